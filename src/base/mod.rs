@@ -1,0 +1,19 @@
+//! Exact numbers: decimals as written, lengths, tooth counts, ratios; every
+//! tolerance of the project by name.
+//!
+//! In: plain integers and decimal text. Out: values whose comparisons are
+//! exact. Assumed: magnitudes inside the limits the problem checker holds
+//! (ratios up to 1000, teeth up to 1000, lengths up to 10 m), which keep every
+//! product below inside its integer type.
+
+mod decimal;
+mod ratio;
+mod text;
+mod tolerance;
+mod units;
+
+pub use decimal::{Decimal, DecimalError};
+pub use ratio::{Ratio, Window};
+pub use text::{plain, signed, thousands};
+pub use tolerance::{LENGTH_SLACK_MM, SCORE_STEPS};
+pub use units::{Length, Module, ModuleOrigin, Teeth};

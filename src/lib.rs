@@ -1,0 +1,4 @@
+//! placeholder
+pub mod base;
+pub mod involute;
+pub mod problem;

@@ -1,0 +1,3 @@
+//! Problem file to [`Problem`].
+mod model;
+pub use model::*;

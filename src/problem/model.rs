@@ -1,0 +1,433 @@
+//! The checked problem. Only the checker makes one, so later stages never
+//! validate again.
+
+use crate::base::{Decimal, Length, Module, Teeth, Window};
+use crate::involute::Rack;
+
+/// How the shafts lie.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Arrangement {
+    /// Input and main shaft on one axis, layshaft parallel to it; a head pair
+    /// (input shaft to layshaft) drives the layshaft.
+    InLine,
+    /// Input and output shaft parallel; one pair a speed.
+    Offset,
+}
+
+/// One centre distance or an evenly stepped range of them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CentreDistances {
+    pub(super) from: Length,
+    pub(super) step: Length,
+    pub(super) count: usize,
+}
+
+impl CentreDistances {
+    /// Every distance, ascending; `from + i·step` without rounding.
+    pub fn iter(&self) -> impl ExactSizeIterator<Item = Length> + '_ {
+        (0..self.count).map(|i| self.at(i))
+    }
+
+    /// How many distances there are; at least 1.
+    pub const fn len(&self) -> usize {
+        self.count
+    }
+
+    /// Never: there is always one distance.
+    pub const fn is_empty(&self) -> bool {
+        self.count == 0
+    }
+
+    /// The distance `from + i·step`.
+    pub fn at(&self, i: usize) -> Length {
+        let i = i64::try_from(i).unwrap_or(i64::MAX);
+        Length::from_steps(self.from.steps() + i * self.step.steps())
+    }
+}
+
+/// When a pair of gears counts as closing the centre distance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Closing {
+    /// Its standard centre distance differs from the shafts' by no more.
+    Tolerance(Length),
+    /// The backlash that the centres alone give lies in a range, helped by
+    /// thinning the teeth.
+    Backlash {
+        /// Least transverse backlash at the working circle.
+        min: Length,
+        /// Most transverse backlash at the working circle.
+        max: Length,
+        /// How much each gear's teeth may be thinned by a deeper cut.
+        max_thinning: Length,
+    },
+}
+
+/// How teeth are cut; decides what counts as a cutter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cutting {
+    /// Bought form cutters, eight to a module.
+    Form,
+    /// Hob or rack tool: one a module.
+    Generated,
+    /// Home-made form cutters: one per module and tooth count.
+    OwnForm,
+}
+
+/// What all gears share.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gears {
+    pub(super) modules: Vec<Module>,
+    pub(super) rack: Rack,
+    pub(super) helix_angle_deg: f64,
+    pub(super) min_teeth: Teeth,
+    pub(super) max_teeth: Teeth,
+    pub(super) closing: Closing,
+    pub(super) face_width: Length,
+    pub(super) cutting: Cutting,
+}
+
+impl Gears {
+    /// Modules, ascending, no two equal, at least one.
+    pub fn modules(&self) -> &[Module] {
+        &self.modules
+    }
+    /// The basic rack, with the pressure angle in the normal section.
+    pub const fn rack(&self) -> &Rack {
+        &self.rack
+    }
+    /// Helix angle at the reference circle, degrees, 0 to 45.
+    pub const fn helix_angle_deg(&self) -> f64 {
+        self.helix_angle_deg
+    }
+    /// Fewest teeth on a gear.
+    pub const fn min_teeth(&self) -> Teeth {
+        self.min_teeth
+    }
+    /// Most teeth on a gear.
+    pub const fn max_teeth(&self) -> Teeth {
+        self.max_teeth
+    }
+    /// When a pair closes the centre distance.
+    pub const fn closing(&self) -> Closing {
+        self.closing
+    }
+    /// Face width of every gear.
+    pub const fn face_width(&self) -> Length {
+        self.face_width
+    }
+    /// How teeth are cut.
+    pub const fn cutting(&self) -> Cutting {
+        self.cutting
+    }
+}
+
+/// A pair already cut: its teeth, and its module when it was said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CutPair {
+    /// Teeth of the driving gear.
+    pub driver: Teeth,
+    /// Teeth of the driven gear.
+    pub driven: Teeth,
+    /// The module; any of the problem's when missing.
+    pub module: Option<Module>,
+}
+
+/// Reverse gears already cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CutTriple {
+    /// Teeth of the driving gear.
+    pub driver: Teeth,
+    /// Teeth of the idler.
+    pub idler: Teeth,
+    /// Teeth of the driven gear.
+    pub driven: Teeth,
+    /// The module; any of the problem's when missing.
+    pub module: Option<Module>,
+}
+
+/// The head pair (input shaft to layshaft) of an in-line box.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Head {
+    pub(super) min: Option<Decimal>,
+    pub(super) max: Option<Decimal>,
+    pub(super) cut: Option<CutPair>,
+}
+
+impl Head {
+    /// Least ratio wanted.
+    pub const fn min(&self) -> Option<Decimal> {
+        self.min
+    }
+    /// Greatest ratio wanted.
+    pub const fn max(&self) -> Option<Decimal> {
+        self.max
+    }
+    /// The ratios allowed.
+    pub fn window(&self) -> Window {
+        Window::between(self.min, self.max)
+    }
+    /// The pair, when it is cut already.
+    pub const fn cut(&self) -> Option<CutPair> {
+        self.cut
+    }
+}
+
+/// What a geared speed must do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Geared {
+    pub(super) target: Decimal,
+    pub(super) tolerance_percent: Decimal,
+    pub(super) cut: Option<CutPair>,
+}
+
+impl Geared {
+    /// Wanted ratio, input speed ÷ output speed.
+    pub const fn target(&self) -> Decimal {
+        self.target
+    }
+    /// Allowed deviation, percent of the target.
+    pub const fn tolerance_percent(&self) -> Decimal {
+        self.tolerance_percent
+    }
+    /// The ratios allowed.
+    pub fn window(&self) -> Window {
+        Window::around(self.target, self.tolerance_percent)
+    }
+    /// The pair, when it is cut already.
+    pub const fn cut(&self) -> Option<CutPair> {
+        self.cut
+    }
+}
+
+/// One forward speed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Speed {
+    pub(super) name: String,
+    pub(super) geared: Option<Geared>,
+}
+
+impl Speed {
+    /// Its name, unique in the problem.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+    /// What its pair must do; none for the direct speed, which has no pair.
+    pub const fn geared(&self) -> Option<&Geared> {
+        self.geared.as_ref()
+    }
+}
+
+/// The reverse speed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reverse {
+    pub(super) target: Decimal,
+    pub(super) tolerance_percent: Decimal,
+    pub(super) idler_min: Teeth,
+    pub(super) idler_max: Teeth,
+    pub(super) clearance: Length,
+    pub(super) cut: Option<CutTriple>,
+}
+
+impl Reverse {
+    /// Wanted size of the ratio, positive.
+    pub const fn target(&self) -> Decimal {
+        self.target
+    }
+    /// Allowed deviation, percent of the target.
+    pub const fn tolerance_percent(&self) -> Decimal {
+        self.tolerance_percent
+    }
+    /// The sizes of ratio allowed.
+    pub fn window(&self) -> Window {
+        Window::around(self.target, self.tolerance_percent)
+    }
+    /// Fewest teeth on the idler.
+    pub const fn idler_min(&self) -> Teeth {
+        self.idler_min
+    }
+    /// Most teeth on the idler.
+    pub const fn idler_max(&self) -> Teeth {
+        self.idler_max
+    }
+    /// Least gap between the tips of the driving and the driven gear.
+    pub const fn clearance(&self) -> Length {
+        self.clearance
+    }
+    /// The gears, when they are cut already.
+    pub const fn cut(&self) -> Option<CutTriple> {
+        self.cut
+    }
+}
+
+/// What a set is measured by; smaller is better in each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Measure {
+    /// The largest error over the geared forward speeds.
+    WorstError,
+    /// Volume of all blanks.
+    BlankVolume,
+    /// Number of distinct cutters.
+    DistinctCutters,
+}
+
+impl Measure {
+    /// All measures, in their default order.
+    pub const ALL: [Self; 3] = [Self::WorstError, Self::BlankVolume, Self::DistinctCutters];
+
+    /// The word for it in files and flags.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::WorstError => "worst_error",
+            Self::BlankVolume => "blank_volume",
+            Self::DistinctCutters => "distinct_cutters",
+        }
+    }
+
+    /// The key under which results carry it.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::WorstError => "worst_error_percent",
+            Self::BlankVolume => "blank_volume_mm3",
+            Self::DistinctCutters => "distinct_cutters",
+        }
+    }
+}
+
+/// What ranks the sets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ranking {
+    /// Distance from the ideal over all chosen measures.
+    Balanced,
+    /// One measure first.
+    By(Measure),
+}
+
+impl Ranking {
+    /// All rankings.
+    pub const ALL: [Self; 4] = [
+        Self::Balanced,
+        Self::By(Measure::WorstError),
+        Self::By(Measure::BlankVolume),
+        Self::By(Measure::DistinctCutters),
+    ];
+
+    /// The word for it in files and flags.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Balanced => "balanced",
+            Self::By(measure) => measure.word(),
+        }
+    }
+}
+
+/// A pair of a picked set: module and teeth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PickedPair {
+    /// Its module.
+    pub module: Module,
+    /// Teeth of the driving gear.
+    pub driver: Teeth,
+    /// Teeth of the driven gear.
+    pub driven: Teeth,
+}
+
+/// The set that a person settled on, kept whole so that it can be found again
+/// whatever the ranking.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picked {
+    /// Its mark.
+    pub mark: String,
+    /// Its centre distance.
+    pub centre_distance: Length,
+    /// Its head pair; none on offset shafts.
+    pub head: Option<PickedPair>,
+    /// Its pairs, one per geared speed, in file order.
+    pub pairs: Vec<PickedPair>,
+    /// Its reverse: driver and driven, and the idler's teeth.
+    pub reverse: Option<(PickedPair, Teeth)>,
+}
+
+/// A problem that has passed every check.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    pub(super) title: String,
+    pub(super) arrangement: Arrangement,
+    pub(super) centre_distances: CentreDistances,
+    pub(super) gears: Gears,
+    pub(super) head: Head,
+    pub(super) speeds: Vec<Speed>,
+    pub(super) reverse: Option<Reverse>,
+    pub(super) ranking: Ranking,
+    pub(super) measures: Vec<Measure>,
+    pub(super) fixed: Vec<String>,
+    pub(super) picked: Option<Picked>,
+    pub(super) inches: bool,
+}
+
+impl Problem {
+    /// Its title; may be empty.
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+    /// How the shafts lie.
+    pub const fn arrangement(&self) -> Arrangement {
+        self.arrangement
+    }
+    /// The centre distances to try.
+    pub const fn centre_distances(&self) -> &CentreDistances {
+        &self.centre_distances
+    }
+    /// What all gears share.
+    pub const fn gears(&self) -> &Gears {
+        &self.gears
+    }
+    /// The head pair; none on offset shafts.
+    pub const fn head(&self) -> Option<&Head> {
+        match self.arrangement {
+            Arrangement::InLine => Some(&self.head),
+            Arrangement::Offset => None,
+        }
+    }
+    /// Forward speeds in file order.
+    pub fn speeds(&self) -> &[Speed] {
+        &self.speeds
+    }
+    /// What the geared speeds must do, in file order.
+    pub fn geared(&self) -> impl Iterator<Item = &Geared> {
+        self.speeds.iter().filter_map(Speed::geared)
+    }
+    /// The reverse speed, when one is asked for.
+    pub const fn reverse(&self) -> Option<&Reverse> {
+        self.reverse.as_ref()
+    }
+    /// What ranks the sets.
+    pub const fn ranking(&self) -> Ranking {
+        self.ranking
+    }
+    /// The measures of the front, in order; at least one, none twice.
+    pub fn measures(&self) -> &[Measure] {
+        &self.measures
+    }
+    /// Keys of what is already made and may not be proposed for change.
+    pub fn fixed(&self) -> &[String] {
+        &self.fixed
+    }
+    /// The set settled on, if any.
+    pub const fn picked(&self) -> Option<&Picked> {
+        self.picked.as_ref()
+    }
+    /// Whether some length was written in inches or as a diametral pitch.
+    pub const fn inches(&self) -> bool {
+        self.inches
+    }
+
+    /// The same problem ranked and measured otherwise.
+    #[must_use]
+    pub fn ranked(mut self, ranking: Ranking, measures: Vec<Measure>) -> Self {
+        self.ranking = ranking;
+        if !measures.is_empty() {
+            self.measures = measures;
+        }
+        self
+    }
+}
