@@ -2,3 +2,6 @@
 pub mod base;
 pub mod involute;
 pub mod problem;
+pub mod mesh;
+pub mod train;
+pub mod search;

@@ -1,3 +1,4 @@
 //! Problem file to [`Problem`].
 mod model;
+pub mod quick;
 pub use model::*;

@@ -1,0 +1,457 @@
+//! The exact front: every unbeaten combination of worst error, blank volume
+//! and number of cutters.
+//!
+//! First each head is swept by error with cutters ignored: every step is a real
+//! set, and the steps together are the front in error and volume alone. Then
+//! come passes with a rising limit on the cutters. A pass has nothing to find
+//! once its staircase lies on that cutter-free front, and neither has any later
+//! one. Inside a pass a head's roles are merged one by one; a partial choice is
+//! dropped when, at no error it may still end at, the least volume of the
+//! missing roles brings it under the staircase.
+
+use super::control::Control;
+use super::head::{Choice, Choices};
+use super::mask::Mask;
+use super::space::{Head, HeadGroup, Piece, Space};
+use super::share::share;
+use super::store::{Step, Store, Values, volume_at};
+use crate::train::Set;
+
+/// How far [`front`] got at one centre distance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Reach {
+    /// Everything is proved.
+    Proven,
+    /// Stopped: sets with fewer than this many cutters are settled.
+    Stopped { least_open_cutters: u32 },
+}
+
+impl Reach {
+    /// The least number of cutters that is not settled, if any.
+    pub(super) const fn open(self) -> Option<u32> {
+        match self {
+            Self::Proven => None,
+            Self::Stopped { least_open_cutters } => Some(least_open_cutters),
+        }
+    }
+}
+
+/// Sweeps of one head group: what it offers when cutters are ignored.
+struct Sketch {
+    group: usize,
+    /// Error and volume without the head's own blanks.
+    steps: Vec<Step>,
+}
+
+/// Adds the unbeaten sets of `space` to `store`.
+pub(super) fn front<M: Mask>(
+    space: &Space<M>,
+    store: &mut Store,
+    threads: usize,
+    control: &Control,
+) -> Reach {
+    let sketches = sketch(space, store, threads, control);
+    let ideal = ideal(space, &sketches);
+    let most = store_limit(space);
+    for cutters in 1..=most {
+        if control.stopped() {
+            return Reach::Stopped { least_open_cutters: cutters };
+        }
+        if !below(&ideal, store.stair(cutters)) {
+            // At most `cutters` cutters reach the cutter-free front already.
+            break;
+        }
+        let finished = pass(space, &sketches, store, cutters, threads, control);
+        if !finished {
+            return Reach::Stopped { least_open_cutters: cutters };
+        }
+    }
+    Reach::Proven
+}
+
+fn store_limit<M>(space: &Space<M>) -> u32 {
+    u32::try_from(2 + 2 * space.roles.len() + 3).unwrap_or(u32::MAX)
+}
+
+/// Whether some step of `lower` lies under `stair`.
+fn below(lower: &[Step], stair: &[Step]) -> bool {
+    lower.iter().any(|step| step.volume < volume_at(stair, step.error))
+}
+
+/// The front in error and volume alone.
+fn ideal<M>(space: &Space<M>, sketches: &[Sketch]) -> Vec<Step> {
+    let mut all: Vec<Step> = Vec::new();
+    for sketch in sketches {
+        let heads = &space.heads[space.groups[sketch.group].heads.clone()];
+        let least = heads.iter().map(|head| head.volume).min().unwrap_or(0);
+        all.extend(sketch.steps.iter().map(|s| Step { volume: s.volume + least, ..*s }));
+    }
+    all.sort_unstable_by_key(|s| (s.error, s.volume));
+    let mut front: Vec<Step> = Vec::new();
+    for step in all {
+        if front.last().is_none_or(|last| step.volume < last.volume) {
+            front.push(step);
+        }
+    }
+    front
+}
+
+fn sketch<M: Mask>(
+    space: &Space<M>,
+    store: &mut Store,
+    threads: usize,
+    control: &Control,
+) -> Vec<Sketch> {
+    let count = space.groups.len();
+    control.expect(count as u64);
+    let found = share(
+        threads,
+        count,
+        || (store.clone(), Vec::new()),
+        |(store, sketches), g| {
+            if !control.stopped() || store.stair(u32::MAX).is_empty() {
+                sketches.extend(sketch_group(space, g, store));
+            }
+            control.advance(1);
+        },
+    );
+    let mut sketches = Vec::with_capacity(count);
+    for (part, mut more) in found {
+        store.merge(part);
+        sketches.append(&mut more);
+    }
+    // Promising heads first: they tighten the staircases for the rest.
+    let least = |s: &Sketch| s.steps.last().map_or(u64::MAX, |step| step.volume);
+    sketches.sort_unstable_by_key(|s| (least(s), s.group));
+    sketches
+}
+
+/// Sweeps one group and offers the sets it meets.
+fn sketch_group<M: Mask>(space: &Space<M>, g: usize, store: &mut Store) -> Option<Sketch> {
+    let group = &space.groups[g];
+    let choices = Choices::new(space, group, |_| true)?;
+    let reverse = space.least_reverse(group);
+    let total: Vec<u64> = choices.least_total().iter().map(|v| v + reverse).collect();
+    let steps = choices.steps(&total);
+    for h in leading_heads(space, group) {
+        let head = &space.heads[h];
+        for step in &steps {
+            let volume = step.volume + head.volume;
+            // A set of two cutters is the least to hope for.
+            if volume < store.cap(step.error, head.mask.count().max(1)) {
+                offer_least(space, group, head, &choices, step, store);
+            }
+        }
+    }
+    Some(Sketch { group: g, steps })
+}
+
+/// Heads of a group that no other head of it beats in volume and cutters.
+fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup) -> Vec<usize> {
+    let beats = |x: &Head<M>, y: &Head<M>| x.volume <= y.volume && x.mask.within(y.mask);
+    let mut order: Vec<usize> = group.heads.clone().collect();
+    order.sort_by_key(|&h| (space.heads[h].volume, space.heads[h].mask.count(), h));
+    let mut leading: Vec<usize> = Vec::new();
+    for h in order {
+        if !leading.iter().any(|&l| beats(&space.heads[l], &space.heads[h])) {
+            leading.push(h);
+        }
+    }
+    leading
+}
+
+/// Offers the set of least volume up to an error.
+fn offer_least<M: Mask>(
+    space: &Space<M>,
+    group: &HeadGroup,
+    head: &Head<M>,
+    choices: &Choices<M>,
+    step: &Step,
+    store: &mut Store,
+) {
+    let mut mask = head.mask;
+    let mut places = Vec::with_capacity(choices.roles.len());
+    for role in &choices.roles {
+        let fits = |c: &&Choice<M>| choices.levels[c.level as usize] <= step.error;
+        let Some(first) = role.iter().find(fits) else { return };
+        let level_first = role
+            .iter()
+            .filter(fits)
+            .take_while(|c| c.volume == first.volume)
+            .min_by_key(|c| mask.union(c.mask).count())
+            .unwrap_or(first);
+        mask = mask.union(level_first.mask);
+        places.push(level_first.place);
+    }
+    let least = space.least_reverse(group);
+    let piece = space.pieces(group).iter().filter(|p| p.volume == least);
+    let piece = piece.min_by_key(|p| mask.union(p.mask).count());
+    let mask = piece.map_or(mask, |p| mask.union(p.mask));
+    let volume = step.volume + head.volume;
+    let values = Values { error: step.error, volume, cutters: mask.count() };
+    store.offer(values, || build(space, group, head, &places, piece));
+}
+
+/// The set that a head, a place in each window and a reverse piece stand for.
+pub(super) fn build<M: Mask>(
+    space: &Space<M>,
+    group: &HeadGroup,
+    head: &Head<M>,
+    places: &[u32],
+    piece: Option<&Piece<M>>,
+) -> Set {
+    let pair = |(r, &place): (usize, &u32)| space.window(group, r)[place as usize].pair;
+    Set {
+        centre_distance: space.centres,
+        head: head.pair,
+        pairs: places.iter().enumerate().map(pair).collect(),
+        reverse: piece.and_then(|p| Some(space.reverses.as_ref()?.gears(p, p.idler_min))),
+    }
+}
+
+/// Finds every unbeaten set of at most `cutters` cutters; false when stopped.
+fn pass<M: Mask>(
+    space: &Space<M>,
+    sketches: &[Sketch],
+    store: &mut Store,
+    cutters: u32,
+    threads: usize,
+    control: &Control,
+) -> bool {
+    control.expect(sketches.len() as u64);
+    let found = share(
+        threads,
+        sketches.len(),
+        || store.clone(),
+        |store, i| {
+            if !control.stopped() {
+                pass_group(space, &sketches[i], store, cutters, control);
+            }
+            control.advance(1);
+        },
+    );
+    for part in found {
+        store.merge(part);
+    }
+    !control.stopped()
+}
+
+fn pass_group<M: Mask>(
+    space: &Space<M>,
+    sketch: &Sketch,
+    store: &mut Store,
+    cutters: u32,
+    control: &Control,
+) {
+    let group = &space.groups[sketch.group];
+    for h in leading_heads(space, group) {
+        let head = &space.heads[h];
+        let stair = store.stair(cutters);
+        let hopeful = head.mask.count() <= cutters
+            && sketch
+                .steps
+                .iter()
+                .any(|s| s.volume + head.volume < volume_at(stair, s.error));
+        if hopeful {
+            merge_head(space, group, head, store, cutters, control);
+        }
+    }
+}
+
+/// A partial choice: the roles merged so far.
+#[derive(Clone, Copy, Debug)]
+struct State<M> {
+    mask: M,
+    level: u32,
+    volume: u64,
+    /// Place of the state it grew from, and of the choice added.
+    parent: u32,
+    place: u32,
+}
+
+fn merge_head<M: Mask>(
+    space: &Space<M>,
+    group: &HeadGroup,
+    head: &Head<M>,
+    store: &mut Store,
+    cutters: u32,
+    control: &Control,
+) {
+    let fits = |mask: M| head.mask.union(mask).count() <= cutters;
+    let Some(mut choices) = Choices::new(space, group, fits) else { return };
+    let pieces = leading_pieces(space, group, head, cutters);
+    let least_reverse = match (&space.reverses, pieces.first()) {
+        (None, _) => 0,
+        (Some(_), Some(piece)) => piece.volume,
+        (Some(_), None) => return,
+    };
+    let least: Vec<Vec<u64>> = (0..choices.roles.len()).map(|r| choices.least_up_to(r)).collect();
+    let stair = store.stair(cutters);
+    let caps: Vec<u64> = choices.levels.iter().map(|&e| volume_at(stair, e)).collect();
+    // Room left at each level when every role takes its least.
+    let base: Vec<u64> = (0..caps.len())
+        .map(|t| least.iter().map(|l| l[t]).sum::<u64>() + head.volume + least_reverse)
+        .collect();
+    if !base.iter().zip(&caps).any(|(b, cap)| b < cap) {
+        return;
+    }
+    trim(&mut choices, head, &least, &base, &caps);
+    if choices.roles.iter().any(Vec::is_empty) {
+        return;
+    }
+    let mut order: Vec<usize> = (0..choices.roles.len()).collect();
+    order.sort_by_key(|&r| choices.roles[r].len());
+    let start = State { mask: head.mask, level: 0, volume: head.volume, parent: 0, place: 0 };
+    let mut layers = vec![vec![start]];
+    for depth in 0..order.len() {
+        let missing = |t: usize| {
+            order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse
+        };
+        let room = room(&caps, missing);
+        let layer = grow(&layers[depth], &choices.roles[order[depth]], &room, cutters, control);
+        if layer.is_empty() || control.stopped() {
+            return;
+        }
+        layers.push(layer);
+    }
+    finish(space, group, head, store, cutters, &choices, &order, &layers, &pieces);
+}
+
+/// Per level, the volume below which a partial choice may still end under the
+/// cap at this level or a later one, `missing` being the least still to add.
+fn room(caps: &[u64], missing: impl Fn(usize) -> u64) -> Vec<u64> {
+    let mut room = vec![0; caps.len()];
+    let mut best = 0;
+    for t in (0..caps.len()).rev() {
+        best = best.max(caps[t].saturating_sub(missing(t)));
+        room[t] = best;
+    }
+    room
+}
+
+/// Drops choices that cannot end under the caps even when all others take
+/// their least, then those that another choice of the role beats.
+fn trim<M: Mask>(
+    choices: &mut Choices<M>,
+    head: &Head<M>,
+    least: &[Vec<u64>],
+    base: &[u64],
+    caps: &[u64],
+) {
+    for (role, own) in choices.roles.iter_mut().zip(least) {
+        let room = room(caps, |t| base[t] - own[t]);
+        let mut kept: Vec<Choice<M>> = Vec::new();
+        for choice in role.iter() {
+            let mask = head.mask.union(choice.mask);
+            let beaten = |k: &Choice<M>| k.level <= choice.level && k.mask.within(mask);
+            if choice.volume < room[choice.level as usize] && !kept.iter().any(beaten) {
+                kept.push(Choice { mask, ..*choice });
+            }
+        }
+        *role = kept;
+    }
+}
+
+fn grow<M: Mask>(
+    layer: &[State<M>],
+    role: &[Choice<M>],
+    room: &[u64],
+    cutters: u32,
+    control: &Control,
+) -> Vec<State<M>> {
+    let mut grown = Vec::new();
+    for (parent, state) in (0_u32..).zip(layer) {
+        for choice in role {
+            let volume = state.volume + choice.volume;
+            // Choices come by rising volume, and room shrinks with the level.
+            if volume >= room[state.level as usize] {
+                break;
+            }
+            let level = state.level.max(choice.level);
+            let mask = state.mask.union(choice.mask);
+            if volume < room[level as usize] && mask.count() <= cutters {
+                grown.push(State { mask, level, volume, parent, place: choice.place });
+            }
+        }
+    }
+    control.add_nodes(grown.len() as u64);
+    grown.sort_unstable_by_key(|s| (s.mask, s.level, s.volume));
+    let mut kept: Vec<State<M>> = Vec::new();
+    for state in grown {
+        let beaten = kept.last().is_some_and(|k| k.mask == state.mask && k.volume <= state.volume);
+        if !beaten {
+            kept.push(state);
+        }
+    }
+    kept
+}
+
+/// The reverse pieces of a group that fit the cutters, by rising volume, less
+/// those that an earlier one beats.
+fn leading_pieces<M: Mask>(
+    space: &Space<M>,
+    group: &HeadGroup,
+    head: &Head<M>,
+    cutters: u32,
+) -> Vec<Piece<M>> {
+    let with_head = |p: &Piece<M>| Piece { mask: p.mask.union(head.mask), ..*p };
+    let mut pieces: Vec<_> = space
+        .pieces(group)
+        .iter()
+        .map(with_head)
+        .filter(|p| p.mask.count() <= cutters)
+        .collect();
+    pieces.sort_unstable_by_key(|p| (p.mask, p.volume));
+    pieces.dedup_by_key(|p| p.mask);
+    pieces.sort_unstable_by_key(|p| p.volume);
+    let mut kept: Vec<Piece<M>> = Vec::new();
+    for piece in pieces {
+        if !kept.iter().any(|k| k.mask.within(piece.mask)) {
+            kept.push(piece);
+        }
+    }
+    kept
+}
+
+#[allow(clippy::too_many_arguments, reason = "the last step needs all that the merge made")]
+fn finish<M: Mask>(
+    space: &Space<M>,
+    group: &HeadGroup,
+    head: &Head<M>,
+    store: &mut Store,
+    cutters: u32,
+    choices: &Choices<M>,
+    order: &[usize],
+    layers: &[Vec<State<M>>],
+    pieces: &[Piece<M>],
+) {
+    let places = |mut at: usize| {
+        let mut places = vec![0; order.len()];
+        for depth in (0..order.len()).rev() {
+            let state = &layers[depth + 1][at];
+            places[order[depth]] = state.place;
+            at = state.parent as usize;
+        }
+        places
+    };
+    for (at, state) in layers[order.len()].iter().enumerate() {
+        let error = choices.levels[state.level as usize];
+        if space.reverses.is_none() {
+            let values = Values { error, volume: state.volume, cutters: state.mask.count() };
+            store.offer(values, || build(space, group, head, &places(at), None));
+            continue;
+        }
+        for piece in pieces {
+            let volume = state.volume + piece.volume;
+            if volume >= store.cap(error, cutters) {
+                break;
+            }
+            let used = state.mask.union(piece.mask).count();
+            if used <= cutters {
+                let values = Values { error, volume, cutters: used };
+                store.offer(values, || build(space, group, head, &places(at), Some(piece)));
+                break;
+            }
+        }
+    }
+}

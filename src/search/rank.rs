@@ -1,0 +1,297 @@
+//! The true best N sets by a ranking.
+//!
+//! Depth-first under each head, roles in turn, options by rising volume; a
+//! partial choice is dropped when the best key it can still reach is no better
+//! than the N-th best found. That settles which value vectors are among the
+//! best N. Which sets stand for the last of them, when more share its values
+//! than there is room for, is left to [`super::order`], which goes by set order.
+
+use super::best::{Best, Entry};
+use super::control::Control;
+use super::head::{Choice, Choices};
+use super::mask::Mask;
+use super::scale::{Key, Scale};
+use super::share::share;
+use super::space::{Head, HeadGroup, Piece, Space};
+use super::store::Values;
+use crate::train::{ReverseGears, Set};
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// Which sets may stand in the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Among {
+    /// Every set.
+    Sets,
+    /// Of each forward train only the set with the best reverse.
+    Trains,
+}
+
+/// What a ranking at one centre distance needs to know.
+#[derive(Debug)]
+pub(super) struct Quest<'a, M> {
+    pub(super) space: &'a Space<M>,
+    pub(super) scale: &'a Scale,
+    pub(super) among: Among,
+    /// Only sets of exactly this many cutters.
+    pub(super) cutters: Option<u32>,
+    pub(super) control: &'a Control,
+}
+
+/// Improves `best` by the sets of one centre distance.
+pub(super) fn rank<M: Mask>(quest: &Quest<'_, M>, best: &mut Best, threads: usize) {
+    let order = promising(quest);
+    let shared = AtomicU64::new(best.last_primary());
+    quest.control.expect(order.len() as u64);
+    let found = share(
+        threads,
+        order.len(),
+        || best.emptied(),
+        |found, i| {
+            let (key, g, h) = &order[i];
+            quest.control.advance(1);
+            let hopeful = key.primary() <= shared.load(Ordering::Relaxed)
+                && best.admits(key, quest.ties())
+                && found.admits(key, quest.ties());
+            if hopeful && !quest.control.stopped() {
+                let (group, head) = (&quest.space.groups[*g], &quest.space.heads[*h]);
+                Walk::over(quest, found, &shared, group, head);
+            }
+        },
+    );
+    for part in found {
+        best.merge(part);
+    }
+}
+
+/// Heads by the best key they can reach.
+fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
+    let space = quest.space;
+    let mut order = Vec::with_capacity(space.heads.len());
+    for (g, group) in space.groups.iter().enumerate() {
+        let Some(choices) = Choices::new(space, group, |_| true) else { continue };
+        let steps = choices.steps(&choices.least_total());
+        let reverse = space.least_reverse(group);
+        for h in group.heads.clone() {
+            let head = &space.heads[h];
+            let least = steps.iter().map(|step| {
+                let volume = step.volume + reverse + head.volume;
+                quest.key(Values { error: step.error, volume, cutters: head.mask.count() })
+            });
+            order.extend(least.min().map(|key| (key, g, h)));
+        }
+    }
+    order.sort_unstable();
+    order
+}
+
+impl<M: Mask> Quest<'_, M> {
+    /// The best key that a partial choice of these values can reach.
+    fn key(&self, values: Values) -> Key {
+        let cutters = self.cutters.unwrap_or(values.cutters);
+        self.scale.key(Values { cutters, ..values })
+    }
+
+    /// Whether ties must be looked at: among trains set order decides at once.
+    fn ties(&self) -> bool {
+        self.among == Among::Trains
+    }
+
+    fn fits(&self, mask: M) -> bool {
+        self.cutters.is_none_or(|limit| mask.count() <= limit)
+    }
+}
+
+/// A partial choice.
+#[derive(Clone, Copy)]
+struct Partial<M> {
+    error: u64,
+    volume: u64,
+    mask: M,
+}
+
+impl<M: Mask> Partial<M> {
+    fn values(&self) -> Values {
+        Values { error: self.error, volume: self.volume, cutters: self.mask.count() }
+    }
+}
+
+/// A walk through all choices under one head.
+struct Walk<'a, 'q, M> {
+    quest: &'a Quest<'q, M>,
+    best: &'a mut Best,
+    /// The best N-th figure of any thread.
+    shared: &'a AtomicU64,
+    group: &'a HeadGroup,
+    head: &'a Head<M>,
+    /// Bits of the errors behind the choices' levels.
+    levels: Vec<u64>,
+    /// The choices of each step of the walk, by rising volume.
+    steps: Vec<Vec<Choice<M>>>,
+    /// Which role of the problem each step is.
+    roles: Vec<usize>,
+    /// Least worst error and least volume still to come from step `d` on; one
+    /// entry for the reverse and one for the end.
+    rest: Vec<(u64, u64)>,
+    pieces: Vec<Piece<M>>,
+    places: Vec<u32>,
+    nodes: u64,
+}
+
+impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
+    fn over(
+        quest: &'a Quest<'q, M>,
+        best: &'a mut Best,
+        shared: &'a AtomicU64,
+        group: &'a HeadGroup,
+        head: &'a Head<M>,
+    ) {
+        let fits = |mask: M| quest.fits(head.mask.union(mask));
+        let Some(choices) = Choices::new(quest.space, group, fits) else { return };
+        let mut roles: Vec<usize> = (0..choices.roles.len()).collect();
+        roles.sort_by_key(|&r| choices.roles[r].len());
+        let steps: Vec<_> = roles.iter().map(|&r| choices.roles[r].clone()).collect();
+        let start = Partial { error: choices.levels[0], volume: head.volume, mask: head.mask };
+        let mut walk = Self {
+            rest: rest(quest, group, &choices, &steps),
+            pieces: Vec::new(),
+            places: vec![0; roles.len()],
+            levels: choices.levels,
+            nodes: 0,
+            quest,
+            best,
+            shared,
+            group,
+            head,
+            steps,
+            roles,
+        };
+        walk.choose_pieces(start);
+        walk.step(0, start);
+        quest.control.add_nodes(walk.nodes);
+    }
+
+    /// Keeps the reverse pieces that can stand in the list at all.
+    fn choose_pieces(&mut self, start: Partial<M>) {
+        let end = self.steps.len() + 1;
+        let forward = self.rest[0].1 - self.rest[self.steps.len()].1;
+        let hopeful = |piece: &&Piece<M>| {
+            let mask = start.mask.union(piece.mask);
+            let volume = start.volume + forward + piece.volume;
+            self.quest.fits(mask) && self.worth(end, Partial { volume, mask, ..start })
+        };
+        let mut pieces: Vec<_> =
+            self.quest.space.pieces(self.group).iter().filter(hopeful).copied().collect();
+        pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
+        self.pieces = pieces;
+    }
+
+    /// Whether a partial choice is worth going on with when everything from
+    /// step `depth` on takes its least.
+    fn worth(&self, depth: usize, at: Partial<M>) -> bool {
+        let (error, volume) = self.rest[depth];
+        let reach = Partial { error: at.error.max(error), volume: at.volume + volume, ..at };
+        let key = self.quest.key(reach.values());
+        key.primary() <= self.shared.load(Ordering::Relaxed)
+            && self.best.admits(&key, self.quest.ties())
+    }
+
+    fn step(&mut self, depth: usize, at: Partial<M>) {
+        if depth == self.steps.len() {
+            self.end(at);
+            return;
+        }
+        for i in 0..self.steps[depth].len() {
+            let choice = self.steps[depth][i];
+            self.nodes += 1;
+            if self.nodes.is_multiple_of(4096) && self.quest.control.stopped() {
+                return;
+            }
+            let volume = at.volume + choice.volume;
+            let least_error = at.error.max(self.rest[depth].0);
+            // By rising volume: too much at any error means the rest is too.
+            if !self.worth(depth + 1, Partial { error: least_error, volume, ..at }) {
+                return;
+            }
+            let error = at.error.max(self.levels[choice.level as usize]);
+            let next = Partial { error, volume, mask: at.mask.union(choice.mask) };
+            if self.quest.fits(next.mask) && self.worth(depth + 1, next) {
+                self.places[self.roles[depth]] = choice.place;
+                self.step(depth + 1, next);
+            }
+        }
+    }
+
+    /// All roles are chosen; the reverse is left.
+    fn end(&mut self, at: Partial<M>) {
+        let Some(reverses) = self.quest.space.reverses.as_ref() else {
+            self.take(at, None);
+            return;
+        };
+        let end = self.steps.len() + 1;
+        let mut own: Option<(Key, ReverseGears, Partial<M>)> = None;
+        for p in 0..self.pieces.len() {
+            let piece = self.pieces[p];
+            // By rising volume: too much with no further cutter means the rest is too.
+            if !self.worth(end, Partial { volume: at.volume + piece.volume, ..at }) {
+                break;
+            }
+            let mask = at.mask.union(piece.mask);
+            for (idler, volume) in reverses.idlers(&piece) {
+                self.nodes += 1;
+                let next = Partial { volume: at.volume + volume, mask, ..at };
+                if !self.worth(end, next) {
+                    break;
+                }
+                let gears = reverses.gears(&piece, idler);
+                match self.quest.among {
+                    Among::Sets => self.take(next, Some(gears)),
+                    Among::Trains => {
+                        let key = self.quest.scale.key(next.values());
+                        if own.is_none_or(|(k, g, _)| (key, gears) < (k, g)) {
+                            own = Some((key, gears, next));
+                        }
+                    }
+                }
+            }
+        }
+        if let Some((_, gears, next)) = own {
+            self.take(next, Some(gears));
+        }
+    }
+
+    fn take(&mut self, at: Partial<M>, reverse: Option<ReverseGears>) {
+        let values = at.values();
+        if self.quest.cutters.is_some_and(|limit| values.cutters != limit) {
+            return;
+        }
+        let key = self.quest.scale.key(values);
+        let pair = |(r, &place): (usize, &u32)| {
+            self.quest.space.window(self.group, r)[place as usize].pair
+        };
+        let set = Set {
+            centre_distance: self.quest.space.centres,
+            head: self.head.pair,
+            pairs: self.places.iter().enumerate().map(pair).collect(),
+            reverse,
+        };
+        self.best.offer(Entry { key, set, values });
+        self.shared.fetch_min(self.best.last_primary(), Ordering::Relaxed);
+    }
+}
+
+fn rest<M: Mask>(
+    quest: &Quest<'_, M>,
+    group: &HeadGroup,
+    choices: &Choices<M>,
+    steps: &[Vec<Choice<M>>],
+) -> Vec<(u64, u64)> {
+    let mut rest = vec![(0, 0), (0, quest.space.least_reverse(group))];
+    for step in steps.iter().rev() {
+        let (error, volume) = rest[rest.len() - 1];
+        let level = step.iter().map(|c| c.level).min().unwrap_or(0);
+        let least = step.first().map_or(0, |c| c.volume);
+        rest.push((error.max(choices.levels[level as usize]), volume + least));
+    }
+    rest.reverse();
+    rest
+}

@@ -1,0 +1,130 @@
+//! How sets are ranked: exact keys.
+
+use super::store::Values;
+use crate::base::SCORE_STEPS;
+use crate::problem::{Measure, Ranking};
+
+/// A ranking key: smaller is better. The ranking's own figure first, then the
+/// measures that break its ties.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Key([u64; 6]);
+
+impl Key {
+    /// The ranking's own figure.
+    pub(super) const fn primary(&self) -> u64 {
+        self.0[0]
+    }
+}
+
+/// A ranking over a front.
+#[derive(Clone, Debug)]
+pub(super) struct Scale {
+    ranking: Ranking,
+    /// Measures that break ties, in order.
+    ties: Vec<Measure>,
+    /// Measures that make up the balanced score, with their least and greatest
+    /// value over the front.
+    spans: Vec<(Measure, f64, f64)>,
+}
+
+/// A measure's exact, comparable value.
+pub(super) fn exact(values: Values, measure: Measure) -> u64 {
+    match measure {
+        Measure::WorstError => values.error,
+        Measure::BlankVolume => values.volume,
+        Measure::DistinctCutters => u64::from(values.cutters),
+    }
+}
+
+#[allow(clippy::cast_precision_loss, reason = "only the shape of the score matters beyond 2^53")]
+fn real(values: Values, measure: Measure) -> f64 {
+    match measure {
+        Measure::WorstError => f64::from_bits(values.error),
+        Measure::BlankVolume => values.volume as f64,
+        Measure::DistinctCutters => f64::from(values.cutters),
+    }
+}
+
+impl Scale {
+    /// The ranking of a problem whose front is `front`.
+    pub(super) fn new(ranking: Ranking, measures: &[Measure], front: &[Values]) -> Self {
+        let span = |&measure: &Measure| {
+            let all = || front.iter().map(|&values| real(values, measure));
+            (measure, all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max))
+        };
+        Self { ranking, ties: measures.to_vec(), spans: measures.iter().map(span).collect() }
+    }
+
+    /// The same ranking with ties broken by every measure there is.
+    pub(super) fn by_all_measures(&self) -> Self {
+        let mut ties = self.ties.clone();
+        ties.extend(Measure::ALL.iter().filter(|m| !self.ties.contains(m)));
+        Self { ties, ..self.clone() }
+    }
+
+    /// The measure that ranks before all else, if one does.
+    pub(super) const fn leading_measure(&self) -> Option<Measure> {
+        match self.ranking {
+            Ranking::Balanced => None,
+            Ranking::By(measure) => Some(measure),
+        }
+    }
+
+    /// The key of a set with these values. It never falls when a value rises.
+    pub(super) fn key(&self, values: Values) -> Key {
+        let mut key = [0; 6];
+        key[0] = match self.ranking {
+            Ranking::Balanced => self.score_steps(values),
+            Ranking::By(measure) => exact(values, measure),
+        };
+        for (slot, &measure) in key[1..].iter_mut().zip(&self.ties) {
+            *slot = exact(values, measure);
+        }
+        Key(key)
+    }
+
+    /// √Σ((x − min)/(max − min))² in whole steps of 10⁻⁹.
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a score is not negative, and a cast of a huge one saturates"
+    )]
+    fn score_steps(&self, values: Values) -> u64 {
+        let mut sum = 0.0;
+        for &(measure, least, most) in &self.spans {
+            if most > least {
+                // A bound may lie below the front; it is no better than its edge.
+                let x = ((real(values, measure) - least) / (most - least)).max(0.0);
+                sum += x * x;
+            }
+        }
+        (sum.sqrt() * SCORE_STEPS).round() as u64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn values(error: f64, volume: u64, cutters: u32) -> Values {
+        Values { error: error.to_bits(), volume, cutters }
+    }
+
+    #[test]
+    fn the_score_is_the_distance_from_the_ideal() {
+        let front = [values(0.0, 300, 3), values(0.5, 100, 3)];
+        let scale = Scale::new(Ranking::Balanced, &Measure::ALL, &front);
+        // Halfway in both; cutters do not differ and count nothing.
+        assert_eq!(scale.key(values(0.25, 200, 9)).primary(), 707_106_781);
+        assert_eq!(scale.key(values(0.0, 100, 3)).primary(), 0);
+    }
+
+    #[test]
+    fn a_measure_ranks_first_and_the_list_breaks_ties() {
+        let front = [values(0.0, 300, 3)];
+        let by = Ranking::By(Measure::DistinctCutters);
+        let scale = Scale::new(by, &Measure::ALL, &front);
+        assert!(scale.key(values(9.0, 900, 2)) < scale.key(values(0.0, 1, 3)));
+        assert!(scale.key(values(0.1, 1, 3)) > scale.key(values(0.0, 900, 3)));
+    }
+}

@@ -1,0 +1,329 @@
+//! The whole search: count, front, witnesses, ranking.
+
+use super::best::{Best, Entry};
+use super::control::Control;
+use super::count::{Counts, Survey, survey};
+use super::front::{Reach, front};
+use super::gears::GearTable;
+use super::mask::{Bits, Mask};
+use super::order::{Wanted, first_sets};
+use super::rank::{Among, Quest, rank};
+use super::scale::{Scale, exact};
+use super::share::share;
+use super::space::Space;
+use super::store::{Store, Values};
+use crate::problem::{Measure, Problem};
+use crate::train::Set;
+use num_bigint::BigUint;
+use std::sync::Arc;
+
+/// What to look for.
+#[derive(Clone, Copy, Debug)]
+pub struct Request {
+    /// Length of the ranked list.
+    pub top: usize,
+    /// How many forward trains to rank, each with its best reverse; 0 for none.
+    pub trains: usize,
+    /// Threads to use, at least 1. The answer does not depend on it.
+    pub threads: usize,
+}
+
+/// How much of an [`Outcome`] is proved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Status {
+    /// Everything.
+    Proven,
+    /// The counts, and these lower bounds; the sets are the best found.
+    Stopped(Bounds),
+}
+
+/// No set is below these.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bounds {
+    /// Worst error, as a fraction.
+    pub worst_error: f64,
+    /// Σ OD² of the blanks, µm².
+    pub blank_um2: u64,
+    /// Distinct cutters.
+    pub distinct_cutters: u32,
+}
+
+/// What a search found. No set at all is an outcome too: the count says so.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// How much is proved.
+    pub status: Status,
+    /// Exact counts, also when stopped.
+    pub counts: Counts,
+    /// The unbeaten sets by the problem's measures in order: for each value
+    /// vector its first set in set order (when stopped, the one found).
+    pub front: Vec<Set>,
+    /// The best sets by the problem's ranking, at most as many as asked for.
+    pub sets: Vec<Set>,
+    /// The best forward trains, each with its best reverse.
+    pub trains: Vec<Set>,
+    /// Pairs that close a centre distance, over all distances.
+    pub pairs: usize,
+}
+
+static T0: std::sync::LazyLock<std::time::Instant> = std::sync::LazyLock::new(std::time::Instant::now);
+/// Searches the whole problem.
+pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome {
+    let _ = T0.elapsed();
+    let gears = Arc::new(GearTable::new(problem));
+    match gears.cutters() {
+        0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
+        65..=128 => Search::<Bits<2>>::new(problem, gears, request, control).run(),
+        129..=512 => Search::<Bits<8>>::new(problem, gears, request, control).run(),
+        // 64 modules with a cutter of its own for each of 1000 tooth counts.
+        _ => Search::<Bits<1024>>::new(problem, gears, request, control).run(),
+    }
+}
+
+struct Search<'a, M> {
+    problem: &'a Problem,
+    gears: Arc<GearTable>,
+    request: Request,
+    control: &'a Control,
+    /// The one centre distance, arranged once.
+    only: Option<Space<M>>,
+    /// Places of the centre distances that have sets.
+    live: Vec<usize>,
+}
+
+impl<'a, M: Mask> Search<'a, M> {
+    fn new(
+        problem: &'a Problem,
+        gears: Arc<GearTable>,
+        request: Request,
+        control: &'a Control,
+    ) -> Self {
+        let mut search = Self { problem, gears, request, control, only: None, live: Vec::new() };
+        if problem.centre_distances().len() == 1 {
+            search.only = Some(search.arrange(0));
+        }
+        search
+    }
+
+    fn arrange(&self, place: usize) -> Space<M> {
+        Space::new(self.problem, &self.gears, self.problem.centre_distances().at(place))
+    }
+
+    /// Lends the arrangement of one centre distance. A range is arranged anew
+    /// each time: keeping them all would cost memory without bound.
+    fn with<R>(&self, place: usize, work: impl FnOnce(&Space<M>) -> R) -> R {
+        match &self.only {
+            Some(space) => work(space),
+            None => work(&self.arrange(place)),
+        }
+    }
+
+    fn run(mut self) -> Outcome {
+        let (survey, pairs) = self.survey();
+        let mut outcome = Outcome {
+            status: Status::Proven,
+            counts: survey.counts.clone(),
+            front: Vec::new(),
+            sets: Vec::new(),
+            trains: Vec::new(),
+            pairs,
+        };
+        if outcome.counts.sets == BigUint::ZERO {
+            return outcome;
+        }
+        let (store, open) = self.front();
+        let mut front = self.project(&store);
+        let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
+        let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &values);
+        eprintln!("front {:?} nodes {}", T0.elapsed(), self.control.nodes());
+        if open.is_none() {
+            if std::env::var("NOW").is_err() { self.witnesses(&mut front); }
+            eprintln!("witness {:?} nodes {}", T0.elapsed(), self.control.nodes());
+            let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
+            outcome.sets = self.best_sets(&scale, fewest);
+            outcome.trains = self.best_trains(&scale, fewest);
+        }
+        if self.control.stopped() {
+            let proven = store.unbeaten().map(|(v, _)| v.cutters).min();
+            outcome.status = Status::Stopped(Bounds {
+                worst_error: f64::from_bits(survey.least_error),
+                blank_um2: survey.least_volume,
+                distinct_cutters: open.or(proven).unwrap_or(1),
+            });
+            if outcome.sets.is_empty() {
+                outcome.sets = self.found_so_far(&front, &scale);
+            }
+        }
+        outcome.front = front.into_iter().map(|(_, set)| set).collect();
+        outcome
+    }
+
+    /// Counts every distance and notes those that have sets.
+    fn survey(&mut self) -> (Survey, usize) {
+        let count = self.problem.centre_distances().len();
+        let look = |place| self.with(place, |space| (survey(space), space.pair_count));
+        let parts = share(self.request.threads, count, Vec::new, |found, place| {
+            found.push((place, look(place)));
+        });
+        let mut total = (Survey::nothing(), 0);
+        let mut live = Vec::new();
+        for (place, (survey, pairs)) in parts.into_iter().flatten() {
+            if survey.counts.sets > BigUint::ZERO {
+                live.push(place);
+            }
+            total.0.add(&survey);
+            total.1 += pairs;
+        }
+        live.sort_unstable();
+        self.live = live;
+        total
+    }
+
+    /// The unbeaten sets over all distances, and the least number of cutters
+    /// that is not settled, if it was stopped.
+    fn front(&self) -> (Store, Option<u32>) {
+        let threads = self.request.threads;
+        let most_gears = 2 + 2 * self.problem.geared().count() + 3;
+        let mut store = Store::new(most_gears);
+        let at = |place, store: &mut Store, threads| {
+            self.with(place, |space| front(space, store, threads, self.control))
+        };
+        if self.live.len() < 2 * threads {
+            let reach = self.live.iter().map(|&place| at(place, &mut store, threads));
+            let open = reach.collect::<Vec<_>>().into_iter().filter_map(Reach::open).min();
+            return (store, open);
+        }
+        let start = || (store.clone(), None::<u32>);
+        let parts = share(threads, self.live.len(), start, |(store, open), i| {
+            let reach = at(self.live[i], store, 1).open();
+            *open = open.iter().copied().chain(reach).min();
+        });
+        let mut open = None::<u32>;
+        for (part, reach) in parts {
+            store.merge(part);
+            open = open.into_iter().chain(reach).min();
+        }
+        (store, open)
+    }
+
+    /// The front in the problem's own measures, sorted by them in order.
+    fn project(&self, store: &Store) -> Vec<(Values, Set)> {
+        let measures = self.problem.measures();
+        let key = |v: Values| measures.iter().map(|&m| exact(v, m)).collect::<Vec<u64>>();
+        let mut all: Vec<(Vec<u64>, Values, Set)> =
+            store.unbeaten().map(|(v, set)| (key(v), v, set.clone())).collect();
+        all.sort();
+        all.dedup_by(|x, y| x.0 == y.0);
+        let beats = |x: &[u64], y: &[u64]| x != y && x.iter().zip(y).all(|(a, b)| a <= b);
+        let keys: Vec<Vec<u64>> = all.iter().map(|(key, ..)| key.clone()).collect();
+        all.retain(|(key, ..)| !keys.iter().any(|other| beats(other, key)));
+        all.into_iter().map(|(_, values, set)| (values, set)).collect()
+    }
+
+    /// Replaces each set of the front by the first one with its values.
+    fn witnesses(&self, front: &mut [(Values, Set)]) {
+        let mut settled = vec![false; front.len()];
+        for &place in &self.live {
+            let here = self.problem.centre_distances().at(place);
+            let open: Vec<usize> = (0..front.len())
+                .filter(|&i| !settled[i] && here <= front[i].1.centre_distance)
+                .collect();
+            if open.is_empty() {
+                continue;
+            }
+            let parts = self.with(place, |space| {
+                share(self.request.threads, open.len(), Vec::new, |found, i| {
+                    let (values, set) = &front[open[i]];
+                    let wanted = Wanted::new(*values, self.problem.measures());
+                    let first = first_sets(space, wanted, 1, Some(set), self.control);
+                    found.extend(first.into_iter().map(|first| (open[i], first)));
+                })
+            });
+            for (i, set) in parts.into_iter().flatten() {
+                front[i].1 = set;
+                settled[i] = true;
+            }
+        }
+    }
+
+    fn improve(&self, best: &mut Best, scale: &Scale, among: Among, cutters: Option<u32>) {
+        for &place in &self.live {
+            self.with(place, |space| {
+                let quest = Quest { space, scale, among, cutters, control: self.control };
+                rank(&quest, best, self.request.threads);
+            });
+        }
+    }
+
+    fn best_entries(&self, scale: &Scale, fewest: u32, room: usize, among: Among) -> Best {
+        let mut best = Best::new(room);
+        if scale.leading_measure() == Some(Measure::DistinctCutters) {
+            // Few cutters leave few options: rising limits find the best at once.
+            let most = u32::try_from(2 * self.problem.geared().count() + 5).unwrap_or(u32::MAX);
+            for cutters in fewest..=most {
+                if best.is_full() || self.control.stopped() {
+                    break;
+                }
+                self.improve(&mut best, scale, among, Some(cutters));
+            }
+        } else {
+            self.improve(&mut best, scale, among, None);
+        }
+        best
+    }
+
+    fn best_sets(&self, scale: &Scale, fewest: u32) -> Vec<Set> {
+        if self.request.top == 0 {
+            return Vec::new();
+        }
+        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets);
+        let full = best.is_full();
+        let mut entries = best.into_sorted();
+        if full && !self.control.stopped() {
+            self.settle_ties(&mut entries, scale);
+        }
+        entries.into_iter().map(|entry| entry.set).collect()
+    }
+
+    /// Of the sets level with the last, takes the first in set order.
+    fn settle_ties(&self, entries: &mut Vec<Entry>, scale: &Scale) {
+        eprintln!("ranked {:?} nodes {}", T0.elapsed(), self.control.nodes());
+        let Some(last) = entries.last().cloned() else { return };
+        let clear = entries.partition_point(|entry| entry.key < last.key);
+        let room = entries.len() - clear;
+        let mut measures = self.problem.measures().to_vec();
+        measures.extend(scale.leading_measure());
+        let wanted = Wanted::new(last.values, &measures);
+        let mut level = Vec::with_capacity(room);
+        for &place in &self.live {
+            if level.len() >= room {
+                break;
+            }
+            let missing = room - level.len();
+            level.extend(self.with(place, |space| {
+                first_sets(space, wanted, missing, None, self.control)
+            }));
+        }
+        if level.len() == room {
+            entries.truncate(clear);
+            entries.extend(level.into_iter().map(|set| Entry { set, ..last.clone() }));
+        }
+    }
+
+    fn best_trains(&self, scale: &Scale, fewest: u32) -> Vec<Set> {
+        if self.request.trains == 0 {
+            return Vec::new();
+        }
+        let scale = scale.by_all_measures();
+        let best = self.best_entries(&scale, fewest, self.request.trains, Among::Trains);
+        best.into_sorted().into_iter().map(|entry| entry.set).collect()
+    }
+
+    fn found_so_far(&self, front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
+        let mut best = Best::new(self.request.top);
+        for (values, set) in front {
+            best.offer(Entry { key: scale.key(*values), set: set.clone(), values: *values });
+        }
+        best.into_sorted().into_iter().map(|entry| entry.set).collect()
+    }
+}

@@ -1,0 +1,371 @@
+//! What one centre distance offers, arranged for searching: pairs and reverse
+//! gearings sorted by ratio, heads grouped by ratio with the window that each
+//! role has under them.
+
+use super::gears::GearTable;
+use super::least::Least;
+use super::mask::Mask;
+use crate::base::{Decimal, Length, Ratio, Teeth, Window};
+use crate::mesh::{ReverseSpan, pairs_at, reverses_at};
+use crate::problem::{CutPair, Problem, Reverse};
+use crate::train::{Pair, ReverseGears};
+use std::ops::Range;
+use std::sync::Arc;
+
+/// One pair as the search sees it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct PairOption<M> {
+    pub(super) pair: Pair,
+    pub(super) ratio: Ratio,
+    /// Σ OD² of its two blanks, µm².
+    pub(super) volume: u64,
+    pub(super) mask: M,
+}
+
+/// A run of idlers between one driver and one driven gear that share a cutter.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Piece<M> {
+    /// Place of its span.
+    pub(super) span: u32,
+    pub(super) idler_min: Teeth,
+    pub(super) idler_max: Teeth,
+    /// Σ OD² with its smallest idler, µm².
+    pub(super) volume: u64,
+    pub(super) mask: M,
+}
+
+/// Every reverse gearing of a centre distance, sorted by ratio.
+#[derive(Debug)]
+pub(super) struct Reverses<M> {
+    pub(super) spans: Vec<ReverseSpan>,
+    /// Idlers in all spans before this one; one longer than `spans`.
+    idlers_before: Vec<u64>,
+    /// Pieces of span `i`: `pieces[first_piece[i]..first_piece[i + 1]]`.
+    first_piece: Vec<u32>,
+    pieces: Vec<Piece<M>>,
+    least_volume: Least,
+    gears: Arc<GearTable>,
+}
+
+/// A geared speed.
+#[derive(Debug)]
+pub(super) struct Role {
+    pub(super) target: Decimal,
+    window: Window,
+    /// Which of the lists of options it draws from.
+    pub(super) list: usize,
+}
+
+/// Pairs sorted by ratio, with the least volume of any run of them.
+#[derive(Debug)]
+pub(super) struct OptionList<M> {
+    pub(super) options: Vec<PairOption<M>>,
+    least_volume: Least,
+}
+
+/// A head pair; offset boxes have one that is nothing at all.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Head<M> {
+    pub(super) pair: Option<Pair>,
+    pub(super) volume: u64,
+    pub(super) mask: M,
+}
+
+/// Heads of one ratio: they share all windows.
+#[derive(Debug)]
+pub(super) struct HeadGroup {
+    pub(super) ratio: Ratio,
+    /// Its heads.
+    pub(super) heads: Range<usize>,
+    /// Options of each role whose speed lies in its tolerance.
+    pub(super) windows: Vec<Range<usize>>,
+    /// Reverse spans whose ratio lies in its tolerance.
+    pub(super) reverse: Range<usize>,
+    /// Number of reverse gearings; 1 where none is asked for.
+    pub(super) reverse_count: u64,
+}
+
+/// One centre distance arranged for searching.
+#[derive(Debug)]
+pub(super) struct Space<M> {
+    pub(super) centres: Length,
+    pub(super) roles: Vec<Role>,
+    pub(super) lists: Vec<OptionList<M>>,
+    pub(super) heads: Vec<Head<M>>,
+    /// Groups in which every role has an option.
+    pub(super) groups: Vec<HeadGroup>,
+    pub(super) reverses: Option<Reverses<M>>,
+    /// Number of distinct pairs that close this distance.
+    pub(super) pair_count: usize,
+}
+
+impl<M: Mask> OptionList<M> {
+    fn new(gears: &GearTable, pairs: impl Iterator<Item = Pair>) -> Self {
+        let mut options: Vec<_> = pairs.map(|pair| pair_option(gears, pair)).collect();
+        options.sort_by(|x, y| x.ratio.cmp(&y.ratio).then(x.pair.cmp(&y.pair)));
+        let least_volume = Least::new(options.iter().map(|o| o.volume));
+        Self { options, least_volume }
+    }
+
+    /// Options that make a speed inside `window` behind a head of ratio `head`.
+    fn window(&self, head: Ratio, window: Window) -> Range<usize> {
+        let start = self.options.partition_point(|o| window.is_above(head.then(o.ratio)));
+        let rest = &self.options[start..];
+        start..start + rest.partition_point(|o| !window.is_below(head.then(o.ratio)))
+    }
+
+    /// The least volume of the options in `run`.
+    pub(super) fn least_volume(&self, run: &Range<usize>) -> u64 {
+        self.least_volume.of(run)
+    }
+}
+
+fn pair_option<M: Mask>(gears: &GearTable, pair: Pair) -> PairOption<M> {
+    let driver = gears.of(pair.module, pair.driver);
+    let driven = gears.of(pair.module, pair.driven);
+    PairOption {
+        pair,
+        ratio: Ratio::of(pair.driven.get(), pair.driver.get()),
+        volume: driver.volume + driven.volume,
+        mask: M::EMPTY.with(driver.cutter as usize).with(driven.cutter as usize),
+    }
+}
+
+impl<M: Mask> Reverses<M> {
+    fn new(gears: &Arc<GearTable>, mut spans: Vec<ReverseSpan>) -> Self {
+        spans.sort_by(|x, y| span_ratio(x).cmp(&span_ratio(y)).then(x.cmp(y)));
+        let mut idlers_before = Vec::with_capacity(spans.len() + 1);
+        let mut first_piece = Vec::with_capacity(spans.len() + 1);
+        let mut pieces = Vec::with_capacity(spans.len());
+        let mut total = 0_u64;
+        for (i, span) in spans.iter().enumerate() {
+            idlers_before.push(total);
+            first_piece.push(small(pieces.len()));
+            total += u64::from(span.idler_max.get() + 1 - span.idler_min.get());
+            split_by_cutter(gears, span, small(i), &mut pieces);
+        }
+        idlers_before.push(total);
+        first_piece.push(small(pieces.len()));
+        let first = first_piece[..spans.len()].iter();
+        let least_volume =
+            Least::new(first.map(|&p| pieces[p as usize].volume).collect::<Vec<_>>().into_iter());
+        let gears = Arc::clone(gears);
+        Self { spans, idlers_before, first_piece, pieces, least_volume, gears }
+    }
+
+    fn window(&self, head: Ratio, window: Window) -> Range<usize> {
+        let start = self.spans.partition_point(|s| window.is_above(head.then(span_ratio(s))));
+        let rest = &self.spans[start..];
+        start..start + rest.partition_point(|s| !window.is_below(head.then(span_ratio(s))))
+    }
+
+    fn count(&self, run: &Range<usize>) -> u64 {
+        self.idlers_before[run.end] - self.idlers_before[run.start]
+    }
+
+    /// The least volume of the gearings in `run`.
+    pub(super) fn least_volume(&self, run: &Range<usize>) -> u64 {
+        self.least_volume.of(run)
+    }
+
+    /// The pieces of the spans in `run`.
+    pub(super) fn pieces(&self, run: &Range<usize>) -> &[Piece<M>] {
+        &self.pieces[self.first_piece[run.start] as usize..self.first_piece[run.end] as usize]
+    }
+
+    /// Every idler of a piece with the volume it gives, both rising.
+    pub(super) fn idlers(&self, piece: &Piece<M>) -> impl Iterator<Item = (Teeth, u64)> {
+        let module = self.spans[piece.span as usize].module;
+        let volume = move |idler| self.gears.of(module, idler).volume;
+        let others = piece.volume - volume(piece.idler_min);
+        (piece.idler_min.get()..=piece.idler_max.get())
+            .map(move |count| (teeth(count), others + volume(teeth(count))))
+    }
+
+    /// The gears of a piece with `idler` teeth on the idler.
+    pub(super) fn gears(&self, piece: &Piece<M>, idler: Teeth) -> ReverseGears {
+        let span = &self.spans[piece.span as usize];
+        ReverseGears { module: span.module, driver: span.driver, idler, driven: span.driven }
+    }
+}
+
+fn span_ratio(span: &ReverseSpan) -> Ratio {
+    Ratio::of(span.driven.get(), span.driver.get())
+}
+
+fn small(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// Appends the runs of idlers of `span` that share a cutter.
+fn split_by_cutter<M: Mask>(
+    gears: &GearTable,
+    span: &ReverseSpan,
+    place: u32,
+    pieces: &mut Vec<Piece<M>>,
+) {
+    let driver = gears.of(span.module, span.driver);
+    let driven = gears.of(span.module, span.driven);
+    let mut last = u32::MAX;
+    for count in span.idler_min.get()..=span.idler_max.get() {
+        let idler_teeth = teeth(count);
+        let idler = gears.of(span.module, idler_teeth);
+        if idler.cutter == last {
+            if let Some(piece) = pieces.last_mut() {
+                piece.idler_max = idler_teeth;
+            }
+            continue;
+        }
+        last = idler.cutter;
+        let cutters = [driver.cutter, idler.cutter, driven.cutter];
+        pieces.push(Piece {
+            span: place,
+            idler_min: idler_teeth,
+            idler_max: idler_teeth,
+            volume: driver.volume + idler.volume + driven.volume,
+            mask: cutters.iter().fold(M::EMPTY, |mask, &c| mask.with(c as usize)),
+        });
+    }
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "tooth counts are at most 1000")]
+fn teeth(count: u32) -> Teeth {
+    Teeth::new(count as u16)
+}
+
+fn matches_cut(problem: &Problem, pair: Pair, cut: Option<CutPair>) -> bool {
+    cut.is_none_or(|cut| {
+        (pair.driver, pair.driven) == (cut.driver, cut.driven)
+            && cut.module.is_none_or(|m| m == pair.module.of(problem))
+    })
+}
+
+impl<M: Mask> Space<M> {
+    /// Arranges what `problem` offers at `centres`.
+    pub(super) fn new(problem: &Problem, gears: &Arc<GearTable>, centres: Length) -> Self {
+        let pairs = pairs_at(problem, centres);
+        let mut lists = vec![OptionList::new(gears, pairs.iter().copied())];
+        let mut roles = Vec::new();
+        for geared in problem.geared() {
+            let list = if geared.cut().is_some() {
+                let chosen = pairs.iter().filter(|&&p| matches_cut(problem, p, geared.cut()));
+                lists.push(OptionList::new(gears, chosen.copied()));
+                lists.len() - 1
+            } else {
+                0
+            };
+            roles.push(Role { target: geared.target(), window: geared.window(), list });
+        }
+        let mut space = Self {
+            centres,
+            roles,
+            heads: heads(problem, gears, &pairs),
+            groups: Vec::new(),
+            reverses: None,
+            pair_count: pairs.len(),
+            lists,
+        };
+        space.reverses = problem.reverse().map(|r| space.reverses_of(problem, gears, r));
+        space.groups = space.grouped(problem);
+        space
+    }
+
+    fn reverses_of(
+        &self,
+        problem: &Problem,
+        gears: &Arc<GearTable>,
+        wanted: &Reverse,
+    ) -> Reverses<M> {
+        let (Some(least), Some(most)) = (self.heads.first(), self.heads.last()) else {
+            return Reverses::new(gears, Vec::new());
+        };
+        let (least, most) = (head_ratio(least), head_ratio(most));
+        let window = wanted.window();
+        // A gearing that no head brings into the tolerance need not be kept.
+        let mut spans = reverses_at(problem, wanted, self.centres, |driver, driven| {
+            let ratio = Ratio::of(driven, driver);
+            !window.is_above(most.then(ratio)) && !window.is_below(least.then(ratio))
+        });
+        if let Some(cut) = wanted.cut() {
+            spans.retain_mut(|span| {
+                let fits = (span.driver, span.driven) == (cut.driver, cut.driven)
+                    && (span.idler_min..=span.idler_max).contains(&cut.idler)
+                    && cut.module.is_none_or(|m| m == span.module.of(problem));
+                (span.idler_min, span.idler_max) = (cut.idler, cut.idler);
+                fits
+            });
+        }
+        Reverses::new(gears, spans)
+    }
+
+    fn grouped(&self, problem: &Problem) -> Vec<HeadGroup> {
+        let mut groups = Vec::new();
+        let mut start = 0;
+        for same in self.heads.chunk_by(|x, y| head_ratio(x) == head_ratio(y)) {
+            let heads = start..start + same.len();
+            start = heads.end;
+            groups.extend(self.group(problem, head_ratio(&same[0]), heads));
+        }
+        groups
+    }
+
+    /// The windows under a head ratio; none when some role has no option.
+    fn group(&self, problem: &Problem, ratio: Ratio, heads: Range<usize>) -> Option<HeadGroup> {
+        let mut windows = Vec::with_capacity(self.roles.len());
+        for role in &self.roles {
+            let window = self.lists[role.list].window(ratio, role.window);
+            if window.is_empty() {
+                return None;
+            }
+            windows.push(window);
+        }
+        let (reverse, reverse_count) = match (&self.reverses, problem.reverse()) {
+            (Some(reverses), Some(wanted)) => {
+                let run = reverses.window(ratio, wanted.window());
+                let count = reverses.count(&run);
+                (run, count)
+            }
+            _ => (0..0, 1),
+        };
+        (reverse_count > 0).then_some(HeadGroup { ratio, heads, windows, reverse, reverse_count })
+    }
+
+    /// The options of role `r` in `group`.
+    pub(super) fn window(&self, group: &HeadGroup, r: usize) -> &[PairOption<M>] {
+        &self.lists[self.roles[r].list].options[group.windows[r].clone()]
+    }
+
+    /// The least volume of any reverse gearing in `group`; 0 if none is asked.
+    pub(super) fn least_reverse(&self, group: &HeadGroup) -> u64 {
+        self.reverses.as_ref().map_or(0, |reverses| reverses.least_volume(&group.reverse))
+    }
+
+    /// The reverse pieces of `group`.
+    pub(super) fn pieces(&self, group: &HeadGroup) -> &[Piece<M>] {
+        self.reverses.as_ref().map_or(&[], |reverses| reverses.pieces(&group.reverse))
+    }
+}
+
+fn head_ratio<M>(head: &Head<M>) -> Ratio {
+    head.pair.map_or(Ratio::ONE, |pair| Ratio::of(pair.driven.get(), pair.driver.get()))
+}
+
+/// The heads of a problem, sorted by ratio, then set order.
+fn heads<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[Pair]) -> Vec<Head<M>> {
+    let Some(wanted) = problem.head() else {
+        return vec![Head { pair: None, volume: 0, mask: M::EMPTY }];
+    };
+    let window = wanted.window();
+    let fitting = pairs.iter().filter(|&&pair| {
+        matches_cut(problem, pair, wanted.cut())
+            && window.contains(Ratio::of(pair.driven.get(), pair.driver.get()))
+    });
+    let mut heads: Vec<_> = fitting
+        .map(|&pair| {
+            let option: PairOption<M> = pair_option(gears, pair);
+            Head { pair: Some(pair), volume: option.volume, mask: option.mask }
+        })
+        .collect();
+    heads.sort_by(|x, y| head_ratio(x).cmp(&head_ratio(y)).then(x.pair.cmp(&y.pair)));
+    heads
+}

@@ -1,0 +1,155 @@
+//! The figures of one set, from its tooth counts.
+
+use super::{Pair, ReverseGears, Set, cutter_of};
+use crate::base::{Decimal, Length, Ratio, Teeth};
+use crate::involute::{GearSize, blank_um};
+use crate::problem::Problem;
+use std::collections::BTreeSet;
+
+/// What one geared speed does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PairFigures {
+    /// Input speed ÷ output speed.
+    pub ratio: f64,
+    /// The ratio asked for.
+    pub target: Decimal,
+    /// `ratio / target − 1`, signed.
+    pub deviation: f64,
+}
+
+/// What reverse does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReverseFigures {
+    /// Negative: the output turns opposite to the forward speeds.
+    pub ratio: f64,
+    /// The size of ratio asked for, positive.
+    pub target: Decimal,
+    /// `|ratio| / target − 1`, signed.
+    pub deviation: f64,
+    /// Both centres of the idler (mm), seen from the input end, the shaft of
+    /// the origin at (0, 0), the other at (0, −a); the right-hand one first.
+    pub idler_centres: [(f64, f64); 2],
+    /// Gap between the tips of the driving and the driven gear, mm.
+    pub tip_gap_mm: f64,
+}
+
+/// The figures of one set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Ratio of the head pair, when there is one.
+    pub head_ratio: Option<f64>,
+    /// One per geared speed, in file order.
+    pub speeds: Vec<PairFigures>,
+    /// Reverse, when there is one.
+    pub reverse: Option<ReverseFigures>,
+    /// Largest error of the geared forward speeds; 0 if there are none.
+    pub worst_error: f64,
+    /// Root mean square error of the geared forward speeds.
+    pub rms_error: f64,
+    /// Σ OD² over all blanks, µm².
+    pub blank_um2: u64,
+    /// Volume of all blanks, mm³.
+    pub blank_volume_mm3: f64,
+    /// Outside diameter of the largest blank, mm.
+    pub largest_blank_mm: f64,
+    /// Number of distinct cutters.
+    pub distinct_cutters: u32,
+}
+
+impl Figures {
+    /// The figures of `set`, whose modules must be those of `problem`.
+    pub fn of(problem: &Problem, set: &Set) -> Self {
+        let head = set.head.map_or(Ratio::ONE, ratio_of);
+        let speeds: Vec<_> = problem
+            .geared()
+            .zip(&set.pairs)
+            .map(|(wanted, &pair)| speed_figures(head.then(ratio_of(pair)), wanted.target()))
+            .collect();
+        let blanks: Vec<u64> = set.gears().map(|(m, z)| blank_of(problem, m, z)).collect();
+        let blank_um2 = blanks.iter().map(|od| od * od).sum();
+        let cutters: BTreeSet<_> =
+            set.gears().map(|(m, z)| cutter_of(problem.gears(), m, z)).collect();
+        Self {
+            head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
+            reverse: set.reverse.map(|gears| reverse_figures(problem, set, head, gears)),
+            worst_error: speeds.iter().map(|s| s.deviation.abs()).fold(0.0, f64::max),
+            rms_error: root_mean_square(&speeds),
+            speeds,
+            blank_um2,
+            blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),
+            largest_blank_mm: um_to_mm(blanks.iter().copied().max().unwrap_or(0)),
+            distinct_cutters: u32::try_from(cutters.len()).unwrap_or(u32::MAX),
+        }
+    }
+}
+
+fn ratio_of(pair: Pair) -> Ratio {
+    Ratio::of(pair.driven.get(), pair.driver.get())
+}
+
+fn speed_figures(ratio: Ratio, target: Decimal) -> PairFigures {
+    PairFigures { ratio: ratio.to_f64(), target, deviation: ratio.deviation(target) }
+}
+
+fn blank_of(problem: &Problem, module: super::ModuleId, teeth: Teeth) -> u64 {
+    let gears = problem.gears();
+    blank_um(gears.rack(), module.of(problem), teeth, gears.helix_angle_deg().to_radians())
+}
+
+#[allow(clippy::cast_precision_loss, reason = "at most 65 speeds, diameters below 10^9 µm")]
+fn root_mean_square(speeds: &[PairFigures]) -> f64 {
+    if speeds.is_empty() {
+        return 0.0;
+    }
+    let sum: f64 = speeds.iter().map(|s| s.deviation * s.deviation).sum();
+    (sum / speeds.len() as f64).sqrt()
+}
+
+#[allow(clippy::cast_precision_loss, reason = "diameters stay below 10^9 µm")]
+fn um_to_mm(um: u64) -> f64 {
+    um as f64 / 1000.0
+}
+
+/// π/4 · Σ OD² · width, mm³.
+#[allow(clippy::cast_precision_loss, reason = "the one rounding to a double is meant")]
+pub(crate) fn volume_mm3(blank_um2: u64, face_width: Length) -> f64 {
+    std::f64::consts::FRAC_PI_4 * (blank_um2 as f64 * face_width.mm() / 1e6)
+}
+
+fn reverse_figures(
+    problem: &Problem,
+    set: &Set,
+    head: Ratio,
+    gears: ReverseGears,
+) -> ReverseFigures {
+    let shared = problem.gears();
+    let beta = shared.helix_angle_deg().to_radians();
+    let module = gears.module.of(problem);
+    let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
+    let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
+    let ratio = head.then(Ratio::of(gears.driven.get(), gears.driver.get()));
+    let target = problem.reverse().map_or(Decimal::whole(1), crate::problem::Reverse::target);
+    let a = set.centre_distance.mm();
+    let to_driver = (driver.pitch_mm + idler.pitch_mm) / 2.0;
+    let to_driven = (idler.pitch_mm + driven.pitch_mm) / 2.0;
+    // In-line: the driven main shaft is the origin; offset: the driving input.
+    let (from_origin, from_lower) = match problem.arrangement() {
+        crate::problem::Arrangement::InLine => (to_driven, to_driver),
+        crate::problem::Arrangement::Offset => (to_driver, to_driven),
+    };
+    ReverseFigures {
+        ratio: -ratio.to_f64(),
+        target,
+        deviation: ratio.deviation(target),
+        idler_centres: idler_centres(a, from_origin, from_lower),
+        tip_gap_mm: a - (driver.tip_mm + driven.tip_mm) / 2.0,
+    }
+}
+
+/// Centres of an idler `from_origin` from (0, 0) and `from_lower` from
+/// (0, −a), mm; the one with positive x first.
+fn idler_centres(a: f64, from_origin: f64, from_lower: f64) -> [(f64, f64); 2] {
+    let y = (from_lower * from_lower - from_origin * from_origin - a * a) / (2.0 * a);
+    let x = (from_origin * from_origin - y * y).max(0.0).sqrt();
+    [(x, y), (-x, y)]
+}

@@ -1,0 +1,85 @@
+//! Pairs, reverse gears, sets, in the order the project ranks ties by.
+
+use crate::base::{Length, Module, Teeth};
+use crate::problem::Problem;
+
+/// A module as its place in the problem's ascending list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ModuleId(u8);
+
+impl ModuleId {
+    /// The module at `index`, below 64.
+    #[allow(clippy::cast_possible_truncation, reason = "at most 64 modules pass the checks")]
+    pub const fn new(index: usize) -> Self {
+        Self(index as u8)
+    }
+
+    /// The place in the list.
+    pub const fn index(self) -> usize {
+        self.0 as usize
+    }
+
+    /// The module it stands for.
+    pub fn of(self, problem: &Problem) -> Module {
+        problem.gears().modules()[self.index()]
+    }
+}
+
+/// Two gears in mesh. The derived order is the project's: module, driver,
+/// driven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Pair {
+    /// The module of both.
+    pub module: ModuleId,
+    /// Teeth of the driving gear.
+    pub driver: Teeth,
+    /// Teeth of the driven gear.
+    pub driven: Teeth,
+}
+
+/// Driver, idler and driven gear of reverse, ordered in that order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ReverseGears {
+    /// The module of all three.
+    pub module: ModuleId,
+    /// Teeth of the driving gear (layshaft, or input shaft of an offset box).
+    pub driver: Teeth,
+    /// Teeth of the idler.
+    pub idler: Teeth,
+    /// Teeth of the driven gear (main, or output shaft).
+    pub driven: Teeth,
+}
+
+/// One choice of every gear. The derived order is *set order*: centre
+/// distance, head, speeds in file order, reverse, all ascending.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Set {
+    /// Distance between the shafts.
+    pub centre_distance: Length,
+    /// The pair from input shaft to layshaft; none on offset shafts.
+    pub head: Option<Pair>,
+    /// One pair per geared speed, in file order.
+    pub pairs: Vec<Pair>,
+    /// The reverse gears, when reverse is asked for.
+    pub reverse: Option<ReverseGears>,
+}
+
+impl Set {
+    /// Whether both have the same centre distance, head and speed pairs.
+    pub fn same_train(&self, other: &Self) -> bool {
+        (self.centre_distance, self.head, &self.pairs)
+            == (other.centre_distance, other.head, &other.pairs)
+    }
+
+    /// Every gear of the set with its module: head, speeds, reverse, driver
+    /// before driven.
+    pub fn gears(&self) -> impl Iterator<Item = (ModuleId, Teeth)> + '_ {
+        let pairs = self.head.iter().chain(&self.pairs);
+        let reverse = self.reverse.iter();
+        pairs.flat_map(|p| [(p.module, p.driver), (p.module, p.driven)]).chain(
+            reverse.flat_map(|r| {
+                [(r.module, r.driver), (r.module, r.idler), (r.module, r.driven)]
+            }),
+        )
+    }
+}
