@@ -2,3 +2,4 @@
 pub mod base;
 pub mod involute;
 pub mod problem;
+pub mod train;
