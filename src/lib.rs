@@ -1,7 +1,7 @@
 //! placeholder
 pub mod base;
 pub mod involute;
-pub mod problem;
 pub mod mesh;
-pub mod train;
+pub mod problem;
 pub mod search;
+pub mod train;

@@ -1,6 +1,6 @@
 //! The figures of one set, from its tooth counts.
 
-use super::{Pair, ReverseGears, Set, cutter_of};
+use super::{ModuleId, Pair, Point, ReverseGears, Set, cutter_of, idler_centres};
 use crate::base::{Decimal, Length, Ratio, Teeth};
 use crate::involute::{GearSize, blank_um};
 use crate::problem::Problem;
@@ -28,7 +28,7 @@ pub struct ReverseFigures {
     pub deviation: f64,
     /// Both centres of the idler (mm), seen from the input end, the shaft of
     /// the origin at (0, 0), the other at (0, −a); the right-hand one first.
-    pub idler_centres: [(f64, f64); 2],
+    pub idler_centres: [Point; 2],
     /// Gap between the tips of the driving and the driven gear, mm.
     pub tip_gap_mm: f64,
 }
@@ -91,7 +91,7 @@ fn speed_figures(ratio: Ratio, target: Decimal) -> PairFigures {
     PairFigures { ratio: ratio.to_f64(), target, deviation: ratio.deviation(target) }
 }
 
-fn blank_of(problem: &Problem, module: super::ModuleId, teeth: Teeth) -> u64 {
+fn blank_of(problem: &Problem, module: ModuleId, teeth: Teeth) -> u64 {
     let gears = problem.gears();
     blank_um(gears.rack(), module.of(problem), teeth, gears.helix_angle_deg().to_radians())
 }
@@ -141,15 +141,7 @@ fn reverse_figures(
         ratio: -ratio.to_f64(),
         target,
         deviation: ratio.deviation(target),
-        idler_centres: idler_centres(a, from_origin, from_lower),
+        idler_centres: idler_centres(a, from_origin, from_lower).unwrap_or_default(),
         tip_gap_mm: a - (driver.tip_mm + driven.tip_mm) / 2.0,
     }
-}
-
-/// Centres of an idler `from_origin` from (0, 0) and `from_lower` from
-/// (0, −a), mm; the one with positive x first.
-fn idler_centres(a: f64, from_origin: f64, from_lower: f64) -> [(f64, f64); 2] {
-    let y = (from_lower * from_lower - from_origin * from_origin - a * a) / (2.0 * a);
-    let x = (from_origin * from_origin - y * y).max(0.0).sqrt();
-    [(x, y), (-x, y)]
 }

@@ -1,16 +1,18 @@
-//! The candidate everybody talks about: a set of gears, its figures, its mark.
+//! The candidate everybody talks about: a set of gears and its figures.
 //!
 //! In: a checked [`Problem`](crate::problem::Problem) and tooth counts. Out:
 //! ratios, errors, blank volume, cutters, idler centres of one set. Assumed:
-//! the set's modules are indices into the problem's. Sources: `ISO 21771` for
+//! the set's modules are places in the problem's list. Sources: ISO 21771 for
 //! sizes; the order of sets and the figures are the project's own definitions,
 //! written at each item.
 
 mod cutter;
 mod figures;
+mod idler;
 mod set;
 
-pub use cutter::{Cutter, cutter_of};
+pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
 pub(crate) use figures::volume_mm3;
 pub use figures::{Figures, PairFigures, ReverseFigures};
+pub use idler::{Point, idler_centres, idler_closes, tips_clear};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

@@ -1,1 +1,2 @@
 //! Suite.
+mod published;
