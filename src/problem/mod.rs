@@ -1,4 +1,27 @@
 //! Problem file to [`Problem`].
+//!
+//! In: a file or a text, written by a person. Out: a [`Problem`] that later
+//! stages never validate again, or [`Faults`] with everything that is wrong.
+//! Assumed: nothing.
+//!
+//! `syntax` makes a tree that keeps places, `shape` holds it against the
+//! description of the keys in `table`, `check` applies the rules that span
+//! keys and promotes the rest.
+
+mod check;
+mod fault;
+mod item;
+mod keys;
 mod model;
-pub mod quick;
+mod path;
+mod read;
+mod render;
+mod scalar;
+mod shape;
+mod suggest;
+mod syntax;
+mod table;
+
+pub use fault::{Fault, Faults, Place};
 pub use model::*;
+pub use read::{Source, parse, read};

@@ -28,7 +28,7 @@ pub struct ReverseFigures {
     pub deviation: f64,
     /// Both centres of the idler (mm), seen from the input end, the shaft of
     /// the origin at (0, 0), the other at (0, −a); the right-hand one first.
-    pub idler_centres: [Point; 2],
+    pub idler_centres: Option<[Point; 2]>,
     /// Gap between the tips of the driving and the driven gear, mm.
     pub tip_gap_mm: f64,
 }
@@ -141,7 +141,7 @@ fn reverse_figures(
         ratio: -ratio.to_f64(),
         target,
         deviation: ratio.deviation(target),
-        idler_centres: idler_centres(a, from_origin, from_lower).unwrap_or_default(),
+        idler_centres: idler_centres(a, from_origin, from_lower),
         tip_gap_mm: a - (driver.tip_mm + driven.tip_mm) / 2.0,
     }
 }

@@ -1,0 +1,50 @@
+//! How sets are measured and ranked, and what may not be changed.
+
+use crate::problem::fault::{Log, shown};
+use crate::problem::item::Item;
+use crate::problem::model::{Measure, Ranking};
+use crate::problem::path;
+
+pub(super) fn ranking(root: &Item) -> Option<Ranking> {
+    let word = root.get("ranking")?.word()?;
+    Ranking::ALL.into_iter().find(|by| by.word() == word)
+}
+
+pub(super) fn measures(root: &Item, log: &mut Log) -> Option<Vec<Measure>> {
+    let items = root.get("measures")?.list()?;
+    let mut measures = Vec::new();
+    for item in items {
+        let word = item.word()?;
+        let measure = Measure::ALL.into_iter().find(|m| m.word() == word)?;
+        if measures.contains(&measure) {
+            let what = format!("\"{word}\" is in the list already");
+            log.add(
+                &item.span,
+                &item.path,
+                what,
+                "keep one of the two".to_owned(),
+            );
+        } else {
+            measures.push(measure);
+        }
+    }
+    Some(measures)
+}
+
+pub(super) fn fixed(root: &Item, log: &mut Log) -> Option<Vec<String>> {
+    let Some(item) = root.get("fixed") else {
+        return Some(Vec::new());
+    };
+    let mut keys = Vec::new();
+    for item in item.list()? {
+        let text = item.text()?;
+        match path::canonical(text) {
+            Ok(key) => keys.push(key),
+            Err(next) => {
+                let what = format!("\"{}\" is not a key of this file", shown(text));
+                log.add(&item.span, &item.path, what, next);
+            }
+        }
+    }
+    Some(keys)
+}

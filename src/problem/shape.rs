@@ -1,0 +1,279 @@
+//! Holds a tree of JSON values against the description of the keys: names,
+//! kinds, ranges, and the rules between the keys of one object.
+
+use super::fault::{Log, Span, shown};
+use super::item::{Item, Value};
+use super::keys::{Key, Kind, Need, Shape, Unit};
+use super::scalar;
+use super::{suggest, syntax};
+use jsonc_parser::ast::{Array, Object, Value as Json};
+use jsonc_parser::common::Ranged;
+use std::collections::BTreeMap;
+
+/// What the walk gathers.
+#[derive(Debug, Default)]
+pub(super) struct Checker {
+    pub(super) log: Log,
+    /// Whether a key in inches, or a diametral pitch, was met.
+    pub(super) inches: bool,
+}
+
+/// Where a value stands: its path, the unit of its lengths, and the place to
+/// point at when something is missing inside.
+pub(super) struct Spot {
+    pub(super) path: String,
+    pub(super) unit: Unit,
+    pub(super) key: Option<Span>,
+}
+
+impl Spot {
+    /// The top of the file.
+    pub(super) const fn top() -> Self {
+        Self {
+            path: String::new(),
+            unit: Unit::Mm,
+            key: None,
+        }
+    }
+
+    fn entry(&self, index: usize) -> Self {
+        Self {
+            path: format!("{}[{index}]", self.path),
+            unit: self.unit,
+            key: None,
+        }
+    }
+
+    /// The path of the key `name` inside.
+    pub(super) fn child(&self, name: &str) -> String {
+        if self.path.is_empty() {
+            name.to_owned()
+        } else {
+            format!("{}.{name}", self.path)
+        }
+    }
+}
+
+pub(super) fn span(value: &impl Ranged) -> Span {
+    let range = value.range();
+    range.start..range.end
+}
+
+impl Checker {
+    /// The value as its kind asks for; [`Value::Bad`] when it is not.
+    pub(super) fn item(&mut self, json: &Json<'_>, kind: &'static Kind, spot: &Spot) -> Item {
+        match (kind, json) {
+            (Kind::Fields(shape), Json::Object(object)) => self.fields(object, shape, spot),
+            (Kind::Either(_, shape), Json::Object(object)) => self.fields(object, shape, spot),
+            (Kind::Either(single, _), _) => self.item(json, single, spot),
+            (Kind::List { of, least, most }, Json::Array(array)) => {
+                self.list(array, of, (*least, *most), spot)
+            }
+            (Kind::Row(places), Json::Array(array)) => self.row(array, places, spot),
+            _ => {
+                let found = scalar::value(json, kind, spot.unit);
+                self.settle(span(json), spot, found)
+            }
+        }
+    }
+
+    /// The item of a value, or of a fault.
+    fn settle(&mut self, at: Span, spot: &Spot, found: Result<Value, (String, String)>) -> Item {
+        let value = found.unwrap_or_else(|(what, next)| {
+            self.log.add(&at, &spot.path, what, next);
+            Value::Bad
+        });
+        Item {
+            span: at,
+            path: spot.path.clone(),
+            value,
+        }
+    }
+
+    fn list(
+        &mut self,
+        array: &Array<'_>,
+        of: &'static Kind,
+        (least, most): (usize, usize),
+        spot: &Spot,
+    ) -> Item {
+        let at = anchor(spot, array.range.start);
+        let count = array.elements.len();
+        if count < least || count > most {
+            let what = format!("the list has {count} entries");
+            let next = format!("it takes {least} to {most}");
+            return self.settle(at, spot, Err((what, next)));
+        }
+        let entries = array.elements.iter().enumerate();
+        let items = entries
+            .map(|(i, json)| self.item(json, of, &spot.entry(i)))
+            .collect();
+        self.settle(at, spot, Ok(Value::List(items)))
+    }
+
+    fn row(
+        &mut self,
+        array: &Array<'_>,
+        places: &'static [(&'static str, Kind)],
+        spot: &Spot,
+    ) -> Item {
+        if array.elements.len() != places.len() {
+            let names: Vec<&str> = places.iter().map(|(name, _)| *name).collect();
+            let what = format!(
+                "{} values where {} belong",
+                array.elements.len(),
+                places.len()
+            );
+            let next = format!("write [{}]", names.join(", "));
+            return self.settle(anchor(spot, array.range.start), spot, Err((what, next)));
+        }
+        let pairs = array.elements.iter().zip(places).enumerate();
+        let items = pairs
+            .map(|(i, (json, (_, kind)))| self.item(json, kind, &spot.entry(i)))
+            .collect();
+        self.settle(span(array), spot, Ok(Value::List(items)))
+    }
+
+    fn fields(&mut self, object: &Object<'_>, shape: &'static Shape, spot: &Spot) -> Item {
+        let mut seen = Seen::default();
+        for property in &object.properties {
+            let at = span(&property.name);
+            let spelling = property.name.as_str();
+            let Some((key, unit)) = shape.find(spelling) else {
+                let key = spot.child(&shown(spelling));
+                let next = suggest::key(spelling, shape);
+                self.log
+                    .add(&at, &key, "there is no such key".to_owned(), next);
+                continue;
+            };
+            if let Some(earlier) = seen.spellings.get(key.name) {
+                self.repeated(&at, &spot.child(spelling), earlier);
+                continue;
+            }
+            seen.spellings.insert(key.name, spelling.to_owned());
+            self.inches |= unit == Some(Unit::Inch) || spelling.starts_with("diametral_pitch");
+            let inner = Spot {
+                path: spot.child(spelling),
+                unit: unit.unwrap_or(spot.unit),
+                key: Some(at),
+            };
+            seen.fields
+                .push((key.name, self.item(&property.value, &key.kind, &inner)));
+        }
+        let at = anchor(spot, object.range.start);
+        self.rules(&at, shape, spot, &seen);
+        self.fill(&at, shape, spot, &mut seen);
+        self.settle(at, spot, Ok(Value::Fields(seen.fields)))
+    }
+
+    /// Gives every missing key with a default its default.
+    fn fill(&mut self, at: &Span, shape: &'static Shape, spot: &Spot, seen: &mut Seen) {
+        for key in shape.keys {
+            let Need::Default(text) = key.need else {
+                continue;
+            };
+            if seen.has(key.name) {
+                continue;
+            }
+            if let Some(json) = syntax::parse(text, &mut self.log) {
+                let inner = Spot {
+                    path: spot.child(&key.usual()),
+                    unit: Unit::Mm,
+                    key: Some(at.clone()),
+                };
+                seen.fields
+                    .push((key.name, self.item(&json, &key.kind, &inner)));
+            }
+        }
+    }
+
+    fn repeated(&mut self, at: &Span, path: &str, earlier: &str) {
+        let (what, next) = if path.ends_with(earlier) {
+            ("this key is given twice", "keep one of the two")
+        } else {
+            ("given in millimetres and in inches", "keep one of the two")
+        };
+        self.log.add(at, path, what.to_owned(), next.to_owned());
+    }
+
+    /// The rules between the keys of one object.
+    fn rules(&mut self, at: &Span, shape: &'static Shape, spot: &Spot, seen: &Seen) {
+        for key in shape.keys {
+            if matches!(key.need, Need::Required) && !seen.has(key.name) {
+                self.missing(at, key, spot);
+            }
+        }
+        if !shape.any_of.is_empty() && !shape.any_of.iter().any(|name| seen.has(name)) {
+            let what = format!("{} is missing", shape.any_of.join(" or "));
+            let next = shape.named(shape.any_of[0]).map_or("", |key| key.doc);
+            self.log.add(at, &spot.path, what, next.to_owned());
+        }
+        for (a, b) in shape.apart {
+            if let (Some(a), Some(b)) = (seen.item(a), seen.item(b)) {
+                let (first, second) = if a.span.start < b.span.start {
+                    (a, b)
+                } else {
+                    (b, a)
+                };
+                let what = format!(
+                    "{} is given already, and the two exclude each other",
+                    first.path
+                );
+                let next = "keep one of the two".to_owned();
+                self.log.add(&second.span, &second.path, what, next);
+            }
+        }
+        for (a, b) in shape.with {
+            if let (Some(item), None) = (seen.item(a), seen.item(b)) {
+                let other = shape.named(b).map_or_else(String::new, Key::usual);
+                let what = format!("means nothing without {}", spot.child(&other));
+                let next = format!("add {other}, or remove this key");
+                self.log.add(&item.span, &item.path, what, next);
+            }
+        }
+        for (a, b) in shape.ordered {
+            if let (Some(low), Some(high)) = (seen.item(a), seen.item(b))
+                && low.exceeds(high)
+            {
+                let what = format!("it exceeds {}", high.path);
+                let next = "swap the two, or correct one".to_owned();
+                self.log.add(&low.span, &low.path, what, next);
+            }
+        }
+    }
+
+    fn missing(&mut self, at: &Span, key: &Key, spot: &Spot) {
+        let what = if key.twin {
+            format!("missing (or {}_in)", key.name)
+        } else {
+            "missing".to_owned()
+        };
+        let next = format!("add it: {}", key.doc);
+        self.log.add(at, &spot.child(&key.usual()), what, next);
+    }
+}
+
+/// The keys of one object as they are met.
+#[derive(Default)]
+struct Seen {
+    /// By name without unit: how it was spelled.
+    spellings: BTreeMap<&'static str, String>,
+    fields: Vec<(&'static str, Item)>,
+}
+
+impl Seen {
+    fn has(&self, name: &str) -> bool {
+        self.spellings.contains_key(name)
+    }
+
+    fn item(&self, name: &str) -> Option<&Item> {
+        let found = self.fields.iter().find(|(field, _)| *field == name);
+        found.map(|(_, item)| item)
+    }
+}
+
+/// Where to point for something about a whole object or list: its key, or its
+/// opening bracket.
+fn anchor(spot: &Spot, start: usize) -> Span {
+    spot.key.clone().unwrap_or(start..start + 1)
+}

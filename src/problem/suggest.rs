@@ -1,0 +1,69 @@
+//! "Did you mean": the nearest of the words that would have been right.
+
+use super::keys::{Kind, Shape};
+use super::table::PROBLEM;
+
+/// How alike two words must be for one to be offered in place of the other.
+const ALIKE: f64 = 0.8;
+/// Longer words are nobody's slip of the pen.
+const LONGEST: usize = 60;
+
+/// What to do about an unknown key of an object.
+pub(super) fn key(spelling: &str, shape: &Shape) -> String {
+    if let Some(near) = nearest(spelling, shape.spellings()) {
+        return format!("did you mean `{near}`?");
+    }
+    if let Some(home) = home(spelling, &PROBLEM, "") {
+        return format!("it belongs in `{home}`");
+    }
+    let keys: Vec<String> = shape.spellings().filter(|key| key != "$schema").collect();
+    format!("the keys here are {}", keys.join(", "))
+}
+
+/// What to do about a word that is not one of the choices.
+pub(super) fn word<'a>(text: &str, words: impl Iterator<Item = &'a str>) -> String {
+    let words: Vec<String> = words.map(str::to_owned).collect();
+    match nearest(text, words.iter().cloned()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("write one of \"{}\"", words.join("\", \"")),
+    }
+}
+
+/// The word most like `text`, when one is like it at all.
+pub(super) fn nearest(text: &str, words: impl Iterator<Item = String>) -> Option<String> {
+    if text.is_empty() || text.len() > LONGEST {
+        return None;
+    }
+    let text = text.to_lowercase();
+    words
+        .map(|word| (strsim::jaro_winkler(&text, &word), word))
+        .filter(|(likeness, _)| *likeness >= ALIKE)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, word)| word)
+}
+
+/// The first object of the file that has a key of just that spelling.
+fn home(spelling: &str, shape: &Shape, path: &str) -> Option<String> {
+    for key in shape.keys {
+        let inner = match key.kind {
+            Kind::Fields(shape) | Kind::Either(_, shape) => shape,
+            Kind::List {
+                of: Kind::Fields(shape),
+                ..
+            } => shape,
+            _ => continue,
+        };
+        let path = if path.is_empty() {
+            key.usual()
+        } else {
+            format!("{path}.{}", key.usual())
+        };
+        if inner.find(spelling).is_some() {
+            return Some(path);
+        }
+        if let Some(found) = home(spelling, inner, &path) {
+            return Some(found);
+        }
+    }
+    None
+}
