@@ -2,6 +2,7 @@
 mod best;
 mod control;
 mod count;
+mod enumerate;
 mod front;
 mod gears;
 mod head;
@@ -17,6 +18,7 @@ mod store;
 
 pub use control::Control;
 pub use count::Counts;
+pub use enumerate::{Enumerated, count_plainly, enumerate};
 pub use solve::{Bounds, Outcome, Request, Status, solve};
 
 /// Temporary entry.
