@@ -1,2 +1,4 @@
 //! Suite.
+mod oracle;
 mod published;
+mod random;
