@@ -2,3 +2,4 @@
 mod oracle;
 mod published;
 mod random;
+mod witness;

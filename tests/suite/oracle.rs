@@ -18,7 +18,11 @@ const MEASURE_LISTS: &[&[Measure]] = &[
     &[Measure::DistinctCutters, Measure::WorstError],
     &[Measure::BlankVolume, Measure::DistinctCutters],
     &[Measure::WorstError, Measure::BlankVolume],
-    &[Measure::DistinctCutters, Measure::BlankVolume, Measure::WorstError],
+    &[
+        Measure::DistinctCutters,
+        Measure::BlankVolume,
+        Measure::WorstError,
+    ],
 ];
 
 /// What the random problems covered.
@@ -56,7 +60,11 @@ fn compare(problem: &Problem, top: usize, about: &str) -> usize {
     let plain = enumerate(problem, top);
     for threads in [1, 2] {
         let control = Control::until(Some(Instant::now() + Duration::from_secs(20)));
-        let request = Request { top, trains: 0, threads };
+        let request = Request {
+            top,
+            trains: 0,
+            threads,
+        };
         let fast = solve(problem, request, &control);
         let about = format!(
             "{about} {threads} threads, {:?} {:?}, top {top}",

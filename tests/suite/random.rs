@@ -64,7 +64,11 @@ impl Plan {
         let least = draw.whole(6, 16);
         let most = least + draw.whole(8, 36);
         let module = draw.pick(&[0.5, 0.75, 0.8, 1.0, 1.25, 1.5]);
-        let helix_deg = if draw.percent(25) { draw.whole(5, 35) } else { 0 };
+        let helix_deg = if draw.percent(25) {
+            draw.whole(5, 35)
+        } else {
+            0
+        };
         Self {
             offset: draw.percent(30),
             module,
@@ -72,7 +76,13 @@ impl Plan {
             least,
             most,
             helix_deg,
-            tolerance: draw.pick(&[(10, 800), (800, 3500), (800, 3500), (3500, 9000), (9000, 35000)]),
+            tolerance: draw.pick(&[
+                (10, 800),
+                (800, 3500),
+                (800, 3500),
+                (3500, 9000),
+                (9000, 35000),
+            ]),
         }
     }
 
@@ -91,10 +101,18 @@ impl Plan {
 
     fn ratio(&self, draw: &mut Draw) -> f64 {
         let of = |(driver, driven): (u64, u64)| milli(driven * 1000) / milli(driver * 1000);
-        let head = if self.offset { 1.0 } else { of(self.pair(draw)) };
+        let head = if self.offset {
+            1.0
+        } else {
+            of(self.pair(draw))
+        };
         let ratio = head * of(self.pair(draw));
         // Mostly what some teeth give, sometimes something near it.
-        let off = if draw.percent(50) { 1.0 } else { draw.thousandths(950, 1050) };
+        let off = if draw.percent(50) {
+            1.0
+        } else {
+            draw.thousandths(950, 1050)
+        };
         rounded((ratio * off).max(0.05))
     }
 }
@@ -112,14 +130,18 @@ pub(crate) fn problem_file(draw: &mut Draw) -> Value {
     if !plan.offset && draw.percent(60) {
         file.insert("head".into(), head(draw, &plan));
     }
-    file.insert("default_tolerance_percent".into(), json!(tolerance(draw, &plan)));
+    file.insert(
+        "default_tolerance_percent".into(),
+        json!(tolerance(draw, &plan)),
+    );
     let reverse_only = draw.percent(10);
     if !reverse_only {
         file.insert("speeds".into(), speeds(draw, &plan));
     }
-    let all_direct = file.get("speeds").and_then(Value::as_array).is_none_or(|speeds| {
-        speeds.iter().all(|speed| speed.get("direct").is_some())
-    });
+    let all_direct = file
+        .get("speeds")
+        .and_then(Value::as_array)
+        .is_none_or(|speeds| speeds.iter().all(|speed| speed.get("direct").is_some()));
     if all_direct || draw.percent(40) {
         file.insert("reverse".into(), reverse(draw, &plan));
     }
@@ -222,7 +244,11 @@ fn cut_pair(draw: &mut Draw, plan: &Plan, role: &mut Map<String, Value>) {
 }
 
 fn speeds(draw: &mut Draw, plan: &Plan) -> Value {
-    let count = if plan.tolerance.0 >= 3500 { draw.whole(1, 2) } else { draw.whole(1, 4) };
+    let count = if plan.tolerance.0 >= 3500 {
+        draw.whole(1, 2)
+    } else {
+        draw.whole(1, 4)
+    };
     let mut speeds = Vec::new();
     for _ in 0..count {
         let mut speed = Map::new();
@@ -244,9 +270,16 @@ fn speeds(draw: &mut Draw, plan: &Plan) -> Value {
 
 fn reverse(draw: &mut Draw, plan: &Plan) -> Value {
     // Half the targets are what the smallest gears, which keep apart, give.
-    let small = (draw.whole(plan.least, plan.least + 3), draw.whole(plan.least, plan.least + 3));
+    let small = (
+        draw.whole(plan.least, plan.least + 3),
+        draw.whole(plan.least, plan.least + 3),
+    );
     let small = milli(small.0 * 1000) / milli(small.1 * 1000);
-    let target = if draw.percent(50) { rounded(small) } else { plan.ratio(draw) };
+    let target = if draw.percent(50) {
+        rounded(small)
+    } else {
+        plan.ratio(draw)
+    };
     let mut reverse = json!({ "ratio": target });
     if draw.percent(70) {
         reverse["tolerance_percent"] = json!(draw.thousandths(1500, 25000));
