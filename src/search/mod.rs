@@ -8,6 +8,7 @@ mod gears;
 mod head;
 mod least;
 mod mask;
+mod nearest;
 mod order;
 mod rank;
 mod scale;
@@ -19,6 +20,9 @@ mod store;
 pub use control::Control;
 pub use count::Counts;
 pub use enumerate::{Enumerated, count_plainly, enumerate};
+pub use nearest::{
+    Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together, nearest,
+};
 pub use solve::{Bounds, Outcome, Request, Status, solve};
 
 /// Temporary entry.

@@ -1,4 +1,7 @@
 //! Suite.
+mod house;
+mod laws;
+mod nearest;
 mod oracle;
 mod published;
 mod random;
