@@ -68,6 +68,14 @@ impl<M: Mask> Choices<M> {
         Some(Self { levels, roles })
     }
 
+    /// Drops choices whose error is above `most` (bits). Levels above it stay.
+    pub(super) fn limit_errors(&mut self, most: u64) {
+        let levels = &self.levels;
+        for role in &mut self.roles {
+            role.retain(|choice| levels[choice.level as usize] <= most);
+        }
+    }
+
     /// Per level, the least volume of role `r` up to that level.
     pub(super) fn least_up_to(&self, r: usize) -> Vec<u64> {
         let mut least = vec![u64::MAX; self.levels.len()];

@@ -4,13 +4,15 @@
 
 use super::gears::GearTable;
 use super::least::Least;
+use super::head::Choices;
 use super::mask::Mask;
-use crate::base::{Decimal, Length, Ratio, Teeth, Window};
+use super::store::Step;
+use crate::base::{Length, Ratio, Target, Teeth, Window};
 use crate::mesh::{ReverseSpan, pairs_at, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse};
 use crate::train::{Pair, ReverseGears};
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// One pair as the search sees it.
 #[derive(Clone, Copy, Debug)]
@@ -50,7 +52,7 @@ pub(super) struct Reverses<M> {
 /// A geared speed.
 #[derive(Debug)]
 pub(super) struct Role {
-    pub(super) target: Decimal,
+    pub(super) target: Target,
     window: Window,
     /// Which of the lists of options it draws from.
     pub(super) list: usize,
@@ -83,6 +85,7 @@ pub(super) struct HeadGroup {
     pub(super) reverse: Range<usize>,
     /// Number of reverse gearings; 1 where none is asked for.
     pub(super) reverse_count: u64,
+    steps: OnceLock<Vec<Step>>,
 }
 
 /// One centre distance arranged for searching.
@@ -254,7 +257,7 @@ impl<M: Mask> Space<M> {
             } else {
                 0
             };
-            roles.push(Role { target: geared.target(), window: geared.window(), list });
+            roles.push(Role { target: geared.target().into(), window: geared.window(), list });
         }
         let mut space = Self {
             centres,
@@ -327,7 +330,14 @@ impl<M: Mask> Space<M> {
             }
             _ => (0..0, 1),
         };
-        (reverse_count > 0).then_some(HeadGroup { ratio, heads, windows, reverse, reverse_count })
+        (reverse_count > 0).then(|| HeadGroup {
+            ratio,
+            heads,
+            windows,
+            reverse,
+            reverse_count,
+            steps: OnceLock::new(),
+        })
     }
 
     /// The options of role `r` in `group`.
@@ -338,6 +348,30 @@ impl<M: Mask> Space<M> {
     /// The least volume of any reverse gearing in `group`; 0 if none is asked.
     pub(super) fn least_reverse(&self, group: &HeadGroup) -> u64 {
         self.reverses.as_ref().map_or(0, |reverses| reverses.least_volume(&group.reverse))
+    }
+
+    /// What `group` can reach when cutters are ignored, without the head's own
+    /// blanks: each step is an error and the least volume up to it.
+    pub(super) fn steps<'a>(&self, group: &'a HeadGroup) -> &'a [Step] {
+        group.steps.get_or_init(|| {
+            Choices::new(self, group, |_| true)
+                .map_or_else(Vec::new, |choices| self.sweep(group, &choices))
+        })
+    }
+
+    /// [`Space::steps`] by the group's choices, when they are at hand.
+    pub(super) fn steps_from<'a>(
+        &self,
+        group: &'a HeadGroup,
+        choices: &Choices<M>,
+    ) -> &'a [Step] {
+        group.steps.get_or_init(|| self.sweep(group, choices))
+    }
+
+    fn sweep(&self, group: &HeadGroup, choices: &Choices<M>) -> Vec<Step> {
+        let reverse = self.least_reverse(group);
+        let total: Vec<u64> = choices.least_total().iter().map(|v| v + reverse).collect();
+        choices.steps(&total)
     }
 
     /// The reverse pieces of `group`.
