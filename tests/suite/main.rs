@@ -1,1 +1,4 @@
 //! Suite.
+
+mod problem_file;
+mod rejects;
