@@ -9,7 +9,7 @@ pub struct Args {
     /// File to write
     pub file: PathBuf,
     /// Distance between the shafts: 41.37, 1.625in, or 38..42..0.5 to try a range
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[arg(long, value_name = "LENGTH", allow_negative_numbers = true)]
     pub centres: String,
     /// Modules that can be cut, mm
     #[arg(long, value_name = "M,M", value_delimiter = ',')]
@@ -21,34 +21,34 @@ pub struct Args {
     #[arg(long, value_name = "R,R,direct", value_delimiter = ',')]
     pub ratios: Vec<String>,
     /// Reverse ratio, without the sign
-    #[arg(long, value_name = "R")]
+    #[arg(long, value_name = "R", allow_negative_numbers = true)]
     pub reverse: Option<String>,
     /// What the gearbox is for
     #[arg(long)]
     pub title: Option<String>,
-    /// Fewest and most teeth on a gear [14..70]
+    /// Fewest and most teeth on a gear (usually 14..70)
     #[arg(long, value_name = "MIN..MAX")]
     pub teeth: Option<String>,
-    /// Fewest and most teeth on the idler [14..30]
+    /// Fewest and most teeth on the idler (usually 14..30)
     #[arg(long, value_name = "MIN..MAX")]
     pub idler: Option<String>,
-    /// How far a ratio may lie from its target, percent [3]
-    #[arg(long, value_name = "PERCENT")]
+    /// How far a ratio may lie from its target, percent (usually 3)
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
     pub tolerance: Option<String>,
-    /// The same for reverse [10]
-    #[arg(long, value_name = "PERCENT")]
+    /// The same for reverse (usually 10)
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
     pub reverse_tolerance: Option<String>,
-    /// Face width of every gear [8 x the largest module]
+    /// Face width of every gear (usually 8 times the largest module)
     #[arg(long, value_name = "LENGTH")]
     pub face_width: Option<String>,
-    /// Least and most backlash [0.03..0.10]
+    /// Least and most backlash (usually 0.03..0.10)
     #[arg(long, value_name = "MIN..MAX")]
     pub backlash: Option<String>,
-    /// Helix angle, degrees [0]
-    #[arg(long, value_name = "DEGREES")]
+    /// Helix angle, degrees (usually 0)
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
     pub helix: Option<String>,
-    /// Pressure angle, degrees [20]
-    #[arg(long, value_name = "DEGREES")]
+    /// Pressure angle, degrees (usually 20)
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
     pub pressure_angle: Option<String>,
     /// The case is not bored yet: its centre distance may change
     #[arg(long)]
@@ -139,10 +139,9 @@ fn told(file: &std::path::Path, draft: &Draft) -> String {
     let mut out = format!("Wrote {name}: {}.\n", draft.summary);
     out.push_str("\n  Taken for granted; change it in the file where it is wrong\n");
     for (label, words) in &draft.assumed {
-        out.push_str(&format!("    {label:<13}{words}\n"));
+        out.extend([format!("    {label:<13}{words}\n")]);
     }
-    out.push_str(&format!("\n  Next     layshaft solve {}\n", quoted(&name)));
-    out
+    out + "\n  Next     layshaft solve " + &quoted(&name) + "\n"
 }
 
 /// A file name as a shell takes it.
@@ -218,9 +217,22 @@ Wrote shunter.json: in-line, three speeds and reverse, centres 41.370 mm.
         let folder = tempfile::tempdir().unwrap();
         let answer = run(&args(folder.path(), "--centres x"), false);
         assert_eq!(answer.code, 2);
-        for flag in ["--centres", "--modules", "--ratios"] {
-            assert!(answer.stderr.contains(flag), "{}", answer.stderr);
-        }
+        assert_eq!(
+            answer.stderr,
+            "\
+layshaft new: 3 faults; nothing was done.
+
+--modules: missing
+  next: give the modules you can cut, as in --modules 0.8,1.0, or
+        --diametral-pitches
+
+--ratios: missing
+  next: give the ratios wanted, as in --ratios 3.6,1.9,direct
+
+--centres: \"x\" is not a number
+  next: write a plain number, as in 3.6
+"
+        );
         assert!(!folder.path().join("shunter.json").exists());
     }
 

@@ -2,14 +2,14 @@
 //! of the file underlined.
 
 use super::fault::{Fault, Faults, Place, Span, shown};
-use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet, normalize_untrusted_str};
 
 /// Columns of the plain style.
 const WIDTH: usize = 80;
 /// Faults printed; a file that has more has one cause more often than not.
 const MOST_PRINTED: usize = 50;
 /// Lines longer than this are cut to their faulty stretch.
-const LONGEST_LINE: usize = 160;
+const LONGEST_LINE: usize = 1000;
 /// Characters kept of a cut line, and before the fault in it.
 const KEPT: usize = 60;
 const KEPT_BEFORE: usize = 24;
@@ -26,11 +26,15 @@ impl Faults {
         let mut out = self.heading();
         for fault in self.list.iter().take(MOST_PRINTED) {
             out.push('\n');
-            out.push_str(&renderer.render(&[self.group(fault)]));
+            out.push_str(&match fault.place {
+                Some(place) => renderer.render(&[self.group(fault, place)]),
+                None => placeless(fault),
+            });
             out.push('\n');
         }
         if self.list.len() > MOST_PRINTED {
-            out.push_str(&format!("\nand {} more\n", self.list.len() - MOST_PRINTED));
+            let rest = self.list.len() - MOST_PRINTED;
+            out.extend(["\nand ", &rest.to_string(), " more\n"]);
         }
         out
     }
@@ -43,24 +47,20 @@ impl Faults {
         }
     }
 
-    fn group<'a>(&'a self, fault: &'a Fault) -> Group<'a> {
-        let title = match fault.key.as_str() {
-            "" => fault.what.clone(),
-            key => format!("{key}: {}", fault.what),
-        };
-        let title = Level::ERROR
-            .no_name()
-            .primary_title(wrap(&title, WIDTH - 1));
+    fn group<'a>(&'a self, fault: &'a Fault, place: Place) -> Group<'a> {
+        let title = Level::ERROR.no_name().primary_title(title(fault));
         let mut group = Group::with_title(title);
-        if let Some(place) = fault.place {
-            let origin = Origin::path(self.name.as_str())
-                .line(place.line)
-                .char_column(place.column);
-            let (line, span) = excerpt(&self.text, place);
-            let snippet = Snippet::source(line)
-                .line_start(place.line)
-                .annotation(AnnotationKind::Primary.span(span));
-            group = group.element(origin).element(snippet);
+        let (line, span, cut) = excerpt(&self.text, place);
+        let snippet = Snippet::source(line)
+            .line_start(place.line)
+            .annotation(AnnotationKind::Primary.span(span));
+        // In a cut line the renderer would count columns from the cut.
+        let name = (!cut).then_some(self.name.as_str());
+        group = group.element(snippet.path(name));
+        if cut {
+            let at = format!("{}:{}:{}", self.name, place.line, place.column);
+            let note = Level::NOTE.with_name("at");
+            group = group.element(note.message(normalize_untrusted_str(&at)));
         }
         if !fault.next.is_empty() {
             let next = Level::HELP.with_name("next");
@@ -70,8 +70,25 @@ impl Faults {
     }
 }
 
-/// The line of a place, cut when it is long, and the place in it.
-fn excerpt(text: &str, place: Place) -> (String, Span) {
+fn title(fault: &Fault) -> String {
+    let title = match fault.key.as_str() {
+        "" => fault.what.clone(),
+        key => format!("{key}: {}", fault.what),
+    };
+    wrap(&title, WIDTH - 1)
+}
+
+/// A fault that no line of a file shows.
+fn placeless(fault: &Fault) -> String {
+    let next = wrap(&fault.next, WIDTH - 10).replace('\n', "\n        ");
+    match next.as_str() {
+        "" => title(fault),
+        _ => format!("{}\n  next: {next}", title(fault)),
+    }
+}
+
+/// The line of a place, the place in it, and whether the line had to be cut.
+fn excerpt(text: &str, place: Place) -> (String, Span, bool) {
     let start = text[..place.start].rfind('\n').map_or(0, |at| at + 1);
     let rest = &text[start..];
     let line = rest.split('\n').next().unwrap_or(rest);
@@ -79,7 +96,7 @@ fn excerpt(text: &str, place: Place) -> (String, Span) {
     let from = (place.start - start).min(line.len());
     let to = (place.end - start).clamp(from, line.len());
     if line.len() <= LONGEST_LINE {
-        return (line.to_owned(), from..to);
+        return (line.to_owned(), from..to, false);
     }
     let head = back(line, from, KEPT_BEFORE);
     let tail = forward(line, from, KEPT - KEPT_BEFORE);
@@ -87,7 +104,7 @@ fn excerpt(text: &str, place: Place) -> (String, Span) {
     let before = mark(head > 0);
     let cut = format!("{before}{}{}", &line[head..tail], mark(tail < line.len()));
     let shift = |at: usize| at.min(tail) - head + before.len();
-    (cut, shift(from)..shift(to))
+    (cut, shift(from)..shift(to), true)
 }
 
 /// The byte `count` characters before `at`.
@@ -153,7 +170,8 @@ mod tests {
             line: 1,
             column: 401,
         };
-        let (line, span) = excerpt(&text, place);
+        let (line, span, cut) = excerpt(&text, place);
+        assert!(cut);
         assert_eq!(&line[span], "\"x\"");
         assert_eq!(line.chars().count(), KEPT + 2);
         assert!(line.starts_with("…é") && line.ends_with("-…"));

@@ -9,14 +9,14 @@ use std::path::{Path, PathBuf};
 
 fn samples() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems");
-    let entries = fs::read_dir(folder).unwrap();
-    let mut files: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
+    let entries = fs::read_dir(folder).expect("the folder is there");
+    let mut files: Vec<PathBuf> = entries.map(|entry| entry.expect("a file").path()).collect();
     files.sort();
     files
 }
 
 fn text(path: &Path) -> String {
-    fs::read_to_string(path).unwrap()
+    fs::read_to_string(path).expect("a sample")
 }
 
 #[test]
@@ -133,6 +133,21 @@ fn inches_and_millimetres_meet_exactly() {
 }
 
 #[test]
+fn what_is_fixed_includes_what_lies_inside() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems/bored-case.json");
+    let text = set(
+        &text(&path),
+        "fixed",
+        &json!(["centre_distance_in", "gears"]),
+    )
+    .unwrap();
+    let problem = parse("box", &text).unwrap();
+    assert_eq!(problem.fixed(), ["centre_distance_mm", "gears"]);
+    assert!(problem.is_fixed("centre_distance_mm") && problem.is_fixed("gears.min_teeth"));
+    assert!(!problem.is_fixed("head.ratio") && !problem.is_fixed("gear"));
+}
+
+#[test]
 fn a_picked_set_is_stored_and_read_back() {
     for path in samples() {
         let picked = json!({
@@ -167,7 +182,7 @@ struct Stream(u64);
 impl Stream {
     fn below(&mut self, limit: usize) -> usize {
         self.0 = self.0 * 48_271 % 2_147_483_647;
-        usize::try_from(self.0).unwrap() % limit
+        usize::try_from(self.0).expect("below 2^31") % limit
     }
 }
 

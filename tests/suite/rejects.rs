@@ -15,9 +15,9 @@ fn folder() -> PathBuf {
 
 /// The bad files, by name.
 pub(crate) fn files() -> Vec<PathBuf> {
-    let entries = fs::read_dir(folder()).unwrap();
+    let entries = fs::read_dir(folder()).expect("the folder is there");
     let mut files: Vec<PathBuf> = entries
-        .map(|entry| entry.unwrap().path())
+        .map(|entry| entry.expect("a file").path())
         .filter(|path| path.extension().is_some_and(|end| end == "json"))
         .collect();
     files.sort();
@@ -29,7 +29,11 @@ fn said(path: &Path) -> String {
     let start = Instant::now();
     let faults = read(path).expect_err(&path.display().to_string());
     let text = faults.to_string();
-    assert!(start.elapsed() < Duration::from_secs(1), "{path:?}");
+    assert!(
+        start.elapsed() < Duration::from_secs(1),
+        "{}",
+        path.display()
+    );
     text.replace(&format!("{}/", folder().display()), "")
 }
 
@@ -70,7 +74,7 @@ fn colour_changes_no_word() {
 /// The faults of a text, found within a second.
 fn refused(text: &str) -> Faults {
     let start = Instant::now();
-    let faults = parse("box.json", text).unwrap_err();
+    let faults = parse("box.json", text).expect_err("a bad file");
     let printed = faults.to_string();
     assert!(
         start.elapsed() < Duration::from_secs(1),

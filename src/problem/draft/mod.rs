@@ -74,11 +74,13 @@ pub fn draft(wishes: &Wishes) -> Result<Draft, Faults> {
     let (flags, mut faults) = flags::read(wishes);
     let text = text::write(&flags);
     let parsed = parse("", &text);
+    let misspelled = !faults.is_empty();
     if let Err(found) = &parsed {
         // A flag that is misspelled leaves a hole in the text: told already.
         for fault in found.list() {
             let fault = by_flag(fault);
-            if !faults.iter().any(|known| known.key == fault.key) {
+            let hole = misspelled && fault.what.starts_with("missing");
+            if !hole && !faults.iter().any(|known| known.key == fault.key) {
                 faults.push(fault);
             }
         }
@@ -123,7 +125,11 @@ fn by_flag(fault: &Fault) -> Fault {
     Fault {
         place: None,
         key: flag.map_or("", |(_, flag)| flag).to_owned(),
-        what: fault.what.clone(),
+        what: if fault.what.starts_with("it exceeds") {
+            "the first number exceeds the second".to_owned()
+        } else {
+            fault.what.clone()
+        },
         next: fault
             .next
             .replace("set arrangement to \"in-line\"", "leave out --offset"),
@@ -139,7 +145,7 @@ fn summary(flags: &Flags) -> String {
     };
     format!(
         "{arrangement}, {reverse}, centres {}",
-        centres(&flags.centres)
+        centres(flags.centres.as_ref())
     )
 }
 
@@ -155,7 +161,7 @@ fn speeds(count: usize) -> String {
     }
 }
 
-fn centres(centres: &Option<Centres>) -> String {
+fn centres(centres: Option<&Centres>) -> String {
     match centres {
         Some(Centres::One(Amount(value, Unit::Mm))) => format!("{} mm", plain(value.to_f64(), 3)),
         Some(Centres::One(Amount(value, Unit::Inch))) => {
@@ -314,8 +320,8 @@ mod tests {
             told,
             [
                 "--idler: \"14-30\" is not 2 numbers with .. between (write two numbers, as in 14..70)",
-                "--teeth: it exceeds gears.max_teeth (swap the two, or correct one)",
-                "--ratios: 5000 is too large (it must be 0.001 to 1000)",
+                "--teeth: the first number exceeds the second (swap the two, or correct one)",
+                "--ratios: 5000 is too large (it must be from 0.001 to 1000)",
             ]
         );
     }

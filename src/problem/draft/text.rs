@@ -13,7 +13,8 @@ pub(super) fn write(flags: &Flags) -> String {
     );
     if let Some(title) = &flags.title {
         let title = Value::String(title.clone());
-        out.push_str(&format!("  \"title\": {title},\n\n"));
+        line(&mut out, 1, "title", title);
+        out.push('\n');
     }
     arrangement(&mut out, flags);
     centres(&mut out, flags);
@@ -104,7 +105,7 @@ fn speeds(out: &mut String, flags: &Flags) {
         return;
     }
     let rows: Vec<String> = (1..).zip(&flags.ratios).map(speed).collect();
-    out.push_str(&format!("  \"speeds\": [\n{}\n  ],\n", rows.join(",\n")));
+    line(out, 1, "speeds", format!("[\n{}\n  ]", rows.join(",\n")));
 }
 
 fn speed((position, wanted): (usize, &Wanted)) -> String {
@@ -142,15 +143,17 @@ fn fixed(out: &mut String, flags: &Flags) {
         }
         (false, _) => "\"centre_distance_mm\"",
     };
-    out.push_str(&format!(
+    out.push_str(
         "\n  // What is made already, and may not be proposed for change: keys, as in\n  \
-         // \"gears.modules_mm\".\n  \"fixed\": [{keys}]\n"
-    ));
+         // \"gears.modules_mm\".\n",
+    );
+    out.extend(["  \"fixed\": [", keys, "]\n"]);
 }
 
 fn line(out: &mut String, depth: usize, key: &str, value: impl std::fmt::Display) {
     let indent = "  ".repeat(depth);
-    out.push_str(&format!("{indent}\"{key}\": {value},\n"));
+    let value = value.to_string();
+    out.extend([&indent, "\"", key, "\": ", &value, ",\n"]);
 }
 
 fn optional(out: &mut String, depth: usize, key: &str, value: Option<Decimal>) {
