@@ -1,5 +1,6 @@
 //! placeholder
 pub mod base;
+pub mod cli;
 pub mod involute;
 pub mod mesh;
 pub mod problem;
