@@ -12,7 +12,7 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
-use super::space::{Head, HeadGroup, Piece, Space};
+use super::space::{Head, HeadGroup, Piece, Space, unbeaten_pieces};
 use super::share::share;
 use super::store::{Step, Store, Values, volume_at};
 use crate::train::Set;
@@ -120,7 +120,7 @@ fn seed<M: Mask>(space: &Space<M>, store: &mut Store, threads: usize, control: &
     }
 }
 
-fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup, store: &mut Store) {
+fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, store: &mut Store) {
     let Some(choices) = Choices::new(space, group, |_| true) else { return };
     let steps = space.steps_from(group, &choices);
     for h in leading_heads(space, group) {
@@ -135,7 +135,7 @@ fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup, store: &mut Store) {
 }
 
 /// Heads of a group that no other head of it beats in volume and cutters.
-fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup) -> Vec<usize> {
+fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> Vec<usize> {
     let beats = |x: &Head<M>, y: &Head<M>| x.volume <= y.volume && x.mask.within(y.mask);
     let mut order: Vec<usize> = group.heads.clone().collect();
     order.sort_by_key(|&h| (space.heads[h].volume, space.heads[h].mask.count(), h));
@@ -151,7 +151,7 @@ fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup) -> Vec<usize> {
 /// Offers the set of least volume up to an error.
 fn offer_least<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     choices: &Choices<M>,
     step: &Step,
@@ -172,7 +172,7 @@ fn offer_least<M: Mask>(
         places.push(level_first.place);
     }
     let least = space.least_reverse(group);
-    let piece = space.pieces(group).iter().filter(|p| p.volume == least);
+    let piece = space.leading_pieces(group).iter().take_while(|p| p.volume == least);
     let piece = piece.min_by_key(|p| mask.union(p.mask).count());
     let mask = piece.map_or(mask, |p| mask.union(p.mask));
     let volume = step.volume + head.volume;
@@ -183,7 +183,7 @@ fn offer_least<M: Mask>(
 /// The set that a head, a place in each window and a reverse piece stand for.
 pub(super) fn build<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     places: &[u32],
     piece: Option<&Piece<M>>,
@@ -226,7 +226,7 @@ fn pass<M: Mask>(
 
 fn pass_group<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     store: &mut Store,
     cutters: u32,
     control: &Control,
@@ -258,7 +258,7 @@ struct State<M> {
 
 fn merge_head<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     store: &mut Store,
     cutters: u32,
@@ -377,33 +377,19 @@ fn grow<M: Mask>(
 /// those that an earlier one beats.
 fn leading_pieces<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     cutters: u32,
 ) -> Vec<Piece<M>> {
     let with_head = |p: &Piece<M>| Piece { mask: p.mask.union(head.mask), ..*p };
-    let mut pieces: Vec<_> = space
-        .pieces(group)
-        .iter()
-        .map(with_head)
-        .filter(|p| p.mask.count() <= cutters)
-        .collect();
-    pieces.sort_unstable_by_key(|p| (p.mask, p.volume));
-    pieces.dedup_by_key(|p| p.mask);
-    pieces.sort_unstable_by_key(|p| p.volume);
-    let mut kept: Vec<Piece<M>> = Vec::new();
-    for piece in pieces {
-        if !kept.iter().any(|k| k.mask.within(piece.mask)) {
-            kept.push(piece);
-        }
-    }
-    kept
+    let fitting = space.leading_pieces(group).iter().map(with_head);
+    unbeaten_pieces(fitting.filter(|p| p.mask.count() <= cutters))
 }
 
 #[allow(clippy::too_many_arguments, reason = "the last step needs all that the merge made")]
 fn finish<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     store: &mut Store,
     cutters: u32,

@@ -128,7 +128,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
         Some(Entry { key: self.quest.scale.key(values), set: set.clone(), values })
     }
 
-    fn part(&self, group: &HeadGroup, r: usize, place: u32) -> Part<M> {
+    fn part(&self, group: &HeadGroup<M>, r: usize, place: u32) -> Part<M> {
         let option = &self.quest.space.window(group, r)[place as usize];
         let target = self.quest.space.roles[r].target;
         Part {
@@ -150,7 +150,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
         parts
     }
 
-    fn reverse_part(&self, group: &HeadGroup, gears: Option<ReverseGears>) -> Part<M> {
+    fn reverse_part(&self, group: &HeadGroup<M>, gears: Option<ReverseGears>) -> Part<M> {
         let (Some(gears), Some(reverses)) = (gears, &self.quest.space.reverses) else {
             return Part::NONE;
         };

@@ -75,7 +75,7 @@ pub(super) fn first_sets<M: Mask>(
 }
 
 /// A quick look whether a head can have the wanted values at all.
-fn may_hold<M: Mask>(space: &Space<M>, group: &HeadGroup, head: &Head<M>, wanted: Wanted) -> bool {
+fn may_hold<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, head: &Head<M>, wanted: Wanted) -> bool {
     let few = wanted.cutters.is_none_or(|k| head.mask.count() <= k);
     let error = wanted.error.unwrap_or(u64::MAX);
     let small = head.volume.checked_add(volume_at(space.steps(group), error));
@@ -94,7 +94,7 @@ struct Way<M> {
 /// A walk under one head.
 struct Trail<'a, M> {
     space: &'a Space<M>,
-    group: &'a HeadGroup,
+    group: &'a HeadGroup<M>,
     head: &'a Head<M>,
     wanted: Wanted,
     /// Per role its choices in set order, each with its error.
@@ -112,7 +112,7 @@ struct Trail<'a, M> {
 impl<'a, M: Mask> Trail<'a, M> {
     fn follow(
         space: &'a Space<M>,
-        group: &'a HeadGroup,
+        group: &'a HeadGroup<M>,
         head: &'a Head<M>,
         wanted: Wanted,
         room: usize,
@@ -121,8 +121,12 @@ impl<'a, M: Mask> Trail<'a, M> {
     ) -> Vec<Set> {
         let fits = |mask: M| wanted.cutters.is_none_or(|k| head.mask.union(mask).count() <= k);
         let Some(mut choices) = Choices::new(space, group, fits) else { return Vec::new() };
-        choices.limit_errors(wanted.error.unwrap_or(u64::MAX));
-        if choices.roles.iter().any(Vec::is_empty) {
+        let least = |choices: &Choices<M>| {
+            head.volume + choices.least_volume() + space.least_reverse(group)
+        };
+        if !choices.limit_errors(wanted.error.unwrap_or(u64::MAX))
+            || wanted.volume.is_some_and(|volume| least(&choices) > volume)
+        {
             return Vec::new();
         }
         let order: Vec<usize> = (0..choices.roles.len()).collect();
@@ -159,9 +163,8 @@ impl<'a, M: Mask> Trail<'a, M> {
 
     /// The greatest volume that leaves room for the least of all roles.
     fn most_reverse(&self, choices: &Choices<M>) -> Option<u64> {
-        let least = |role: &Vec<Choice<M>>| role.first().map_or(0, |choice| choice.volume);
-        let forward: u64 = choices.roles.iter().map(least).sum();
-        self.wanted.volume.map(|volume| volume.saturating_sub(self.head.volume + forward))
+        let forward = self.head.volume + choices.least_volume();
+        self.wanted.volume.map(|volume| volume.saturating_sub(forward))
     }
 
     /// Whether a partial choice can be completed within the wanted values.

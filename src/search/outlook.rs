@@ -44,13 +44,14 @@ impl<M: Mask> Outlook<M> {
     /// The outlook of a walk that takes the roles of `choices` in `order`.
     pub(super) fn new<F: Fn(u64, u32) -> u64>(
         space: &Space<M>,
-        group: &HeadGroup,
+        group: &HeadGroup<M>,
         head: &Head<M>,
         choices: &Choices<M>,
         order: &[usize],
         limits: &Limits<F>,
     ) -> Self {
-        let builder = Builder { space, group, head, choices, order, limits };
+        let most = Most::new(choices, order, limits);
+        let builder = Builder { space, group, head, choices, order, limits, most };
         let mut tables = vec![builder.reverses()];
         for depth in (0..order.len()).rev() {
             let table = builder.before(&tables[tables.len() - 1], depth);
@@ -68,11 +69,39 @@ impl<M: Mask> Outlook<M> {
 
 struct Builder<'a, M, F> {
     space: &'a Space<M>,
-    group: &'a HeadGroup,
+    group: &'a HeadGroup<M>,
     head: &'a Head<M>,
     choices: &'a Choices<M>,
     order: &'a [usize],
     limits: &'a Limits<F>,
+    most: Most,
+}
+
+/// The volumes that are too much for a set: a row of levels for each number of
+/// cutters, equal rows kept once.
+struct Most {
+    rows: Vec<Vec<u64>>,
+    row_of: Vec<usize>,
+}
+
+impl Most {
+    fn new<M: Mask, F: Fn(u64, u32) -> u64>(
+        choices: &Choices<M>,
+        order: &[usize],
+        limits: &Limits<F>,
+    ) -> Self {
+        let mut most = Self { rows: Vec::new(), row_of: Vec::new() };
+        let most_cutters = u32::try_from(2 * order.len() + 5).unwrap_or(u32::MAX);
+        for cutters in 0..=most_cutters {
+            let of_level = |&error: &u64| (limits.most)(error, cutters).saturating_add(1);
+            let row: Vec<u64> = choices.levels.iter().map(of_level).collect();
+            if most.rows.last() != Some(&row) {
+                most.rows.push(row);
+            }
+            most.row_of.push(most.rows.len() - 1);
+        }
+        most
+    }
 }
 
 impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
@@ -90,7 +119,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
             return vec![self.completion(0, 0, self.head.mask)];
         }
         let rooms = self.rooms(self.order.len());
-        let pieces = self.space.pieces(self.group).iter();
+        let pieces = self.space.leading_pieces(self.group).iter();
         let all = pieces
             .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
             .filter(|c| rooms.admits(0, c));
@@ -133,7 +162,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
 
     /// Room for the completion of steps `depth` on when the steps before it
     /// take their least.
-    fn rooms(&self, depth: usize) -> Rooms {
+    fn rooms(&self, depth: usize) -> Rooms<'_> {
         let levels = &self.choices.levels;
         let mut before = vec![self.head.volume; levels.len()];
         for &r in &self.order[..depth] {
@@ -141,29 +170,30 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
                 *sum = sum.saturating_add(least);
             }
         }
-        let most_cutters = 2 * self.order.len() + 5;
-        let of_count = |cutters: usize| {
-            let cutters = u32::try_from(cutters).unwrap_or(u32::MAX);
+        let of_row = |most: &Vec<u64>| {
             let mut room = vec![0; levels.len()];
             let mut best = 0;
             for t in (0..levels.len()).rev() {
-                // One more than the greatest volume that fits, 0 if none does.
-                let most = (self.limits.most)(levels[t], cutters).saturating_add(1);
-                best = most.saturating_sub(before[t]).max(best);
+                best = most[t].saturating_sub(before[t]).max(best);
                 room[t] = best;
             }
             room
         };
-        Rooms((0..=most_cutters).map(of_count).collect())
+        let rows = self.most.rows.iter().map(of_row).collect();
+        Rooms { rows, row_of: &self.most.row_of }
     }
 }
 
-/// Per number of cutters and level, the volume that is too much.
-struct Rooms(Vec<Vec<u64>>);
+/// Per number of cutters and level, the volume that is too much for a
+/// completion.
+struct Rooms<'a> {
+    rows: Vec<Vec<u64>>,
+    row_of: &'a [usize],
+}
 
-impl Rooms {
+impl Rooms<'_> {
     fn admits<M: Mask>(&self, level: usize, way: &Completion<M>) -> bool {
-        way.volume < self.0[way.mask.count() as usize][level]
+        way.volume < self.rows[self.row_of[way.mask.count() as usize]][level]
     }
 }
 

@@ -120,7 +120,7 @@ struct Walk<'a, 'q, M> {
     best: &'a mut Best,
     /// The best N-th figure of any thread.
     shared: &'a AtomicU64,
-    group: &'a HeadGroup,
+    group: &'a HeadGroup<M>,
     head: &'a Head<M>,
     /// Bits of the errors behind the choices' levels.
     levels: Vec<u64>,
@@ -142,11 +142,14 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         quest: &'a Quest<'q, M>,
         best: &'a mut Best,
         shared: &'a AtomicU64,
-        group: &'a HeadGroup,
+        group: &'a HeadGroup<M>,
         head: &'a Head<M>,
     ) {
         let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(choices) = Choices::new(quest.space, group, fits) else { return };
+        let Some(mut choices) = Choices::new(quest.space, group, fits) else { return };
+        if !choices.limit_errors(most_error(quest, best, head, &choices)) {
+            return;
+        }
         let mut roles: Vec<usize> = (0..choices.roles.len()).collect();
         roles.sort_by_key(|&r| choices.roles[r].len());
         let steps: Vec<_> = roles.iter().map(|&r| choices.roles[r].clone()).collect();
@@ -299,7 +302,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
 
 fn rest<M: Mask>(
     quest: &Quest<'_, M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     choices: &Choices<M>,
     steps: &[Vec<Choice<M>>],
 ) -> Vec<(u64, u64)> {
@@ -318,7 +321,7 @@ fn rest<M: Mask>(
 fn outlook<M: Mask>(
     quest: &Quest<'_, M>,
     best: &Best,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     choices: &Choices<M>,
     roles: &[usize],
@@ -341,4 +344,18 @@ fn outlook<M: Mask>(
         cutters_count: quest.scale.counts(Measure::DistinctCutters),
     };
     Outlook::new(quest.space, group, head, choices, roles, &limits)
+}
+
+/// The largest error (bits) that a set under this head worth having can have.
+fn most_error<M: Mask>(
+    quest: &Quest<'_, M>,
+    best: &Best,
+    head: &Head<M>,
+    choices: &Choices<M>,
+) -> u64 {
+    let Some(limit) = best.limit() else { return u64::MAX };
+    let cutters = quest.cutters.unwrap_or(head.mask.count());
+    let worth = |&error: &u64| quest.scale.most_volume(error, cutters, &limit) > 0;
+    let after = choices.levels.partition_point(worth);
+    after.checked_sub(1).map_or(0, |last| choices.levels[last])
 }

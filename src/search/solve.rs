@@ -70,10 +70,8 @@ pub struct Outcome {
     pub pairs: usize,
 }
 
-static T0: std::sync::LazyLock<std::time::Instant> = std::sync::LazyLock::new(std::time::Instant::now);
 /// Searches the whole problem.
 pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome {
-    let _ = T0.elapsed();
     let gears = Arc::new(GearTable::new(problem));
     match gears.cutters() {
         0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
@@ -139,10 +137,8 @@ impl<'a, M: Mask> Search<'a, M> {
         let mut front = self.project(&store);
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
         let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &values);
-        eprintln!("front {:?} nodes {}", T0.elapsed(), self.control.nodes());
         if open.is_none() {
             self.witnesses(&mut front);
-            eprintln!("witness {:?} nodes {}", T0.elapsed(), self.control.nodes());
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
             let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
             outcome.sets = self.best_sets(&scale, fewest, &starts);
@@ -319,7 +315,6 @@ impl<'a, M: Mask> Search<'a, M> {
 
     /// Of the sets level with the last, takes the first in set order.
     fn settle_ties(&self, entries: &mut Vec<Entry>, scale: &Scale) {
-        eprintln!("ranked {:?} nodes {}", T0.elapsed(), self.control.nodes());
         let Some(last) = entries.last().cloned() else { return };
         let clear = entries.partition_point(|entry| entry.key < last.key);
         let room = entries.len() - clear;
