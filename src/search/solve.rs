@@ -6,6 +6,7 @@ use super::count::{Counts, Survey, survey};
 use super::front::{Reach, front};
 use super::gears::GearTable;
 use super::mask::{Bits, Mask};
+use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
 use super::scale::{Scale, exact};
@@ -16,6 +17,9 @@ use crate::problem::{Measure, Problem};
 use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
+
+/// How many sets to look around of before a ranking, at least.
+const TRIES: usize = 24;
 
 /// What to look for.
 #[derive(Clone, Copy, Debug)]
@@ -66,10 +70,8 @@ pub struct Outcome {
     pub pairs: usize,
 }
 
-static T0: std::sync::LazyLock<std::time::Instant> = std::sync::LazyLock::new(std::time::Instant::now);
 /// Searches the whole problem.
 pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome {
-    let _ = T0.elapsed();
     let gears = Arc::new(GearTable::new(problem));
     match gears.cutters() {
         0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
@@ -87,8 +89,23 @@ struct Search<'a, M> {
     control: &'a Control,
     /// The one centre distance, arranged once.
     only: Option<Space<M>>,
-    /// Places of the centre distances that have sets.
-    live: Vec<usize>,
+    /// The centre distances that have sets.
+    live: Vec<Live>,
+}
+
+/// A centre distance that has sets, with the least any of them reaches.
+#[derive(Clone, Copy, Debug)]
+struct Live {
+    place: usize,
+    least_error: u64,
+    least_volume: u64,
+}
+
+impl Live {
+    /// Values that no set of this distance is better than.
+    const fn floor(&self) -> Values {
+        Values { error: self.least_error, volume: self.least_volume, cutters: 1 }
+    }
 }
 
 impl<'a, M: Mask> Search<'a, M> {
@@ -135,13 +152,12 @@ impl<'a, M: Mask> Search<'a, M> {
         let mut front = self.project(&store);
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
         let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &values);
-        eprintln!("front {:?} nodes {}", T0.elapsed(), self.control.nodes());
         if open.is_none() {
-            if std::env::var("NOW").is_err() { self.witnesses(&mut front); }
-            eprintln!("witness {:?} nodes {}", T0.elapsed(), self.control.nodes());
+            self.witnesses(&mut front);
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
-            outcome.sets = self.best_sets(&scale, fewest);
-            outcome.trains = self.best_trains(&scale, fewest);
+            let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
+            outcome.sets = self.best_sets(&scale, fewest, &starts);
+            outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
             let proven = store.unbeaten().map(|(v, _)| v.cutters).min();
@@ -169,12 +185,13 @@ impl<'a, M: Mask> Search<'a, M> {
         let mut live = Vec::new();
         for (place, (survey, pairs)) in parts.into_iter().flatten() {
             if survey.counts.sets > BigUint::ZERO {
-                live.push(place);
+                let (least_error, least_volume) = (survey.least_error, survey.least_volume);
+                live.push(Live { place, least_error, least_volume });
             }
             total.0.add(&survey);
             total.1 += pairs;
         }
-        live.sort_unstable();
+        live.sort_unstable_by_key(|live| live.place);
         self.live = live;
         total
     }
@@ -189,13 +206,13 @@ impl<'a, M: Mask> Search<'a, M> {
             self.with(place, |space| front(space, store, threads, self.control))
         };
         if self.live.len() < 2 * threads {
-            let reach = self.live.iter().map(|&place| at(place, &mut store, threads));
+            let reach = self.live.iter().map(|live| at(live.place, &mut store, threads));
             let open = reach.collect::<Vec<_>>().into_iter().filter_map(Reach::open).min();
             return (store, open);
         }
         let start = || (store.clone(), None::<u32>);
         let parts = share(threads, self.live.len(), start, |(store, open), i| {
-            let reach = at(self.live[i], store, 1).open();
+            let reach = at(self.live[i].place, store, 1).open();
             *open = open.iter().copied().chain(reach).min();
         });
         let mut open = None::<u32>;
@@ -223,18 +240,21 @@ impl<'a, M: Mask> Search<'a, M> {
     /// Replaces each set of the front by the first one with its values.
     fn witnesses(&self, front: &mut [(Values, Set)]) {
         let mut settled = vec![false; front.len()];
-        for &place in &self.live {
-            let here = self.problem.centre_distances().at(place);
-            let open: Vec<usize> = (0..front.len())
-                .filter(|&i| !settled[i] && here <= front[i].1.centre_distance)
-                .collect();
+        for live in &self.live {
+            let here = self.problem.centre_distances().at(live.place);
+            let measures = self.problem.measures();
+            let may_hold = |(values, set): &(Values, Set)| {
+                here <= set.centre_distance && Wanted::new(*values, measures).above(live.floor())
+            };
+            let open: Vec<usize> =
+                (0..front.len()).filter(|&i| !settled[i] && may_hold(&front[i])).collect();
             if open.is_empty() {
                 continue;
             }
-            let parts = self.with(place, |space| {
+            let parts = self.with(live.place, |space| {
                 share(self.request.threads, open.len(), Vec::new, |found, i| {
                     let (values, set) = &front[open[i]];
-                    let wanted = Wanted::new(*values, self.problem.measures());
+                    let wanted = Wanted::new(*values, measures);
                     let first = first_sets(space, wanted, 1, Some(set), self.control);
                     found.extend(first.into_iter().map(|first| (open[i], first)));
                 })
@@ -246,16 +266,47 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn improve(&self, best: &mut Best, scale: &Scale, among: Among, cutters: Option<u32>) {
-        for &place in &self.live {
+    fn improve(
+        &self,
+        best: &mut Best,
+        scale: &Scale,
+        among: Among,
+        cutters: Option<u32>,
+        starts: &[Set],
+    ) {
+        let mut pool = Pool::new(best.missing(), among);
+        for &Live { place, .. } in &self.live {
+            let here = self.problem.centre_distances().at(place);
+            if !starts.iter().any(|set| set.centre_distance == here) {
+                continue;
+            }
             self.with(place, |space| {
+                let quest = Quest { space, scale, among, cutters, control: self.control };
+                look_nearby(&quest, starts, TRIES + best.missing() / 8, &mut pool);
+            });
+        }
+        best.lower_ceiling(pool.ceiling());
+        for live in &self.live {
+            let floor = live.floor();
+            let floor = Values { cutters: cutters.unwrap_or(floor.cutters), ..floor };
+            if !best.admits(&scale.key(floor), true) {
+                continue;
+            }
+            self.with(live.place, |space| {
                 let quest = Quest { space, scale, among, cutters, control: self.control };
                 rank(&quest, best, self.request.threads);
             });
         }
     }
 
-    fn best_entries(&self, scale: &Scale, fewest: u32, room: usize, among: Among) -> Best {
+    fn best_entries(
+        &self,
+        scale: &Scale,
+        fewest: u32,
+        room: usize,
+        among: Among,
+        starts: &[Set],
+    ) -> Best {
         let mut best = Best::new(room);
         if scale.leading_measure() == Some(Measure::DistinctCutters) {
             // Few cutters leave few options: rising limits find the best at once.
@@ -264,19 +315,20 @@ impl<'a, M: Mask> Search<'a, M> {
                 if best.is_full() || self.control.stopped() {
                     break;
                 }
-                self.improve(&mut best, scale, among, Some(cutters));
+                best.lift_ceiling();
+                self.improve(&mut best, scale, among, Some(cutters), starts);
             }
         } else {
-            self.improve(&mut best, scale, among, None);
+            self.improve(&mut best, scale, among, None, starts);
         }
         best
     }
 
-    fn best_sets(&self, scale: &Scale, fewest: u32) -> Vec<Set> {
+    fn best_sets(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
         if self.request.top == 0 {
             return Vec::new();
         }
-        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets);
+        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets, starts);
         let full = best.is_full();
         let mut entries = best.into_sorted();
         if full && !self.control.stopped() {
@@ -287,7 +339,6 @@ impl<'a, M: Mask> Search<'a, M> {
 
     /// Of the sets level with the last, takes the first in set order.
     fn settle_ties(&self, entries: &mut Vec<Entry>, scale: &Scale) {
-        eprintln!("ranked {:?} nodes {}", T0.elapsed(), self.control.nodes());
         let Some(last) = entries.last().cloned() else { return };
         let clear = entries.partition_point(|entry| entry.key < last.key);
         let room = entries.len() - clear;
@@ -295,12 +346,15 @@ impl<'a, M: Mask> Search<'a, M> {
         measures.extend(scale.leading_measure());
         let wanted = Wanted::new(last.values, &measures);
         let mut level = Vec::with_capacity(room);
-        for &place in &self.live {
+        for live in &self.live {
             if level.len() >= room {
                 break;
             }
+            if !wanted.above(live.floor()) {
+                continue;
+            }
             let missing = room - level.len();
-            level.extend(self.with(place, |space| {
+            level.extend(self.with(live.place, |space| {
                 first_sets(space, wanted, missing, None, self.control)
             }));
         }
@@ -310,12 +364,13 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn best_trains(&self, scale: &Scale, fewest: u32) -> Vec<Set> {
+    fn best_trains(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
         if self.request.trains == 0 {
             return Vec::new();
         }
         let scale = scale.by_all_measures();
-        let best = self.best_entries(&scale, fewest, self.request.trains, Among::Trains);
+        let best =
+            self.best_entries(&scale, fewest, self.request.trains, Among::Trains, starts);
         best.into_sorted().into_iter().map(|entry| entry.set).collect()
     }
 

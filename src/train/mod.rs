@@ -12,7 +12,6 @@ mod idler;
 mod set;
 
 pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
-pub(crate) use figures::volume_mm3;
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub use idler::{Point, idler_centres, idler_closes, tips_clear};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

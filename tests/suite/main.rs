@@ -3,6 +3,8 @@ mod house;
 mod laws;
 mod nearest;
 mod oracle;
+mod problem_file;
 mod published;
 mod random;
+mod rejects;
 mod witness;
