@@ -1,4 +1,10 @@
-//! Suite.
+//! Everything tested through the front door.
+
+#![allow(
+    clippy::unwrap_used,
+    reason = "helpers of tests fail as tests do: by a panic"
+)]
+
 mod house;
 mod laws;
 mod nearest;

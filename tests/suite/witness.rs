@@ -220,7 +220,7 @@ fn missing_and_surplus_parts_are_found() {
     spoiled(&shunter, &["head_missing", "ratio"], |set| set.head = None);
     spoiled(&shunter, &["pair_count"], |set| set.pairs.truncate(1));
     spoiled(&shunter, &["pair_count"], |set| {
-        set.pairs.push(set.pairs[0])
+        set.pairs.push(set.pairs[0]);
     });
     spoiled(&shunter, &["reverse_missing"], |set| set.reverse = None);
     spoiled(
@@ -251,10 +251,10 @@ fn other_modules_and_distances_are_found() {
     let shunter = sample("shunter.json");
     let other = |module: ModuleId| ModuleId::new(1 - module.index());
     spoiled(&shunter, &["centres"], |set| {
-        set.pairs[1].module = other(set.pairs[1].module)
+        set.pairs[1].module = other(set.pairs[1].module);
     });
     spoiled(&shunter, &["module"], |set| {
-        set.pairs[0].module = ModuleId::new(2)
+        set.pairs[0].module = ModuleId::new(2);
     });
     spoiled(&shunter, &["module"], |set| {
         let reverse = set.reverse.as_mut().unwrap();
@@ -276,7 +276,7 @@ fn wrong_ratios_are_found() {
     spoiled(&shunter, &["ratio"], |set| swap(&mut set.pairs[0]));
     spoiled(&shunter, &["ratio"], |set| set.pairs.swap(0, 1));
     spoiled(&shunter, &["head_ratio", "ratio"], |set| {
-        swap(set.head.as_mut().unwrap())
+        swap(set.head.as_mut().unwrap());
     });
     spoiled(&shunter, &["ratio"], |set| {
         let reverse = set.reverse.as_mut().unwrap();
@@ -379,7 +379,7 @@ fn misquoted_figures_are_found() {
         check("figure_missing", |f| f.reverse = None);
         check("figure_missing", |f| f.speeds.truncate(1));
         check("figure_missing", |f| {
-            f.head_ratio = f.head_ratio.map_or(Some(1.0), |_| None)
+            f.head_ratio = f.head_ratio.map_or(Some(1.0), |_| None);
         });
     }
 }
@@ -398,10 +398,10 @@ fn misquoted_reverse_figures_are_found() {
         reverse("figure_missing", |r| r.idler_centres = None);
         reverse("figure", |r| r.idler_centres.as_mut().unwrap().reverse());
         reverse("figure", |r| {
-            r.idler_centres.as_mut().unwrap()[0].x_mm += 0.001
+            r.idler_centres.as_mut().unwrap()[0].x_mm += 0.001;
         });
         reverse("figure", |r| {
-            r.idler_centres.as_mut().unwrap()[1].y_mm += 0.001
+            r.idler_centres.as_mut().unwrap()[1].y_mm += 0.001;
         });
     }
 }

@@ -104,13 +104,13 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
             .clone()
             .flat_map(|l| legal.clone().map(move |m| (l, m)))
         {
-            let tips = (size(driver).tip_mm + size(driven).tip_mm) / 2.0;
+            let tips = f64::midpoint(size(driver).tip_mm, size(driven).tip_mm);
             if tips + wanted.clearance().mm() > a + LENGTH_SLACK_MM {
                 continue;
             }
             for idler in teeth(wanted.idler_min(), wanted.idler_max()) {
-                let d1 = (size(driver).pitch_mm + size(idler).pitch_mm) / 2.0;
-                let d2 = (size(idler).pitch_mm + size(driven).pitch_mm) / 2.0;
+                let d1 = f64::midpoint(size(driver).pitch_mm, size(idler).pitch_mm);
+                let d2 = f64::midpoint(size(idler).pitch_mm, size(driven).pitch_mm);
                 let gearing = ReverseGears {
                     module: id,
                     driver,

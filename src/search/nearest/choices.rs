@@ -174,7 +174,7 @@ fn by_ratio(pairs: impl Iterator<Item = Pair>) -> Vec<Choice> {
 
 /// Ascending by ratio; of equal ratios only the first.
 pub(super) fn sorted(mut choices: Vec<Choice>) -> Vec<Choice> {
-    choices.sort_by(|x, y| x.ratio.cmp(&y.ratio));
+    choices.sort_by_key(|choice| choice.ratio);
     choices.dedup_by(|x, y| x.ratio == y.ratio);
     choices
 }

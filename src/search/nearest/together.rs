@@ -3,7 +3,7 @@
 use super::Together;
 use super::choices::{Choice, Reachable};
 use crate::base::{Ratio, Window};
-use crate::problem::{Problem, Speed};
+use crate::problem::{Geared, Problem, Speed};
 use std::collections::BTreeMap;
 
 /// Cases told at most.
@@ -25,7 +25,7 @@ impl Patterns {
     /// Notes every head ratio of a centre distance; `reverses` holds the
     /// reverse ratios that have a place, when reverse is asked for.
     pub(super) fn note(&mut self, here: &Reachable<'_>, reverses: Option<&[Choice]>) {
-        let speeds = here.problem.geared().map(|wanted| wanted.window());
+        let speeds = here.problem.geared().map(Geared::window);
         let mut roles: Vec<(Window, &[Choice])> =
             speeds.zip(here.speeds.iter().map(Vec::as_slice)).collect();
         if let (Some(wanted), Some(reverses)) = (here.problem.reverse(), reverses) {
