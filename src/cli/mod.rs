@@ -1,0 +1,65 @@
+//! The command line: one file per verb. The only part that prints.
+//!
+//! In: arguments. Out: text on stdout or in a file, messages on stderr, an
+//! exit code. Assumed: nothing.
+
+mod completions;
+mod exit;
+mod out;
+mod screen;
+mod solve;
+mod start;
+mod watch;
+
+pub use exit::{Exit, Failure};
+
+use clap::{CommandFactory, Parser, Subcommand};
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+/// Settles the gears of a small gearbox before metal is cut.
+#[derive(Debug, Parser)]
+#[command(name = "layshaft", version, max_term_width = 100)]
+struct Cli {
+    #[command(subcommand)]
+    verb: Option<Verb>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    /// Find the tooth counts: every set counted, the best ones proved
+    Solve(solve::Args),
+    /// Print a script that completes commands in your shell
+    Completions(completions::Args),
+}
+
+/// Runs the command line `args`, the program's name first.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let exit = match Cli::try_parse_from(args) {
+        Ok(cli) => verb(cli.verb).unwrap_or_else(|failure| {
+            out::complain(failure.text());
+            failure.exit()
+        }),
+        Err(usage) => refuse(&usage),
+    };
+    exit.into()
+}
+
+fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
+    match verb {
+        None => start::run(),
+        Some(Verb::Solve(args)) => solve::run(&args),
+        Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),
+    }
+}
+
+/// Help and version are asked for, all else is a wrong command line.
+fn refuse(usage: &clap::Error) -> Exit {
+    // A pipe closed by the reader is no failure.
+    let _ = usage.print();
+    if usage.use_stderr() {
+        Exit::BadInput
+    } else {
+        Exit::Done
+    }
+}
