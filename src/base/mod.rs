@@ -13,7 +13,7 @@ mod tolerance;
 mod units;
 
 pub use decimal::{Decimal, DecimalError};
-pub use ratio::{Ratio, Window};
+pub use ratio::{Ratio, Target, Window};
 pub use text::{plain, signed, thousands};
 pub use tolerance::{LENGTH_SLACK_MM, SCORE_STEPS};
 pub use units::{Length, Module, ModuleOrigin, Teeth};

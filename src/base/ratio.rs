@@ -46,7 +46,7 @@ impl Ratio {
 
     /// The double nearest to `|self − target| / target`, exact before the one
     /// rounding: with the ratio N/D and the target p/q it is |Nq − pD| / (pD).
-    pub fn error(self, target: Decimal) -> f64 {
+    pub fn error(self, target: impl Into<Target>) -> f64 {
         self.deviation(target).abs()
     }
 
@@ -55,14 +55,29 @@ impl Ratio {
         clippy::cast_precision_loss,
         reason = "ratios to 1000 and teeth to 1000 keep both parts below 2^53"
     )]
-    pub fn deviation(self, target: Decimal) -> f64 {
+    pub fn deviation(self, target: impl Into<Target>) -> f64 {
+        let target = target.into();
+        let got = self.numerator * target.q;
+        let asked = self.denominator * target.p;
+        let difference = got.abs_diff(asked) as f64 / asked as f64;
+        if got < asked { -difference } else { difference }
+    }
+}
+
+/// A wanted ratio p/q in lowest terms.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Target {
+    p: u64,
+    q: u64,
+}
+
+impl From<Decimal> for Target {
+    /// The target must be positive.
+    fn from(target: Decimal) -> Self {
         let p = target.millionths().unsigned_abs();
         let q = Decimal::SCALE.unsigned_abs();
         let g = gcd(p, q).max(1);
-        let got = self.numerator * (q / g);
-        let asked = self.denominator * (p / g);
-        let difference = got.abs_diff(asked) as f64 / asked as f64;
-        if got < asked { -difference } else { difference }
+        Self { p: p / g, q: q / g }
     }
 }
 

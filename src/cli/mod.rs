@@ -5,8 +5,11 @@
 
 mod completions;
 mod exit;
+pub mod new;
 mod out;
+mod schema;
 mod screen;
+mod shell;
 mod solve;
 mod start;
 mod watch;
@@ -29,6 +32,10 @@ struct Cli {
 enum Verb {
     /// Find the tooth counts: every set counted, the best ones proved
     Solve(solve::Args),
+    /// Write a working problem file from a few figures
+    New(new::Args),
+    /// Print the JSON Schema of the problem file
+    Schema(schema::Args),
     /// Print a script that completes commands in your shell
     Completions(completions::Args),
 }
@@ -49,7 +56,18 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
     match verb {
         None => start::run(),
         Some(Verb::Solve(args)) => solve::run(&args),
+        Some(Verb::New(args)) => begin(&args),
+        Some(Verb::Schema(args)) => schema::run(&args),
         Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),
+    }
+}
+
+fn begin(args: &new::Args) -> Result<Exit, Failure> {
+    let answer = new::run(args, out::stderr_has_colour());
+    match answer.code {
+        0 => out::deliver_text(None, &screen::Screen::of(None), &answer.stdout).map(|()| Exit::Done),
+        2 => Err(Failure::BadInput(answer.stderr)),
+        _ => Err(Failure::Failed(answer.stderr)),
     }
 }
 

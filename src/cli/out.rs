@@ -2,9 +2,10 @@
 
 use super::exit::Failure;
 use super::screen::Screen;
+use crate::problem::save_with;
 use std::fs::{self, File};
 use std::io::{self, BufWriter, ErrorKind, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Writes a result to stdout or into a file.
 pub(super) fn deliver(
@@ -38,45 +39,24 @@ fn to_stdout(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(),
     }
 }
 
-/// Writes beside the file, then renames: it is whole or untouched. What is
-/// there and no plain file (a device, a pipe) is written to directly.
+/// A plain file is replaced whole or stays untouched; a device or a pipe is
+/// written to directly.
 fn to_file(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
-    // A link stays a link: the file that it leads to is replaced.
-    let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-    match fs::metadata(&path) {
+    match fs::metadata(path) {
         Ok(about) if about.is_dir() => return Err(io::Error::other("it is a folder")),
         Ok(about) if !about.is_file() => {
-            let mut to = BufWriter::new(File::options().write(true).open(&path)?);
+            let mut to = BufWriter::new(File::options().write(true).open(path)?);
             write(&mut to)?;
             return to.flush();
         }
         _ => {}
     }
-    let beside = name_beside(&path)?;
-    let whole = write_whole(&beside, write).and_then(|()| fs::rename(&beside, &path));
-    if whole.is_err() {
-        // Nothing more can be done about a leftover.
-        let _ = fs::remove_file(&beside);
-    }
-    whole
+    save_with(path, write)
 }
 
-fn name_beside(path: &Path) -> io::Result<PathBuf> {
-    let name = path.file_name().ok_or_else(|| io::Error::other("it names no file"))?;
-    let mut beside = std::ffi::OsString::from(".");
-    beside.push(name);
-    beside.push(format!(".{}.part", std::process::id()));
-    Ok(path.with_file_name(beside))
-}
-
-fn write_whole(
-    path: &Path,
-    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
-) -> io::Result<()> {
-    let mut to = BufWriter::new(File::options().write(true).create_new(true).open(path)?);
-    write(&mut to)?;
-    to.flush()?;
-    to.get_ref().sync_all()
+/// Whether messages may be coloured.
+pub(super) fn stderr_has_colour() -> bool {
+    anstream::AutoStream::choice(&io::stderr()) != anstream::ColorChoice::Never
 }
 
 /// Tells the person something on stderr.

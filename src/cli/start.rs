@@ -7,11 +7,12 @@ use super::screen::Screen;
 const TEXT: &str = "\
 Settles the gears of a small gearbox before metal is cut.
 
-  Start    layshaft solve problems/shunter.json
-  Then     layshaft solve problems/shunter.json --set MARK
+  Start    layshaft new shunter.json --centres 41.37 --modules 0.8,1.0 \\
+               --ratios 3.6,1.9,direct --reverse 3.8
+  Then     layshaft solve shunter.json
 
-  Choose   solve                           Help    layshaft help VERB
-  Shell    completions
+  Start    new  schema                         Help    layshaft help VERB
+  Choose   solve                               Shell   completions
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

@@ -31,6 +31,8 @@ pub struct Answer<'a> {
     pub top: usize,
     /// A set asked for by name.
     pub chosen: Option<&'a Set>,
+    /// Whether the chosen set was stored in the problem file.
+    pub picked: bool,
     /// To be told with the result.
     pub stats: Option<Stats>,
     register: Register<'a>,
@@ -46,6 +48,7 @@ impl<'a> Answer<'a> {
             outcome,
             top,
             chosen: None,
+            picked: false,
             stats: None,
             register: Register::new(problem, all),
             ranks: outcome.sets.iter().zip(1..).collect(),
@@ -163,6 +166,7 @@ impl Serialize for Answer<'_> {
         map.serialize_entry("sets", &Sets(self))?;
         if let Some(set) = self.chosen {
             map.serialize_entry("set", &self.record(set))?;
+            map.serialize_entry("picked", &self.picked)?;
         }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;

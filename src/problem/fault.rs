@@ -147,17 +147,14 @@ impl Cursor {
 pub(super) fn shown(text: &str) -> String {
     const LONGEST: usize = 40;
     let mut letters = text.chars();
-    let mut short: String = letters
-        .by_ref()
-        .take(LONGEST)
-        .flat_map(|c| {
-            c.is_control()
-                .then(|| c.escape_default().to_string())
-                .unwrap_or_else(|| c.to_string())
-                .chars()
-                .collect::<Vec<_>>()
-        })
-        .collect();
+    let mut short = String::new();
+    for letter in letters.by_ref().take(LONGEST) {
+        if letter.is_control() {
+            short.extend(letter.escape_default());
+        } else {
+            short.push(letter);
+        }
+    }
     if letters.next().is_some() {
         short.push('…');
     }

@@ -131,9 +131,9 @@ impl Range {
 impl fmt::Display for Range {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.above, self.below) {
-            (false, false) => write!(f, "{} to {}", self.low, self.high),
+            (false, false) => write!(f, "from {} to {}", self.low, self.high),
             (true, false) => write!(f, "above {} and up to {}", self.low, self.high),
-            (false, true) => write!(f, "{} to below {}", self.low, self.high),
+            (false, true) => write!(f, "from {} to below {}", self.low, self.high),
             (true, true) => write!(f, "above {} and below {}", self.low, self.high),
         }
     }
@@ -196,6 +196,12 @@ impl Shape {
     pub(super) fn named(&self, name: &str) -> Option<&'static Key> {
         let keys: &'static [Key] = self.keys;
         keys.iter().find(|key| key.name == name)
+    }
+
+    /// The first key that it needs, or the first it takes.
+    pub(super) fn first(&self) -> &Key {
+        let needed = |key: &&Key| matches!(key.need, Need::Required);
+        self.keys.iter().find(needed).unwrap_or(&self.keys[0])
     }
 
     /// All spellings, in the order of the description.

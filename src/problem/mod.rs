@@ -9,6 +9,8 @@
 //! keys and promotes the rest.
 
 mod check;
+mod draft;
+mod edit;
 mod fault;
 mod item;
 mod keys;
@@ -16,12 +18,18 @@ mod model;
 mod path;
 mod read;
 mod render;
+mod save;
 mod scalar;
+mod schema;
 mod shape;
 mod suggest;
 mod syntax;
 mod table;
 
+pub use draft::{Draft, Wishes, draft};
+pub use edit::{EditError, assignment, set};
 pub use fault::{Fault, Faults, Place};
 pub use model::*;
 pub use read::{Source, parse, read};
+pub use save::{save, save_with};
+pub use schema::schema;

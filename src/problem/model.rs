@@ -408,9 +408,17 @@ impl Problem {
     pub fn measures(&self) -> &[Measure] {
         &self.measures
     }
-    /// Keys of what is already made and may not be proposed for change.
+    /// Keys of what is already made and may not be proposed for change, in
+    /// one spelling: lengths in mm, modules for diametral pitches.
     pub fn fixed(&self) -> &[String] {
         &self.fixed
+    }
+    /// Whether the key, or an object or list that it lies in, is fixed.
+    pub fn is_fixed(&self, key: &str) -> bool {
+        self.fixed.iter().any(|fixed| {
+            let rest = key.strip_prefix(fixed.as_str());
+            rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        })
     }
     /// The set settled on, if any.
     pub const fn picked(&self) -> Option<&Picked> {

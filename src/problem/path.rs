@@ -56,11 +56,11 @@ pub(super) fn canonical(path: &str) -> Result<String, String> {
                 inside(&key.kind)
             }
             (Step::Entry(index), At::List(kind)) => {
-                out.push_str(&format!("[{index}]"));
+                out.extend(["[", &index.to_string(), "]"]);
                 inside(kind)
             }
             (Step::Entry(index), At::Row(count)) if *index < count => {
-                out.push_str(&format!("[{index}]"));
+                out.extend(["[", &index.to_string(), "]"]);
                 At::Value
             }
             _ => return Err(format!("nothing lies inside {out}")),

@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 
 /// Largest problem file, bytes. A sound one has a few thousand.
 const LARGEST: u64 = 1 << 20;
+static WHOLE_FILE: Kind = Kind::Fields(&PROBLEM);
 
 /// A problem file as it was read, for changing it in place.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,8 +62,7 @@ pub fn parse(name: &str, text: &str) -> Result<Problem, Faults> {
         return Err(log.close(name, text));
     };
     let mut checker = Checker { log, inches: false };
-    static WHOLE: Kind = Kind::Fields(&PROBLEM);
-    let root = checker.item(&json, &WHOLE, &Spot::top());
+    let root = checker.item(&json, &WHOLE_FILE, &Spot::top());
     let problem = check::problem(&root, checker.inches, &mut checker.log);
     match problem {
         Some(problem) if checker.log.is_empty() => Ok(problem),

@@ -108,19 +108,28 @@ fn outside(text: &str, above: bool) -> String {
 /// The decimal as written, exact.
 fn decimal(text: &str, legal: &str) -> Result<Decimal, Wrong> {
     Decimal::parse(text).map_err(|error| {
+        let too_many_digits = significant(text) > 15;
         let text = shown(text);
         match error {
             DecimalError::TooFine => (
                 format!("{text} has more than 6 decimals"),
                 "round it to 6 decimals".to_owned(),
             ),
-            DecimalError::TooLong => (
-                format!("{text} is too large, or has more than 15 significant digits"),
-                legal.to_owned(),
+            DecimalError::TooLong if too_many_digits => (
+                format!("{text} has more than 15 significant digits"),
+                "round it to 6 decimals".to_owned(),
             ),
+            DecimalError::TooLong => (format!("{text} is too large"), legal.to_owned()),
             DecimalError::NotANumber => (format!("{text} is not a number"), legal.to_owned()),
         }
     })
+}
+
+/// How many digits are left without the zeros at both ends.
+fn significant(text: &str) -> usize {
+    let mantissa = text.split(['e', 'E']).next().unwrap_or(text);
+    let digits: String = mantissa.chars().filter(char::is_ascii_digit).collect();
+    digits.trim_matches('0').len()
 }
 
 fn wrong(what: &str, next: &str) -> Wrong {
@@ -144,17 +153,14 @@ fn remedy(json: &Json<'_>, kind: &Kind) -> String {
             format!("write {} without quotes", text.value)
         }
         (Json::NumberLit(number), Kind::Text { .. }) => {
-            format!("write \"{}\" in quotes", shown(number.value))
+            format!("write \"{}\"", shown(number.value))
         }
         (_, Kind::Word(words)) => suggest::word("", words.iter().copied()),
         (_, Kind::Row(places)) => {
             let names: Vec<&str> = places.iter().map(|(name, _)| *name).collect();
             format!("write [{}]", names.join(", "))
         }
-        (_, Kind::Fields(shape)) => {
-            let keys: Vec<String> = shape.spellings().take(2).collect();
-            format!("write {{ \"{}\": … }}", keys.join("\": …, \""))
-        }
+        (_, Kind::Fields(shape)) => format!("write {{ \"{}\": … }}", shape.first().usual()),
         (_, Kind::List { .. }) => "put it in brackets [ ]".to_owned(),
         _ => format!("write {}", wanted(kind)),
     }

@@ -63,8 +63,9 @@ impl Checker {
     /// The value as its kind asks for; [`Value::Bad`] when it is not.
     pub(super) fn item(&mut self, json: &Json<'_>, kind: &'static Kind, spot: &Spot) -> Item {
         match (kind, json) {
-            (Kind::Fields(shape), Json::Object(object)) => self.fields(object, shape, spot),
-            (Kind::Either(_, shape), Json::Object(object)) => self.fields(object, shape, spot),
+            (Kind::Fields(shape) | Kind::Either(_, shape), Json::Object(object)) => {
+                self.fields(object, shape, spot)
+            }
             (Kind::Either(single, _), _) => self.item(json, single, spot),
             (Kind::List { of, least, most }, Json::Array(array)) => {
                 self.list(array, of, (*least, *most), spot)
@@ -119,11 +120,9 @@ impl Checker {
     ) -> Item {
         if array.elements.len() != places.len() {
             let names: Vec<&str> = places.iter().map(|(name, _)| *name).collect();
-            let what = format!(
-                "{} values where {} belong",
-                array.elements.len(),
-                places.len()
-            );
+            let count = array.elements.len();
+            let values = if count == 1 { "value" } else { "values" };
+            let what = format!("{count} {values} where {} belong", places.len());
             let next = format!("write [{}]", names.join(", "));
             return self.settle(anchor(spot, array.range.start), spot, Err((what, next)));
         }
@@ -139,31 +138,67 @@ impl Checker {
         for property in &object.properties {
             let at = span(&property.name);
             let spelling = property.name.as_str();
-            let Some((key, unit)) = shape.find(spelling) else {
-                let key = spot.child(&shown(spelling));
-                let next = suggest::key(spelling, shape);
-                self.log
-                    .add(&at, &key, "there is no such key".to_owned(), next);
-                continue;
-            };
-            if let Some(earlier) = seen.spellings.get(key.name) {
-                self.repeated(&at, &spot.child(spelling), earlier);
-                continue;
+            match shape.find(spelling) {
+                None => self.unknown(&at, spelling, shape, spot, &mut seen),
+                Some((key, _)) if seen.has(key.name) => {
+                    self.repeated(&at, spelling, key, spot, &seen);
+                }
+                Some((key, unit)) => {
+                    let inner = Spot {
+                        path: spot.child(spelling),
+                        unit: unit.unwrap_or(spot.unit),
+                        key: Some(at),
+                    };
+                    self.known(&property.value, key, inner, &mut seen);
+                }
             }
-            seen.spellings.insert(key.name, spelling.to_owned());
-            self.inches |= unit == Some(Unit::Inch) || spelling.starts_with("diametral_pitch");
-            let inner = Spot {
-                path: spot.child(spelling),
-                unit: unit.unwrap_or(spot.unit),
-                key: Some(at),
-            };
-            seen.fields
-                .push((key.name, self.item(&property.value, &key.kind, &inner)));
         }
         let at = anchor(spot, object.range.start);
         self.rules(&at, shape, spot, &seen);
         self.fill(&at, shape, spot, &mut seen);
         self.settle(at, spot, Ok(Value::Fields(seen.fields)))
+    }
+
+    fn known(&mut self, json: &Json<'_>, key: &'static Key, inner: Spot, seen: &mut Seen) {
+        let pitch = key.name.starts_with("diametral_pitch");
+        self.inches |= pitch || (key.twin && inner.unit == Unit::Inch);
+        seen.fields
+            .push((key.name, self.item(json, &key.kind, &inner)));
+        seen.spots.insert(key.name, inner);
+    }
+
+    fn unknown(
+        &mut self,
+        at: &Span,
+        spelling: &str,
+        shape: &'static Shape,
+        spot: &Spot,
+        seen: &mut Seen,
+    ) {
+        let near = suggest::nearest(spelling, shape.spellings());
+        let next = match &near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => suggest::elsewhere(spelling, shape),
+        };
+        let key = spot.child(&shown(spelling));
+        self.log
+            .add(at, &key, "there is no such key".to_owned(), next);
+        seen.meant.extend(
+            near.and_then(|near| shape.find(&near))
+                .map(|(key, _)| key.name),
+        );
+    }
+
+    fn repeated(&mut self, at: &Span, spelling: &str, key: &Key, spot: &Spot, seen: &Seen) {
+        let path = spot.child(spelling);
+        let same = seen.spots.get(key.name).is_some_and(|s| s.path == path);
+        let what = if same {
+            "this key is given twice"
+        } else {
+            "given in millimetres and in inches"
+        };
+        let next = "keep one of the two".to_owned();
+        self.log.add(at, &path, what.to_owned(), next);
     }
 
     /// Gives every missing key with a default its default.
@@ -187,48 +222,18 @@ impl Checker {
         }
     }
 
-    fn repeated(&mut self, at: &Span, path: &str, earlier: &str) {
-        let (what, next) = if path.ends_with(earlier) {
-            ("this key is given twice", "keep one of the two")
-        } else {
-            ("given in millimetres and in inches", "keep one of the two")
-        };
-        self.log.add(at, path, what.to_owned(), next.to_owned());
-    }
-
     /// The rules between the keys of one object.
     fn rules(&mut self, at: &Span, shape: &'static Shape, spot: &Spot, seen: &Seen) {
-        for key in shape.keys {
-            if matches!(key.need, Need::Required) && !seen.has(key.name) {
-                self.missing(at, key, spot);
-            }
-        }
-        if !shape.any_of.is_empty() && !shape.any_of.iter().any(|name| seen.has(name)) {
-            let what = format!("{} is missing", shape.any_of.join(" or "));
-            let next = shape.named(shape.any_of[0]).map_or("", |key| key.doc);
-            self.log.add(at, &spot.path, what, next.to_owned());
-        }
+        self.needed(at, shape, spot, seen);
         for (a, b) in shape.apart {
-            if let (Some(a), Some(b)) = (seen.item(a), seen.item(b)) {
-                let (first, second) = if a.span.start < b.span.start {
-                    (a, b)
-                } else {
-                    (b, a)
-                };
-                let what = format!(
-                    "{} is given already, and the two exclude each other",
-                    first.path
-                );
-                let next = "keep one of the two".to_owned();
-                self.log.add(&second.span, &second.path, what, next);
-            }
+            self.apart(seen.spots.get(a), seen.spots.get(b));
         }
         for (a, b) in shape.with {
-            if let (Some(item), None) = (seen.item(a), seen.item(b)) {
+            if let (Some(lone), None) = (seen.spots.get(a), seen.spots.get(b)) {
                 let other = shape.named(b).map_or_else(String::new, Key::usual);
                 let what = format!("means nothing without {}", spot.child(&other));
                 let next = format!("add {other}, or remove this key");
-                self.log.add(&item.span, &item.path, what, next);
+                self.at_key(lone, what, next);
             }
         }
         for (a, b) in shape.ordered {
@@ -239,6 +244,41 @@ impl Checker {
                 let next = "swap the two, or correct one".to_owned();
                 self.log.add(&low.span, &low.path, what, next);
             }
+        }
+    }
+
+    /// Tells what is missing, unless a misspelled key shows that it was meant.
+    fn needed(&mut self, at: &Span, shape: &'static Shape, spot: &Spot, seen: &Seen) {
+        let absent = |name| !seen.has(name) && !seen.meant.contains(&name);
+        for key in shape.keys {
+            if matches!(key.need, Need::Required) && absent(key.name) {
+                self.missing(at, key, spot);
+            }
+        }
+        if !shape.any_of.is_empty() && shape.any_of.iter().all(|name| absent(name)) {
+            let what = format!("{} is missing", shape.any_of.join(" or "));
+            let next = "add one of the two".to_owned();
+            self.log.add(at, &spot.path, what, next);
+        }
+    }
+
+    fn apart(&mut self, a: Option<&Spot>, b: Option<&Spot>) {
+        let (Some(a), Some(b)) = (a, b) else {
+            return;
+        };
+        let start = |spot: &Spot| spot.key.as_ref().map(|key| key.start);
+        let (first, second) = if start(a) < start(b) { (a, b) } else { (b, a) };
+        let what = format!(
+            "{} is given already, and the two exclude each other",
+            first.path
+        );
+        self.at_key(second, what, "keep one of the two".to_owned());
+    }
+
+    /// A fault that points at a key rather than at its value.
+    fn at_key(&mut self, spot: &Spot, what: String, next: String) {
+        if let Some(key) = &spot.key {
+            self.log.add(key, &spot.path, what, next);
         }
     }
 
@@ -256,14 +296,16 @@ impl Checker {
 /// The keys of one object as they are met.
 #[derive(Default)]
 struct Seen {
-    /// By name without unit: how it was spelled.
-    spellings: BTreeMap<&'static str, String>,
+    /// Where each key stands, by its name without unit.
+    spots: BTreeMap<&'static str, Spot>,
     fields: Vec<(&'static str, Item)>,
+    /// Keys that a misspelled one is most like.
+    meant: Vec<&'static str>,
 }
 
 impl Seen {
     fn has(&self, name: &str) -> bool {
-        self.spellings.contains_key(name)
+        self.spots.contains_key(name)
     }
 
     fn item(&self, name: &str) -> Option<&Item> {

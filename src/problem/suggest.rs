@@ -10,9 +10,14 @@ const LONGEST: usize = 60;
 
 /// What to do about an unknown key of an object.
 pub(super) fn key(spelling: &str, shape: &Shape) -> String {
-    if let Some(near) = nearest(spelling, shape.spellings()) {
-        return format!("did you mean `{near}`?");
+    match nearest(spelling, shape.spellings()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => elsewhere(spelling, shape),
     }
+}
+
+/// What to do about a key that is like none of its object's.
+pub(super) fn elsewhere(spelling: &str, shape: &Shape) -> String {
     if let Some(home) = home(spelling, &PROBLEM, "") {
         return format!("it belongs in `{home}`");
     }
@@ -38,7 +43,8 @@ pub(super) fn nearest(text: &str, words: impl Iterator<Item = String>) -> Option
     words
         .map(|word| (strsim::jaro_winkler(&text, &word), word))
         .filter(|(likeness, _)| *likeness >= ALIKE)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
+        // The first of equals: lengths in mm stand before those in inches.
+        .reduce(|best, next| if next.0 > best.0 { next } else { best })
         .map(|(_, word)| word)
 }
 

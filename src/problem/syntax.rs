@@ -151,8 +151,12 @@ fn explain(error: &ParseError, text: &str) -> (String, String) {
     use ParseErrorKind as K;
     let found = shown(&text[range(error, text)]);
     let (what, next) = match error.kind() {
-        K::UnexpectedWord | K::UnexpectedToken => return word(&found),
-        K::NonFiniteNumbersNotAllowed => return word(&found),
+        K::UnexpectedWord | K::UnexpectedToken | K::NonFiniteNumbersNotAllowed => {
+            return word(&found);
+        }
+        K::ExpectedComma if after_zero(text, range(error, text).start) => {
+            ("a number that starts with a needless 0", "leave the 0 out")
+        }
         K::ExpectedComma => ("a comma is missing here", "put a , between the two entries"),
         K::UnterminatedObject => ("this { is never closed", CUT_SHORT),
         K::UnterminatedArray => ("this [ is never closed", CUT_SHORT),
@@ -193,6 +197,14 @@ fn explain(error: &ParseError, text: &str) -> (String, String) {
         ),
     };
     (what.to_owned(), next.to_owned())
+}
+
+/// Whether a digit follows a lone zero: `070`.
+fn after_zero(text: &str, at: usize) -> bool {
+    let (before, after) = text.split_at(at);
+    let number = before.trim_end_matches(|c: char| c == '-' || c.is_ascii_digit());
+    let zero = before[number.len()..].trim_start_matches('-') == "0";
+    zero && after.starts_with(|c: char| c.is_ascii_digit())
 }
 
 const CUT_SHORT: &str = "add what is missing; the file may be cut short";

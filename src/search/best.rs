@@ -17,17 +17,40 @@ pub(super) struct Entry {
 #[derive(Debug)]
 pub(super) struct Best {
     room: usize,
+    /// Nothing above this is wanted.
+    ceiling: Option<Key>,
     heap: BinaryHeap<Entry>,
 }
 
 impl Best {
     pub(super) fn new(room: usize) -> Self {
-        Self { room, heap: BinaryHeap::new() }
+        Self { room, ceiling: None, heap: BinaryHeap::new() }
     }
 
     /// As much room with nothing in it.
     pub(super) fn emptied(&self) -> Self {
-        Self::new(self.room)
+        Self { ceiling: self.ceiling, ..Self::new(self.room) }
+    }
+
+    /// Wants nothing above `ceiling` from now on.
+    pub(super) fn lower_ceiling(&mut self, ceiling: Option<Key>) {
+        self.ceiling = self.ceiling.into_iter().chain(ceiling).min();
+    }
+
+    /// The key that nothing wanted exceeds.
+    pub(super) fn limit(&self) -> Option<Key> {
+        let last = self.heap.peek().filter(|_| self.is_full()).map(|last| last.key);
+        self.ceiling.into_iter().chain(last).min()
+    }
+
+    /// Takes the ceiling away.
+    pub(super) fn lift_ceiling(&mut self) {
+        self.ceiling = None;
+    }
+
+    /// How many places are free.
+    pub(super) fn missing(&self) -> usize {
+        self.room - self.heap.len()
     }
 
     pub(super) fn is_full(&self) -> bool {
@@ -37,10 +60,12 @@ impl Best {
     /// Whether something that can reach `key` at best is worth looking at;
     /// `ties` says whether as good as the last is good enough.
     pub(super) fn admits(&self, key: &Key, ties: bool) -> bool {
-        match self.heap.peek() {
-            Some(last) if self.is_full() => *key < last.key || (ties && *key == last.key),
-            _ => self.room > 0,
-        }
+        let under = self.ceiling.is_none_or(|ceiling| *key <= ceiling);
+        under
+            && match self.heap.peek() {
+                Some(last) if self.is_full() => *key < last.key || (ties && *key == last.key),
+                _ => self.room > 0,
+            }
     }
 
     pub(super) fn offer(&mut self, entry: Entry) {
@@ -65,9 +90,6 @@ impl Best {
 
     /// The ranking figure that newcomers must not exceed.
     pub(super) fn last_primary(&self) -> u64 {
-        match self.heap.peek() {
-            Some(last) if self.is_full() => last.key.primary(),
-            _ => u64::MAX,
-        }
+        self.limit().map_or(u64::MAX, |key| key.primary())
     }
 }

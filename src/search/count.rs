@@ -67,7 +67,7 @@ fn product(factors: impl Iterator<Item = u64>) -> BigUint {
 
 /// The largest of the roles' least errors. A window is sorted by ratio, so the
 /// least error is on one side of the target or the other.
-fn least_error<M: Mask>(space: &Space<M>, group: &HeadGroup) -> u64 {
+fn least_error<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> u64 {
     let of_role = |(r, role): (usize, &super::space::Role)| {
         let window = space.window(group, r);
         let deviation = |i: usize| group.ratio.then(window[i].ratio).deviation(role.target);
@@ -79,7 +79,7 @@ fn least_error<M: Mask>(space: &Space<M>, group: &HeadGroup) -> u64 {
     space.roles.iter().enumerate().map(of_role).max().unwrap_or(0)
 }
 
-fn least_volume<M: Mask>(space: &Space<M>, group: &HeadGroup) -> u64 {
+fn least_volume<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> u64 {
     let heads = space.heads[group.heads.clone()].iter().map(|head| head.volume);
     let roles = space.roles.iter().zip(&group.windows);
     let speeds: u64 = roles.map(|(r, run)| space.lists[r.list].least_volume(run)).sum();

@@ -12,7 +12,7 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
-use super::space::{Head, HeadGroup, Piece, Space};
+use super::space::{Head, HeadGroup, Piece, Space, unbeaten_pieces};
 use super::share::share;
 use super::store::{Step, Store, Values, volume_at};
 use crate::train::Set;
@@ -36,13 +36,6 @@ impl Reach {
     }
 }
 
-/// Sweeps of one head group: what it offers when cutters are ignored.
-struct Sketch {
-    group: usize,
-    /// Error and volume without the head's own blanks.
-    steps: Vec<Step>,
-}
-
 /// Adds the unbeaten sets of `space` to `store`.
 pub(super) fn front<M: Mask>(
     space: &Space<M>,
@@ -50,8 +43,9 @@ pub(super) fn front<M: Mask>(
     threads: usize,
     control: &Control,
 ) -> Reach {
-    let sketches = sketch(space, store, threads, control);
-    let ideal = ideal(space, &sketches);
+    seed(space, store, threads, control);
+    let order = promising(space);
+    let ideal = ideal(space);
     let most = store_limit(space);
     for cutters in 1..=most {
         if control.stopped() {
@@ -61,7 +55,7 @@ pub(super) fn front<M: Mask>(
             // At most `cutters` cutters reach the cutter-free front already.
             break;
         }
-        let finished = pass(space, &sketches, store, cutters, threads, control);
+        let finished = pass(space, &order, store, cutters, threads, control);
         if !finished {
             return Reach::Stopped { least_open_cutters: cutters };
         }
@@ -79,12 +73,13 @@ fn below(lower: &[Step], stair: &[Step]) -> bool {
 }
 
 /// The front in error and volume alone.
-fn ideal<M>(space: &Space<M>, sketches: &[Sketch]) -> Vec<Step> {
+fn ideal<M: Mask>(space: &Space<M>) -> Vec<Step> {
     let mut all: Vec<Step> = Vec::new();
-    for sketch in sketches {
-        let heads = &space.heads[space.groups[sketch.group].heads.clone()];
+    for group in &space.groups {
+        let heads = &space.heads[group.heads.clone()];
         let least = heads.iter().map(|head| head.volume).min().unwrap_or(0);
-        all.extend(sketch.steps.iter().map(|s| Step { volume: s.volume + least, ..*s }));
+        let steps = space.steps(group).iter();
+        all.extend(steps.map(|s| Step { volume: s.volume + least, ..*s }));
     }
     all.sort_unstable_by_key(|s| (s.error, s.volume));
     let mut front: Vec<Step> = Vec::new();
@@ -96,58 +91,51 @@ fn ideal<M>(space: &Space<M>, sketches: &[Sketch]) -> Vec<Step> {
     front
 }
 
-fn sketch<M: Mask>(
-    space: &Space<M>,
-    store: &mut Store,
-    threads: usize,
-    control: &Control,
-) -> Vec<Sketch> {
+/// Groups by the least volume they reach: the early ones tighten the staircases
+/// for the rest.
+fn promising<M: Mask>(space: &Space<M>) -> Vec<usize> {
+    let least = |g: usize| space.steps(&space.groups[g]).last().map_or(u64::MAX, |s| s.volume);
+    let mut order: Vec<usize> = (0..space.groups.len()).collect();
+    order.sort_by_cached_key(|&g| (least(g), g));
+    order
+}
+
+/// Offers the sets that sweeping each group by error meets.
+fn seed<M: Mask>(space: &Space<M>, store: &mut Store, threads: usize, control: &Control) {
     let count = space.groups.len();
     control.expect(count as u64);
     let found = share(
         threads,
         count,
-        || (store.clone(), Vec::new()),
-        |(store, sketches), g| {
+        || store.clone(),
+        |store, g| {
             if !control.stopped() || store.stair(u32::MAX).is_empty() {
-                sketches.extend(sketch_group(space, g, store));
+                seed_group(space, &space.groups[g], store);
             }
             control.advance(1);
         },
     );
-    let mut sketches = Vec::with_capacity(count);
-    for (part, mut more) in found {
+    for part in found {
         store.merge(part);
-        sketches.append(&mut more);
     }
-    // Promising heads first: they tighten the staircases for the rest.
-    let least = |s: &Sketch| s.steps.last().map_or(u64::MAX, |step| step.volume);
-    sketches.sort_unstable_by_key(|s| (least(s), s.group));
-    sketches
 }
 
-/// Sweeps one group and offers the sets it meets.
-fn sketch_group<M: Mask>(space: &Space<M>, g: usize, store: &mut Store) -> Option<Sketch> {
-    let group = &space.groups[g];
-    let choices = Choices::new(space, group, |_| true)?;
-    let reverse = space.least_reverse(group);
-    let total: Vec<u64> = choices.least_total().iter().map(|v| v + reverse).collect();
-    let steps = choices.steps(&total);
+fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, store: &mut Store) {
+    let Some(choices) = Choices::new(space, group, |_| true) else { return };
+    let steps = space.steps_from(group, &choices);
     for h in leading_heads(space, group) {
         let head = &space.heads[h];
-        for step in &steps {
+        for step in steps {
             let volume = step.volume + head.volume;
-            // A set of two cutters is the least to hope for.
             if volume < store.cap(step.error, head.mask.count().max(1)) {
                 offer_least(space, group, head, &choices, step, store);
             }
         }
     }
-    Some(Sketch { group: g, steps })
 }
 
 /// Heads of a group that no other head of it beats in volume and cutters.
-fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup) -> Vec<usize> {
+fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> Vec<usize> {
     let beats = |x: &Head<M>, y: &Head<M>| x.volume <= y.volume && x.mask.within(y.mask);
     let mut order: Vec<usize> = group.heads.clone().collect();
     order.sort_by_key(|&h| (space.heads[h].volume, space.heads[h].mask.count(), h));
@@ -163,7 +151,7 @@ fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup) -> Vec<usize> {
 /// Offers the set of least volume up to an error.
 fn offer_least<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     choices: &Choices<M>,
     step: &Step,
@@ -184,7 +172,7 @@ fn offer_least<M: Mask>(
         places.push(level_first.place);
     }
     let least = space.least_reverse(group);
-    let piece = space.pieces(group).iter().filter(|p| p.volume == least);
+    let piece = space.leading_pieces(group).iter().take_while(|p| p.volume == least);
     let piece = piece.min_by_key(|p| mask.union(p.mask).count());
     let mask = piece.map_or(mask, |p| mask.union(p.mask));
     let volume = step.volume + head.volume;
@@ -195,7 +183,7 @@ fn offer_least<M: Mask>(
 /// The set that a head, a place in each window and a reverse piece stand for.
 pub(super) fn build<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     places: &[u32],
     piece: Option<&Piece<M>>,
@@ -212,20 +200,20 @@ pub(super) fn build<M: Mask>(
 /// Finds every unbeaten set of at most `cutters` cutters; false when stopped.
 fn pass<M: Mask>(
     space: &Space<M>,
-    sketches: &[Sketch],
+    order: &[usize],
     store: &mut Store,
     cutters: u32,
     threads: usize,
     control: &Control,
 ) -> bool {
-    control.expect(sketches.len() as u64);
+    control.expect(order.len() as u64);
     let found = share(
         threads,
-        sketches.len(),
+        order.len(),
         || store.clone(),
         |store, i| {
             if !control.stopped() {
-                pass_group(space, &sketches[i], store, cutters, control);
+                pass_group(space, &space.groups[order[i]], store, cutters, control);
             }
             control.advance(1);
         },
@@ -238,18 +226,17 @@ fn pass<M: Mask>(
 
 fn pass_group<M: Mask>(
     space: &Space<M>,
-    sketch: &Sketch,
+    group: &HeadGroup<M>,
     store: &mut Store,
     cutters: u32,
     control: &Control,
 ) {
-    let group = &space.groups[sketch.group];
     for h in leading_heads(space, group) {
         let head = &space.heads[h];
         let stair = store.stair(cutters);
         let hopeful = head.mask.count() <= cutters
-            && sketch
-                .steps
+            && space
+                .steps(group)
                 .iter()
                 .any(|s| s.volume + head.volume < volume_at(stair, s.error));
         if hopeful {
@@ -271,7 +258,7 @@ struct State<M> {
 
 fn merge_head<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     store: &mut Store,
     cutters: u32,
@@ -390,33 +377,19 @@ fn grow<M: Mask>(
 /// those that an earlier one beats.
 fn leading_pieces<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     cutters: u32,
 ) -> Vec<Piece<M>> {
     let with_head = |p: &Piece<M>| Piece { mask: p.mask.union(head.mask), ..*p };
-    let mut pieces: Vec<_> = space
-        .pieces(group)
-        .iter()
-        .map(with_head)
-        .filter(|p| p.mask.count() <= cutters)
-        .collect();
-    pieces.sort_unstable_by_key(|p| (p.mask, p.volume));
-    pieces.dedup_by_key(|p| p.mask);
-    pieces.sort_unstable_by_key(|p| p.volume);
-    let mut kept: Vec<Piece<M>> = Vec::new();
-    for piece in pieces {
-        if !kept.iter().any(|k| k.mask.within(piece.mask)) {
-            kept.push(piece);
-        }
-    }
-    kept
+    let fitting = space.leading_pieces(group).iter().map(with_head);
+    unbeaten_pieces(fitting.filter(|p| p.mask.count() <= cutters))
 }
 
 #[allow(clippy::too_many_arguments, reason = "the last step needs all that the merge made")]
 fn finish<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     head: &Head<M>,
     store: &mut Store,
     cutters: u32,

@@ -33,7 +33,7 @@ impl<M: Mask> Choices<M> {
     /// role has no option left.
     pub(super) fn new(
         space: &Space<M>,
-        group: &HeadGroup,
+        group: &HeadGroup<M>,
         keep: impl Fn(M) -> bool,
     ) -> Option<Self> {
         let mut errors = Vec::with_capacity(space.roles.len());
@@ -66,6 +66,22 @@ impl<M: Mask> Choices<M> {
             .map(|(r, of_role)| role_choices(space, group, r, of_role, &levels))
             .collect();
         Some(Self { levels, roles })
+    }
+
+    /// Drops choices and levels whose error is above `most` (bits); false when
+    /// a role has none left.
+    pub(super) fn limit_errors(&mut self, most: u64) -> bool {
+        let kept = self.levels.partition_point(|&level| level <= most);
+        self.levels.truncate(kept);
+        for role in &mut self.roles {
+            role.retain(|choice| (choice.level as usize) < kept);
+        }
+        kept > 0 && !self.roles.iter().any(Vec::is_empty)
+    }
+
+    /// The least volume of all roles together, whatever their errors.
+    pub(super) fn least_volume(&self) -> u64 {
+        self.roles.iter().filter_map(|role| role.first()).map(|choice| choice.volume).sum()
     }
 
     /// Per level, the least volume of role `r` up to that level.
@@ -108,7 +124,7 @@ impl<M: Mask> Choices<M> {
 
 fn role_choices<M: Mask>(
     space: &Space<M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     r: usize,
     of_role: &[(u64, u32)],
     levels: &[u64],

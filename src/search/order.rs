@@ -1,14 +1,16 @@
 //! The first sets in set order that have given values.
 //!
 //! Heads, then roles in file order, then reverse gears, each ascending, so that
-//! the first hit is the first in set order. A partial choice is dropped when the
-//! values can no longer be met exactly.
+//! the first hit is the first in set order. A partial choice is dropped unless
+//! it can be completed within the wanted values. Sets within them that do not
+//! have them exactly rank before those that do, so there are few of them.
 
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::outlook::{Limits, Outlook};
 use super::space::{Head, HeadGroup, Space};
-use super::store::Values;
+use super::store::{Values, volume_at};
 use crate::problem::Measure;
 use crate::train::{Pair, ReverseGears, Set};
 
@@ -27,6 +29,18 @@ impl Wanted {
             error: has(Measure::WorstError).then_some(values.error),
             volume: has(Measure::BlankVolume).then_some(values.volume),
             cutters: has(Measure::DistinctCutters).then_some(values.cutters),
+        }
+    }
+
+    fn limits(self) -> Limits<impl Fn(u64, u32) -> u64> {
+        let most = move |_, cutters| match self.cutters {
+            Some(wanted) if cutters > wanted => 0,
+            _ => self.volume.unwrap_or(u64::MAX),
+        };
+        Limits {
+            most,
+            volume_counts: self.volume.is_some(),
+            cutters_count: self.cutters.is_some(),
         }
     }
 }
@@ -61,13 +75,11 @@ pub(super) fn first_sets<M: Mask>(
 }
 
 /// A quick look whether a head can have the wanted values at all.
-fn may_hold<M: Mask>(space: &Space<M>, group: &HeadGroup, head: &Head<M>, wanted: Wanted) -> bool {
+fn may_hold<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, head: &Head<M>, wanted: Wanted) -> bool {
     let few = wanted.cutters.is_none_or(|k| head.mask.count() <= k);
-    let small = wanted.volume.is_none_or(|volume| {
-        let roles = space.roles.iter().zip(&group.windows);
-        let least: u64 = roles.map(|(r, w)| space.lists[r.list].least_volume(w)).sum();
-        head.volume + least + space.least_reverse(group) <= volume
-    });
+    let error = wanted.error.unwrap_or(u64::MAX);
+    let small = head.volume.checked_add(volume_at(space.steps(group), error));
+    let small = small.is_some_and(|least| wanted.volume.is_none_or(|volume| least <= volume));
     few && small
 }
 
@@ -79,23 +91,15 @@ struct Way<M> {
     mask: M,
 }
 
-/// What the roles from some step on can still do.
-#[derive(Clone, Copy, Debug, Default)]
-struct Ahead {
-    least: u64,
-    most: u64,
-    /// Whether one of them can have the wanted error itself.
-    hits: bool,
-}
-
 /// A walk under one head.
 struct Trail<'a, M> {
     space: &'a Space<M>,
-    group: &'a HeadGroup,
+    group: &'a HeadGroup<M>,
     head: &'a Head<M>,
     wanted: Wanted,
-    roles: Vec<Vec<(Choice<M>, bool)>>,
-    ahead: Vec<Ahead>,
+    /// Per role its choices in set order, each with its error.
+    roles: Vec<Vec<(Choice<M>, u64)>>,
+    outlook: Outlook<M>,
     ways: Vec<Way<M>>,
     places: Vec<u32>,
     found: Vec<Set>,
@@ -108,7 +112,7 @@ struct Trail<'a, M> {
 impl<'a, M: Mask> Trail<'a, M> {
     fn follow(
         space: &'a Space<M>,
-        group: &'a HeadGroup,
+        group: &'a HeadGroup<M>,
         head: &'a Head<M>,
         wanted: Wanted,
         room: usize,
@@ -116,66 +120,59 @@ impl<'a, M: Mask> Trail<'a, M> {
         control: &'a Control,
     ) -> Vec<Set> {
         let fits = |mask: M| wanted.cutters.is_none_or(|k| head.mask.union(mask).count() <= k);
-        let Some(choices) = Choices::new(space, group, fits) else { return Vec::new() };
-        let mut roles = Vec::with_capacity(choices.roles.len());
-        for (r, role) in choices.roles.iter().enumerate() {
-            let window = space.window(group, r);
-            let mut kept: Vec<_> = role
-                .iter()
-                .map(|&choice| (choice, choices.levels[choice.level as usize]))
-                .filter(|&(_, error)| wanted.error.is_none_or(|limit| error <= limit))
-                .map(|(choice, error)| (choice, Some(error) == wanted.error))
-                .collect();
-            kept.sort_unstable_by_key(|(choice, _)| window[choice.place as usize].pair);
-            if kept.is_empty() {
-                return Vec::new();
-            }
-            roles.push(kept);
+        let Some(mut choices) = Choices::new(space, group, fits) else { return Vec::new() };
+        let least = |choices: &Choices<M>| {
+            head.volume + choices.least_volume() + space.least_reverse(group)
+        };
+        if !choices.limit_errors(wanted.error.unwrap_or(u64::MAX))
+            || wanted.volume.is_some_and(|volume| least(&choices) > volume)
+        {
+            return Vec::new();
         }
-        let hits_alone = wanted.error.is_none_or(|error| error == choices.levels[0]);
+        let order: Vec<usize> = (0..choices.roles.len()).collect();
+        let outlook = Outlook::new(space, group, head, &choices, &order, &wanted.limits());
+        let roles = choices.roles.iter().enumerate().map(|(r, role)| {
+            let window = space.window(group, r);
+            let level = |choice: &Choice<M>| choices.levels[choice.level as usize];
+            let mut all: Vec<_> = role.iter().map(|choice| (*choice, level(choice))).collect();
+            all.sort_unstable_by_key(|(choice, _)| window[choice.place as usize].pair);
+            all
+        });
         let mut trail = Self {
-            places: vec![0; roles.len()],
-            ahead: Vec::new(),
+            roles: roles.collect(),
+            places: vec![0; choices.roles.len()],
             ways: Vec::new(),
             found: Vec::new(),
             nodes: 0,
+            outlook,
             space,
             group,
             head,
             wanted,
-            roles,
             room,
             before,
             control,
         };
-        trail.look_ahead();
-        trail.step(0, head.volume, head.mask, hits_alone && trail.roles.is_empty());
+        if trail.hopeful(0, head.volume, head.mask) {
+            trail.ways = trail.ways_up_to(trail.most_reverse(&choices));
+            trail.step(0, head.volume, head.mask, choices.levels[0]);
+        }
         control.add_nodes(trail.nodes);
         trail.found
     }
 
-    /// Fills `ways` and `ahead`, from the last role back.
-    fn look_ahead(&mut self) {
-        let forward: u64 =
-            self.roles.iter().map(|r| r.iter().map(|(c, _)| c.volume).min().unwrap_or(0)).sum();
-        let limit = self.wanted.volume.map(|v| v.saturating_sub(self.head.volume + forward));
-        self.ways = self.ways_up_to(limit);
-        let volumes = || self.ways.iter().map(|w| w.volume);
-        let mut ahead = Ahead {
-            least: volumes().min().unwrap_or(0),
-            most: volumes().max().unwrap_or(0),
-            hits: self.wanted.error.is_none(),
-        };
-        let mut all = vec![ahead];
-        for role in self.roles.iter().rev() {
-            let volumes = || role.iter().map(|(c, _)| c.volume);
-            ahead.least += volumes().min().unwrap_or(0);
-            ahead.most += volumes().max().unwrap_or(0);
-            ahead.hits |= role.iter().any(|&(_, hit)| hit);
-            all.push(ahead);
-        }
-        all.reverse();
-        self.ahead = all;
+    /// The greatest volume that leaves room for the least of all roles.
+    fn most_reverse(&self, choices: &Choices<M>) -> Option<u64> {
+        let forward = self.head.volume + choices.least_volume();
+        self.wanted.volume.map(|volume| volume.saturating_sub(forward))
+    }
+
+    /// Whether a partial choice can be completed within the wanted values.
+    fn hopeful(&self, depth: usize, volume: u64, mask: M) -> bool {
+        self.outlook.from(depth).iter().any(|end| {
+            self.wanted.volume.is_none_or(|wanted| volume + end.volume <= wanted)
+                && self.wanted.cutters.is_none_or(|k| mask.union(end.mask).count() <= k)
+        })
     }
 
     /// The reverse gearings up to a volume: by volume where it matters, so that
@@ -203,17 +200,11 @@ impl<'a, M: Mask> Trail<'a, M> {
         ways
     }
 
-    fn step(&mut self, depth: usize, volume: u64, mask: M, hit: bool) {
-        let ahead = self.ahead[depth];
-        let volume_fits = self.wanted.volume.is_none_or(|wanted| {
-            volume + ahead.least <= wanted && wanted <= volume + ahead.most
-        });
-        let cutters_fit = self.wanted.cutters.is_none_or(|k| mask.count() <= k);
-        if !volume_fits || !cutters_fit || !(hit || ahead.hits) {
-            return;
-        }
+    fn step(&mut self, depth: usize, volume: u64, mask: M, error: u64) {
         if depth == self.roles.len() {
-            self.end(volume, mask);
+            if self.wanted.error.is_none_or(|wanted| wanted == error) {
+                self.end(volume, mask);
+            }
             return;
         }
         for i in 0..self.roles[depth].len() {
@@ -222,15 +213,20 @@ impl<'a, M: Mask> Trail<'a, M> {
             if self.found.len() >= self.room || stop {
                 return;
             }
-            let (choice, hits) = self.roles[depth][i];
-            self.places[depth] = choice.place;
-            self.step(depth + 1, volume + choice.volume, mask.union(choice.mask), hit || hits);
+            let (choice, own) = self.roles[depth][i];
+            let (volume, mask) = (volume + choice.volume, mask.union(choice.mask));
+            if self.hopeful(depth + 1, volume, mask) {
+                self.places[depth] = choice.place;
+                self.step(depth + 1, volume, mask, error.max(own));
+            }
         }
     }
 
     fn end(&mut self, volume: u64, mask: M) {
         if self.space.reverses.is_none() {
-            self.take(mask, None);
+            if self.wanted.volume.is_none_or(|wanted| wanted == volume) {
+                self.take(mask, None);
+            }
             return;
         }
         let run = match self.wanted.volume {
@@ -251,7 +247,8 @@ impl<'a, M: Mask> Trail<'a, M> {
     }
 
     fn take(&mut self, mask: M, reverse: Option<ReverseGears>) {
-        if self.wanted.cutters.is_some_and(|k| mask.count() != k) {
+        let exact = self.wanted.cutters.is_none_or(|k| mask.count() == k);
+        if !exact {
             return;
         }
         let pair = |(r, &place): (usize, &u32)| self.space.window(self.group, r)[place as usize].pair;

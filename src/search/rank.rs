@@ -10,10 +10,12 @@ use super::best::{Best, Entry};
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::outlook::{Limits, Outlook};
 use super::scale::{Key, Scale};
 use super::share::share;
 use super::space::{Head, HeadGroup, Piece, Space};
 use super::store::Values;
+use crate::problem::Measure;
 use crate::train::{ReverseGears, Set};
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -68,13 +70,10 @@ fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
     let space = quest.space;
     let mut order = Vec::with_capacity(space.heads.len());
     for (g, group) in space.groups.iter().enumerate() {
-        let Some(choices) = Choices::new(space, group, |_| true) else { continue };
-        let steps = choices.steps(&choices.least_total());
-        let reverse = space.least_reverse(group);
         for h in group.heads.clone() {
             let head = &space.heads[h];
-            let least = steps.iter().map(|step| {
-                let volume = step.volume + reverse + head.volume;
+            let least = space.steps(group).iter().map(|step| {
+                let volume = step.volume + head.volume;
                 quest.key(Values { error: step.error, volume, cutters: head.mask.count() })
             });
             order.extend(least.min().map(|key| (key, g, h)));
@@ -121,7 +120,7 @@ struct Walk<'a, 'q, M> {
     best: &'a mut Best,
     /// The best N-th figure of any thread.
     shared: &'a AtomicU64,
-    group: &'a HeadGroup,
+    group: &'a HeadGroup<M>,
     head: &'a Head<M>,
     /// Bits of the errors behind the choices' levels.
     levels: Vec<u64>,
@@ -132,6 +131,7 @@ struct Walk<'a, 'q, M> {
     /// Least worst error and least volume still to come from step `d` on; one
     /// entry for the reverse and one for the end.
     rest: Vec<(u64, u64)>,
+    outlook: Outlook<M>,
     pieces: Vec<Piece<M>>,
     places: Vec<u32>,
     nodes: u64,
@@ -142,16 +142,21 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         quest: &'a Quest<'q, M>,
         best: &'a mut Best,
         shared: &'a AtomicU64,
-        group: &'a HeadGroup,
+        group: &'a HeadGroup<M>,
         head: &'a Head<M>,
     ) {
         let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(choices) = Choices::new(quest.space, group, fits) else { return };
+        let Some(mut choices) = Choices::new(quest.space, group, fits) else { return };
+        if !choices.limit_errors(most_error(quest, best, head, &choices)) {
+            return;
+        }
         let mut roles: Vec<usize> = (0..choices.roles.len()).collect();
         roles.sort_by_key(|&r| choices.roles[r].len());
         let steps: Vec<_> = roles.iter().map(|&r| choices.roles[r].clone()).collect();
         let start = Partial { error: choices.levels[0], volume: head.volume, mask: head.mask };
+        let outlook = outlook(quest, best, group, head, &choices, &roles);
         let mut walk = Self {
+            outlook,
             rest: rest(quest, group, &choices, &steps),
             pieces: Vec::new(),
             places: vec![0; roles.len()],
@@ -165,8 +170,10 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             steps,
             roles,
         };
-        walk.choose_pieces(start);
-        walk.step(0, start);
+        if walk.hopeful(0, start) {
+            walk.choose_pieces(start);
+            walk.step(0, start);
+        }
         quest.control.add_nodes(walk.nodes);
     }
 
@@ -195,6 +202,20 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             && self.best.admits(&key, self.quest.ties())
     }
 
+    /// Whether some completion from step `depth` on is good enough.
+    fn hopeful(&self, depth: usize, at: Partial<M>) -> bool {
+        let level = self.shared.load(Ordering::Relaxed);
+        self.outlook.from(depth).iter().any(|end| {
+            let mask = at.mask.union(end.mask);
+            let whole =
+                Partial { error: at.error.max(end.error), volume: at.volume + end.volume, mask };
+            let key = self.quest.key(whole.values());
+            self.quest.fits(mask)
+                && key.primary() <= level
+                && self.best.admits(&key, self.quest.ties())
+        })
+    }
+
     fn step(&mut self, depth: usize, at: Partial<M>) {
         if depth == self.steps.len() {
             self.end(at);
@@ -214,7 +235,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             }
             let error = at.error.max(self.levels[choice.level as usize]);
             let next = Partial { error, volume, mask: at.mask.union(choice.mask) };
-            if self.quest.fits(next.mask) && self.worth(depth + 1, next) {
+            if self.quest.fits(next.mask) && self.worth(depth + 1, next) && self.hopeful(depth + 1, next) {
                 self.places[self.roles[depth]] = choice.place;
                 self.step(depth + 1, next);
             }
@@ -281,7 +302,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
 
 fn rest<M: Mask>(
     quest: &Quest<'_, M>,
-    group: &HeadGroup,
+    group: &HeadGroup<M>,
     choices: &Choices<M>,
     steps: &[Vec<Choice<M>>],
 ) -> Vec<(u64, u64)> {
@@ -294,4 +315,47 @@ fn rest<M: Mask>(
     }
     rest.reverse();
     rest
+}
+
+/// The outlook under a head for what is still worth having.
+fn outlook<M: Mask>(
+    quest: &Quest<'_, M>,
+    best: &Best,
+    group: &HeadGroup<M>,
+    head: &Head<M>,
+    choices: &Choices<M>,
+    roles: &[usize],
+) -> Outlook<M> {
+    let limit = best.limit();
+    let most = |error: u64, cutters: u32| {
+        let (cutters, fits) = match quest.cutters {
+            Some(wanted) => (wanted, cutters <= wanted),
+            None => (cutters, true),
+        };
+        match limit {
+            _ if !fits => 0,
+            Some(limit) => quest.scale.most_volume(error, cutters, &limit),
+            None => u64::MAX,
+        }
+    };
+    let limits = Limits {
+        most,
+        volume_counts: quest.scale.counts(Measure::BlankVolume),
+        cutters_count: quest.scale.counts(Measure::DistinctCutters),
+    };
+    Outlook::new(quest.space, group, head, choices, roles, &limits)
+}
+
+/// The largest error (bits) that a set under this head worth having can have.
+fn most_error<M: Mask>(
+    quest: &Quest<'_, M>,
+    best: &Best,
+    head: &Head<M>,
+    choices: &Choices<M>,
+) -> u64 {
+    let Some(limit) = best.limit() else { return u64::MAX };
+    let cutters = quest.cutters.unwrap_or(head.mask.count());
+    let worth = |&error: &u64| quest.scale.most_volume(error, cutters, &limit) > 0;
+    let after = choices.levels.partition_point(worth);
+    after.checked_sub(1).map_or(0, |last| choices.levels[last])
 }

@@ -3,6 +3,7 @@
 use super::store::Values;
 use crate::base::SCORE_STEPS;
 use crate::problem::{Measure, Ranking};
+use std::cmp::Ordering;
 
 /// A ranking key: smaller is better. The ranking's own figure first, then the
 /// measures that break its ties.
@@ -81,6 +82,63 @@ impl Scale {
             *slot = exact(values, measure);
         }
         Key(key)
+    }
+
+    /// Whether a measure has a say in the ranking.
+    pub(super) fn counts(&self, measure: Measure) -> bool {
+        self.ties.contains(&measure) || self.ranking == Ranking::By(measure)
+    }
+
+    /// The greatest volume with which a set of this error and these cutters can
+    /// have a key of at most `ceiling`, or a little more; 0 if none can.
+    pub(super) fn most_volume(&self, error: u64, cutters: u32, ceiling: &Key) -> u64 {
+        match self.ranking {
+            Ranking::Balanced => self.most_balanced(error, cutters, ceiling),
+            Ranking::By(first) => self.most_in_turn(first, error, cutters, ceiling),
+        }
+    }
+
+    fn most_in_turn(&self, first: Measure, error: u64, cutters: u32, ceiling: &Key) -> u64 {
+        let in_turn = [first].into_iter().chain(self.ties.iter().copied());
+        for (measure, &limit) in in_turn.zip(&ceiling.0) {
+            let own = match measure {
+                Measure::BlankVolume => return limit,
+                Measure::WorstError => error,
+                Measure::DistinctCutters => u64::from(cutters),
+            };
+            match own.cmp(&limit) {
+                Ordering::Less => return u64::MAX,
+                Ordering::Equal => {}
+                Ordering::Greater => return 0,
+            }
+        }
+        u64::MAX
+    }
+
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        clippy::cast_precision_loss,
+        reason = "a limit may be a little too large, and a cast of a huge one saturates"
+    )]
+    fn most_balanced(&self, error: u64, cutters: u32, ceiling: &Key) -> u64 {
+        let score = (ceiling.primary() as f64 + 1.0) / SCORE_STEPS;
+        let mut left = score * score;
+        let mut volume = None;
+        for &(measure, least, most) in &self.spans {
+            if measure == Measure::BlankVolume {
+                volume = (most > least).then_some((least, most));
+            } else if most > least {
+                let own = real(Values { error, volume: 0, cutters }, measure);
+                let x = ((own - least) / (most - least)).max(0.0);
+                left -= x * x;
+            }
+        }
+        match volume {
+            _ if left < 0.0 => 0,
+            None => u64::MAX,
+            Some((least, most)) => (least + left.sqrt() * (most - least) * (1.0 + 1e-12)) as u64 + 1,
+        }
     }
 
     /// √Σ((x − min)/(max − min))² in whole steps of 10⁻⁹.

@@ -6,6 +6,7 @@ use super::count::{Counts, Survey, survey};
 use super::front::{Reach, front};
 use super::gears::GearTable;
 use super::mask::{Bits, Mask};
+use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
 use super::scale::{Scale, exact};
@@ -16,6 +17,9 @@ use crate::problem::{Measure, Problem};
 use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
+
+/// How many sets to look around of before a ranking, at least.
+const TRIES: usize = 24;
 
 /// What to look for.
 #[derive(Clone, Copy, Debug)]
@@ -66,10 +70,8 @@ pub struct Outcome {
     pub pairs: usize,
 }
 
-static T0: std::sync::LazyLock<std::time::Instant> = std::sync::LazyLock::new(std::time::Instant::now);
 /// Searches the whole problem.
 pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome {
-    let _ = T0.elapsed();
     let gears = Arc::new(GearTable::new(problem));
     match gears.cutters() {
         0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
@@ -135,13 +137,12 @@ impl<'a, M: Mask> Search<'a, M> {
         let mut front = self.project(&store);
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
         let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &values);
-        eprintln!("front {:?} nodes {}", T0.elapsed(), self.control.nodes());
         if open.is_none() {
-            if std::env::var("NOW").is_err() { self.witnesses(&mut front); }
-            eprintln!("witness {:?} nodes {}", T0.elapsed(), self.control.nodes());
+            self.witnesses(&mut front);
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
-            outcome.sets = self.best_sets(&scale, fewest);
-            outcome.trains = self.best_trains(&scale, fewest);
+            let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
+            outcome.sets = self.best_sets(&scale, fewest, &starts);
+            outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
             let proven = store.unbeaten().map(|(v, _)| v.cutters).min();
@@ -246,7 +247,26 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn improve(&self, best: &mut Best, scale: &Scale, among: Among, cutters: Option<u32>) {
+    fn improve(
+        &self,
+        best: &mut Best,
+        scale: &Scale,
+        among: Among,
+        cutters: Option<u32>,
+        starts: &[Set],
+    ) {
+        let mut pool = Pool::new(best.missing(), among);
+        for &place in &self.live {
+            let here = self.problem.centre_distances().at(place);
+            if !starts.iter().any(|set| set.centre_distance == here) {
+                continue;
+            }
+            self.with(place, |space| {
+                let quest = Quest { space, scale, among, cutters, control: self.control };
+                look_nearby(&quest, starts, TRIES + best.missing() / 8, &mut pool);
+            });
+        }
+        best.lower_ceiling(pool.ceiling());
         for &place in &self.live {
             self.with(place, |space| {
                 let quest = Quest { space, scale, among, cutters, control: self.control };
@@ -255,7 +275,14 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn best_entries(&self, scale: &Scale, fewest: u32, room: usize, among: Among) -> Best {
+    fn best_entries(
+        &self,
+        scale: &Scale,
+        fewest: u32,
+        room: usize,
+        among: Among,
+        starts: &[Set],
+    ) -> Best {
         let mut best = Best::new(room);
         if scale.leading_measure() == Some(Measure::DistinctCutters) {
             // Few cutters leave few options: rising limits find the best at once.
@@ -264,19 +291,20 @@ impl<'a, M: Mask> Search<'a, M> {
                 if best.is_full() || self.control.stopped() {
                     break;
                 }
-                self.improve(&mut best, scale, among, Some(cutters));
+                best.lift_ceiling();
+                self.improve(&mut best, scale, among, Some(cutters), starts);
             }
         } else {
-            self.improve(&mut best, scale, among, None);
+            self.improve(&mut best, scale, among, None, starts);
         }
         best
     }
 
-    fn best_sets(&self, scale: &Scale, fewest: u32) -> Vec<Set> {
+    fn best_sets(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
         if self.request.top == 0 {
             return Vec::new();
         }
-        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets);
+        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets, starts);
         let full = best.is_full();
         let mut entries = best.into_sorted();
         if full && !self.control.stopped() {
@@ -287,7 +315,6 @@ impl<'a, M: Mask> Search<'a, M> {
 
     /// Of the sets level with the last, takes the first in set order.
     fn settle_ties(&self, entries: &mut Vec<Entry>, scale: &Scale) {
-        eprintln!("ranked {:?} nodes {}", T0.elapsed(), self.control.nodes());
         let Some(last) = entries.last().cloned() else { return };
         let clear = entries.partition_point(|entry| entry.key < last.key);
         let room = entries.len() - clear;
@@ -310,12 +337,13 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn best_trains(&self, scale: &Scale, fewest: u32) -> Vec<Set> {
+    fn best_trains(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
         if self.request.trains == 0 {
             return Vec::new();
         }
         let scale = scale.by_all_measures();
-        let best = self.best_entries(&scale, fewest, self.request.trains, Among::Trains);
+        let best =
+            self.best_entries(&scale, fewest, self.request.trains, Among::Trains, starts);
         best.into_sorted().into_iter().map(|entry| entry.set).collect()
     }
 

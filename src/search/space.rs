@@ -4,13 +4,15 @@
 
 use super::gears::GearTable;
 use super::least::Least;
+use super::head::Choices;
 use super::mask::Mask;
-use crate::base::{Decimal, Length, Ratio, Teeth, Window};
+use super::store::Step;
+use crate::base::{Length, Ratio, Target, Teeth, Window};
 use crate::mesh::{ReverseSpan, pairs_at, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse};
 use crate::train::{Pair, ReverseGears};
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// One pair as the search sees it.
 #[derive(Clone, Copy, Debug)]
@@ -32,6 +34,8 @@ pub(super) struct Piece<M> {
     /// Σ OD² with its smallest idler, µm².
     pub(super) volume: u64,
     pub(super) mask: M,
+    /// Place of its mask among the distinct masks of all pieces.
+    pub(super) class: u32,
 }
 
 /// Every reverse gearing of a centre distance, sorted by ratio.
@@ -43,6 +47,8 @@ pub(super) struct Reverses<M> {
     /// Pieces of span `i`: `pieces[first_piece[i]..first_piece[i + 1]]`.
     first_piece: Vec<u32>,
     pieces: Vec<Piece<M>>,
+    /// How many distinct masks the pieces have.
+    classes: usize,
     least_volume: Least,
     gears: Arc<GearTable>,
 }
@@ -50,7 +56,7 @@ pub(super) struct Reverses<M> {
 /// A geared speed.
 #[derive(Debug)]
 pub(super) struct Role {
-    pub(super) target: Decimal,
+    pub(super) target: Target,
     window: Window,
     /// Which of the lists of options it draws from.
     pub(super) list: usize,
@@ -73,7 +79,7 @@ pub(super) struct Head<M> {
 
 /// Heads of one ratio: they share all windows.
 #[derive(Debug)]
-pub(super) struct HeadGroup {
+pub(super) struct HeadGroup<M> {
     pub(super) ratio: Ratio,
     /// Its heads.
     pub(super) heads: Range<usize>,
@@ -83,6 +89,8 @@ pub(super) struct HeadGroup {
     pub(super) reverse: Range<usize>,
     /// Number of reverse gearings; 1 where none is asked for.
     pub(super) reverse_count: u64,
+    steps: OnceLock<Vec<Step>>,
+    leading: OnceLock<Vec<Piece<M>>>,
 }
 
 /// One centre distance arranged for searching.
@@ -93,7 +101,7 @@ pub(super) struct Space<M> {
     pub(super) lists: Vec<OptionList<M>>,
     pub(super) heads: Vec<Head<M>>,
     /// Groups in which every role has an option.
-    pub(super) groups: Vec<HeadGroup>,
+    pub(super) groups: Vec<HeadGroup<M>>,
     pub(super) reverses: Option<Reverses<M>>,
     /// Number of distinct pairs that close this distance.
     pub(super) pair_count: usize,
@@ -146,11 +154,12 @@ impl<M: Mask> Reverses<M> {
         }
         idlers_before.push(total);
         first_piece.push(small(pieces.len()));
+        let classes = classify(&mut pieces);
         let first = first_piece[..spans.len()].iter();
         let least_volume =
             Least::new(first.map(|&p| pieces[p as usize].volume).collect::<Vec<_>>().into_iter());
         let gears = Arc::clone(gears);
-        Self { spans, idlers_before, first_piece, pieces, least_volume, gears }
+        Self { spans, idlers_before, first_piece, pieces, classes, least_volume, gears }
     }
 
     fn window(&self, head: Ratio, window: Window) -> Range<usize> {
@@ -224,8 +233,20 @@ fn split_by_cutter<M: Mask>(
             idler_max: idler_teeth,
             volume: driver.volume + idler.volume + driven.volume,
             mask: cutters.iter().fold(M::EMPTY, |mask, &c| mask.with(c as usize)),
+            class: 0,
         });
     }
+}
+
+/// Numbers the distinct masks of pieces and says how many there are.
+fn classify<M: Mask>(pieces: &mut [Piece<M>]) -> usize {
+    let mut masks: Vec<M> = pieces.iter().map(|p| p.mask).collect();
+    masks.sort_unstable();
+    masks.dedup();
+    for piece in pieces {
+        piece.class = small(masks.partition_point(|&mask| mask < piece.mask));
+    }
+    masks.len()
 }
 
 #[allow(clippy::cast_possible_truncation, reason = "tooth counts are at most 1000")]
@@ -254,7 +275,7 @@ impl<M: Mask> Space<M> {
             } else {
                 0
             };
-            roles.push(Role { target: geared.target(), window: geared.window(), list });
+            roles.push(Role { target: geared.target().into(), window: geared.window(), list });
         }
         let mut space = Self {
             centres,
@@ -298,7 +319,7 @@ impl<M: Mask> Space<M> {
         Reverses::new(gears, spans)
     }
 
-    fn grouped(&self, problem: &Problem) -> Vec<HeadGroup> {
+    fn grouped(&self, problem: &Problem) -> Vec<HeadGroup<M>> {
         let mut groups = Vec::new();
         let mut start = 0;
         for same in self.heads.chunk_by(|x, y| head_ratio(x) == head_ratio(y)) {
@@ -310,7 +331,7 @@ impl<M: Mask> Space<M> {
     }
 
     /// The windows under a head ratio; none when some role has no option.
-    fn group(&self, problem: &Problem, ratio: Ratio, heads: Range<usize>) -> Option<HeadGroup> {
+    fn group(&self, problem: &Problem, ratio: Ratio, heads: Range<usize>) -> Option<HeadGroup<M>> {
         let mut windows = Vec::with_capacity(self.roles.len());
         for role in &self.roles {
             let window = self.lists[role.list].window(ratio, role.window);
@@ -327,23 +348,86 @@ impl<M: Mask> Space<M> {
             }
             _ => (0..0, 1),
         };
-        (reverse_count > 0).then_some(HeadGroup { ratio, heads, windows, reverse, reverse_count })
+        (reverse_count > 0).then(|| HeadGroup {
+            ratio,
+            heads,
+            windows,
+            reverse,
+            reverse_count,
+            steps: OnceLock::new(),
+            leading: OnceLock::new(),
+        })
     }
 
     /// The options of role `r` in `group`.
-    pub(super) fn window(&self, group: &HeadGroup, r: usize) -> &[PairOption<M>] {
+    pub(super) fn window(&self, group: &HeadGroup<M>, r: usize) -> &[PairOption<M>] {
         &self.lists[self.roles[r].list].options[group.windows[r].clone()]
     }
 
     /// The least volume of any reverse gearing in `group`; 0 if none is asked.
-    pub(super) fn least_reverse(&self, group: &HeadGroup) -> u64 {
+    pub(super) fn least_reverse(&self, group: &HeadGroup<M>) -> u64 {
         self.reverses.as_ref().map_or(0, |reverses| reverses.least_volume(&group.reverse))
     }
 
+    /// The reverse pieces of `group` by rising volume, less those that another
+    /// one beats in volume and cutters.
+    pub(super) fn leading_pieces<'a>(&self, group: &'a HeadGroup<M>) -> &'a [Piece<M>] {
+        group.leading.get_or_init(|| {
+            let classes = self.reverses.as_ref().map_or(0, |reverses| reverses.classes);
+            let mut least: Vec<Option<&Piece<M>>> = vec![None; classes];
+            for piece in self.pieces(group) {
+                let slot = &mut least[piece.class as usize];
+                if slot.is_none_or(|least| piece.volume < least.volume) {
+                    *slot = Some(piece);
+                }
+            }
+            let mut pieces: Vec<Piece<M>> = least.into_iter().flatten().copied().collect();
+            pieces.sort_unstable_by_key(|p| (p.volume, p.span));
+            unbeaten_pieces(pieces)
+        })
+    }
+
+    /// What `group` can reach when cutters are ignored, without the head's own
+    /// blanks: each step is an error and the least volume up to it.
+    pub(super) fn steps<'a>(&self, group: &'a HeadGroup<M>) -> &'a [Step] {
+        group.steps.get_or_init(|| {
+            Choices::new(self, group, |_| true)
+                .map_or_else(Vec::new, |choices| self.sweep(group, &choices))
+        })
+    }
+
+    /// [`Space::steps`] by the group's choices, when they are at hand.
+    pub(super) fn steps_from<'a>(
+        &self,
+        group: &'a HeadGroup<M>,
+        choices: &Choices<M>,
+    ) -> &'a [Step] {
+        group.steps.get_or_init(|| self.sweep(group, choices))
+    }
+
+    fn sweep(&self, group: &HeadGroup<M>, choices: &Choices<M>) -> Vec<Step> {
+        let reverse = self.least_reverse(group);
+        let total: Vec<u64> = choices.least_total().iter().map(|v| v + reverse).collect();
+        choices.steps(&total)
+    }
+
     /// The reverse pieces of `group`.
-    pub(super) fn pieces(&self, group: &HeadGroup) -> &[Piece<M>] {
+    pub(super) fn pieces(&self, group: &HeadGroup<M>) -> &[Piece<M>] {
         self.reverses.as_ref().map_or(&[], |reverses| reverses.pieces(&group.reverse))
     }
+}
+
+/// Of pieces by rising volume, those that no earlier one beats.
+pub(super) fn unbeaten_pieces<M: Mask>(
+    pieces: impl IntoIterator<Item = Piece<M>>,
+) -> Vec<Piece<M>> {
+    let mut kept: Vec<Piece<M>> = Vec::new();
+    for piece in pieces {
+        if !kept.iter().any(|k| k.mask.within(piece.mask)) {
+            kept.push(piece);
+        }
+    }
+    kept
 }
 
 fn head_ratio<M>(head: &Head<M>) -> Ratio {

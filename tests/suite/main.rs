@@ -1,2 +1,5 @@
 //! Suite.
 mod published;
+
+mod problem_file;
+mod rejects;

@@ -172,7 +172,7 @@ fn remarks(set: &SetRecord, width: usize) -> String {
     }
     let mut out = String::new();
     for (text, places) in said {
-        let line = format!("{}: {}", places.join("; "), warning(text));
+        let line = format!("{} ({})", warning(text), places.join("; "));
         out += &paragraph(&line, 2, width);
     }
     if out.is_empty() { out } else { format!("\n{out}") }

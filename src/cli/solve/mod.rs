@@ -4,6 +4,7 @@ mod choose;
 mod detail;
 mod list;
 mod page;
+mod pick;
 mod rows;
 mod words;
 
@@ -11,7 +12,7 @@ use super::exit::{Exit, Failure};
 use super::screen::Screen;
 use super::{out, watch};
 use crate::export::{Answer, Stats, write_csv};
-use crate::problem::{self, Measure, Problem, Ranking};
+use crate::problem::{self, Measure, Problem, Ranking, Source};
 use crate::search::{Request, Status};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
@@ -39,8 +40,11 @@ pub(super) struct Args {
     #[arg(long, value_name = "A,B,C", value_delimiter = ',', value_parser = measures())]
     measures: Vec<Measure>,
     /// Show this set gear by gear: its mark (4 characters or more) or rank
-    #[arg(long, value_name = "MARK|RANK")]
+    #[arg(long, value_name = "MARK|RANK", conflicts_with = "pick")]
     set: Option<String>,
+    /// Show this set and store it in the problem file as the one picked
+    #[arg(long, value_name = "MARK|RANK")]
+    pick: Option<String>,
     /// Spelling of the result
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -92,8 +96,9 @@ fn seconds(text: &str) -> Result<Duration, String> {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    let problem = read(args)?;
-    let wanted = args.set.as_deref().map(choose::Wanted::read).transpose()?;
+    let (source, problem) = read(args)?;
+    let wanted = args.set.as_ref().or(args.pick.as_ref());
+    let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
     let ended = watch::search(
         &problem,
         request(args, wanted.as_ref()),
@@ -103,6 +108,10 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
+    }
+    if let (Some(_), Some(set)) = (&args.pick, answer.chosen) {
+        pick::store(&source, &answer, set)?;
+        answer.picked = true;
     }
     answer.stats = args.stats.then_some(ended.stats);
     write(args, &answer, ended.interrupted)?;
@@ -118,20 +127,19 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
 }
 
 /// The problem as the command line wants it ranked.
-fn read(args: &Args) -> Result<Problem, Failure> {
+fn read(args: &Args) -> Result<(Source, Problem), Failure> {
     if let Some(twice) = repeated(&args.measures) {
         let text = format!("--measures names {} twice: once will do", twice.word());
         return Err(Failure::BadInput(text));
     }
-    let colour = anstream::AutoStream::choice(&io::stderr()) != anstream::ColorChoice::Never;
-    let (_, problem) = problem::read(&args.problem)
-        .map_err(|faults| Failure::BadInput(faults.render(colour)))?;
+    let (source, problem) = problem::read(&args.problem)
+        .map_err(|faults| Failure::BadInput(faults.render(out::stderr_has_colour())))?;
     if args.output.as_deref().is_some_and(|output| same_file(output, &args.problem)) {
         let text = "--output names the problem file itself: it would be lost";
         return Err(Failure::BadInput(text.to_owned()));
     }
     let ranking = args.sort.unwrap_or(problem.ranking());
-    Ok(problem.ranked(ranking, args.measures.clone()))
+    Ok((source, problem.ranked(ranking, args.measures.clone())))
 }
 
 fn repeated(measures: &[Measure]) -> Option<Measure> {

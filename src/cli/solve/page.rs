@@ -2,10 +2,11 @@
 
 use super::list::List;
 use super::rows::{self, Row};
-use super::words::{counted, few, measure, module, series, shell_word, value};
+use super::words::{counted, few, measure, module, series, value};
 use super::{Args, detail};
 use crate::base::plain;
-use crate::cli::screen::{Screen, columns, paragraph, strong, warning};
+use crate::cli::screen::{Column, Screen, Table, columns, paragraph, strong, warning};
+use crate::cli::shell::quoted;
 use crate::export::{Answer, SetRecord};
 use crate::problem::{Arrangement, Measure, Ranking};
 use crate::search::Bounds;
@@ -31,8 +32,9 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
     if let Some(bounds) = answer.bounds() {
         out += &paragraph(&proved(answer, bounds), 0, width);
     }
+    out += &paragraph(&picked(answer, view), 0, width);
     let front = rows::unbeaten(answer);
-    out += &best(answer, &front, width);
+    out += &best(answer, &front);
     out += &if view.args.every {
         plain_list(answer, width)
     } else {
@@ -94,6 +96,17 @@ fn sentence(answer: &Answer<'_>, view: &View<'_>) -> String {
     text
 }
 
+fn picked(answer: &Answer<'_>, view: &View<'_>) -> String {
+    match answer.chosen {
+        Some(set) if answer.picked => format!(
+            "Set {} is picked: stored in {}.",
+            answer.register().shown(set),
+            view.args.problem.display()
+        ),
+        _ => String::new(),
+    }
+}
+
 /// What the command line changed of the file.
 fn overrides(args: &Args) -> String {
     let mut parts = Vec::new();
@@ -134,37 +147,37 @@ fn proved(answer: &Answer<'_>, bounds: Bounds) -> String {
     format!("Proved: the count is exact, and no set has less than {}.", series(&bounds))
 }
 
-/// The least of each measure on its own, with the remarks on the set that
-/// reaches it.
-fn best(answer: &Answer<'_>, front: &[Row<'_>], width: usize) -> String {
-    let records: Vec<SetRecord> =
-        answer.outcome.front.iter().map(|set| answer.record(set)).collect();
+/// The least of each measure on its own, with the mark of a set that reaches
+/// it and the remarks on that set.
+fn best(answer: &Answer<'_>, front: &[Row<'_>]) -> String {
     if front.is_empty() {
         return String::new();
     }
-    let figure = |m: &Measure| {
-        let least = records.iter().min_by(|a, b| {
-            let key = |set: &SetRecord| (real(set, *m), set.remark_words.len());
-            let ((a, a_words), (b, b_words)) = (key(a), key(b));
-            a.total_cmp(&b).then(a_words.cmp(&b_words))
-        })?;
-        let words = match least.remark_words.join(", ") {
-            words if words.is_empty() => words,
-            words => format!(" ({})", warning(&words)),
+    let records: Vec<SetRecord> =
+        answer.outcome.front.iter().map(|set| answer.record(set)).collect();
+    let measures = answer.problem.measures();
+    // Of sets that are level the one with the fewest remarks.
+    let least = |m: Measure| {
+        let words = |set: &SetRecord| set.remark_words.len();
+        let level = |a: &&SetRecord, b: &&SetRecord| {
+            real(a, m).total_cmp(&real(b, m)).then(words(a).cmp(&words(b)))
         };
-        Some(format!("{} {}{words}", measure(*m), value(least, *m)))
+        records.iter().min_by(level).map(|set| (m, set))
     };
-    let figures: Vec<_> = answer.problem.measures().iter().filter_map(figure).collect();
-    let side_by_side = figures.join("     ");
-    let lines = if columns(&side_by_side) + 4 <= width { vec![side_by_side] } else { figures };
+    let least: Vec<_> = measures.iter().filter_map(|m| least(*m)).collect();
+    let cells = |cell: fn(&(Measure, &SetRecord)) -> String| least.iter().map(cell).collect();
+    let columns = vec![
+        Column::left("", cells(|(m, _)| measure(*m).to_owned())),
+        Column::left("", cells(|(m, set)| value(set, *m))),
+        Column::left("", cells(|(_, set)| format!("  set {}", set.mark))),
+        Column::left("", cells(|(_, set)| warning(&set.remark_words.join(", ")))),
+    ];
     let heading = match answer.bounds() {
         None => "Best possible, one at a time",
         Some(_) => "Best found so far, one at a time",
     };
     let mut out = format!("\n  {heading}\n");
-    for line in lines {
-        let _ = writeln!(out, "    {line}");
-    }
+    push_lines(&mut out, &Table::new(4, columns).rows());
     out
 }
 
@@ -283,15 +296,17 @@ fn cautions(set: &SetRecord) -> String {
 
 /// Commands that make sense from here.
 fn next(answer: &Answer<'_>, view: &View<'_>, front: &[Row<'_>], shown: Option<&Set>) -> String {
-    let command = format!("layshaft solve {}", shell_word(&view.args.problem.to_string_lossy()));
+    let command = format!("layshaft solve {}", quoted(&view.args.problem.to_string_lossy()));
+    let mark = |set: &Set| answer.register().shown(set);
     let mut lines = Vec::new();
-    let other = front.iter().map(|row| row.set).find(|set| Some(*set) != shown);
-    if let Some(set) = other {
-        let mark = answer.register().shown(set);
-        lines.push((format!("{command} --set {mark}"), "another set gear by gear"));
+    if let Some(set) = shown.filter(|_| !answer.picked) {
+        lines.push((format!("{command} --pick {}", mark(set)), "keep this set"));
+    }
+    if let Some(row) = front.iter().find(|row| Some(row.set) != shown) {
+        lines.push((format!("{command} --set {}", mark(row.set)), "see another"));
     }
     if !view.args.every && answer.outcome.counts.sets > BigUint::from(1_u32) {
-        lines.push((format!("{command} --every"), "the plain ranked list"));
+        lines.push((format!("{command} --every"), "sets one by one"));
     }
     let mut out = String::new();
     let longest = lines.iter().map(|(command, _)| columns(command)).max().unwrap_or(0);

@@ -64,16 +64,6 @@ pub(super) fn series(words: &[&str]) -> String {
     }
 }
 
-/// A file name as a shell takes it.
-pub(super) fn shell_word(name: &str) -> String {
-    let is_plain = |c: char| c.is_alphanumeric() || "/._-+:@%".contains(c);
-    if !name.is_empty() && name.chars().all(is_plain) {
-        name.to_owned()
-    } else {
-        format!("'{}'", name.replace('\'', r"'\''"))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -91,13 +81,6 @@ mod tests {
         assert_eq!(module(1.0), "1.0");
         assert_eq!(module(10.0), "10.0");
         assert_eq!(module(25.4 / 24.0), "1.0583");
-    }
-
-    #[test]
-    fn names_with_blanks_are_quoted() {
-        assert_eq!(shell_word("a/b-1.json"), "a/b-1.json");
-        assert_eq!(shell_word("my box.json"), "'my box.json'");
-        assert_eq!(shell_word("it's"), r"'it'\''s'");
     }
 
     #[test]

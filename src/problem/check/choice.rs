@@ -14,10 +14,12 @@ pub(super) fn measures(root: &Item, log: &mut Log) -> Option<Vec<Measure>> {
     let items = root.get("measures")?.list()?;
     let mut measures = Vec::new();
     for item in items {
-        let word = item.word()?;
-        let measure = Measure::ALL.into_iter().find(|m| m.word() == word)?;
+        let named = |m: &Measure| item.word() == Some(m.word());
+        let Some(measure) = Measure::ALL.into_iter().find(named) else {
+            continue;
+        };
         if measures.contains(&measure) {
-            let what = format!("\"{word}\" is in the list already");
+            let what = format!("\"{}\" is in the list already", measure.word());
             log.add(
                 &item.span,
                 &item.path,
@@ -37,7 +39,9 @@ pub(super) fn fixed(root: &Item, log: &mut Log) -> Option<Vec<String>> {
     };
     let mut keys = Vec::new();
     for item in item.list()? {
-        let text = item.text()?;
+        let Some(text) = item.text() else {
+            continue;
+        };
         match path::canonical(text) {
             Ok(key) => keys.push(key),
             Err(next) => {

@@ -36,10 +36,6 @@ pub(super) fn head(
 }
 
 /// The pair of a role (driver, driven), when it says that it is cut.
-#[allow(
-    clippy::option_option,
-    reason = "missing is sound and faulty is not; the two levels never leave this module"
-)]
 pub(super) fn pair(role: &Item, limits: &Limits, log: &mut Log) -> Option<Option<CutPair>> {
     let module = module(role, limits, log);
     let Some(teeth) = role.get("teeth") else {
@@ -92,10 +88,6 @@ pub(super) fn within(
 }
 
 /// The module of a role, when given; it must be one of the list.
-#[allow(
-    clippy::option_option,
-    reason = "missing is sound and faulty is not; the two levels never leave this module"
-)]
 pub(super) fn module(role: &Item, limits: &Limits, log: &mut Log) -> Option<Option<Module>> {
     let metric = role.get("module_mm");
     let pitch = role.get("diametral_pitch");

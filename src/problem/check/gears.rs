@@ -1,6 +1,6 @@
 //! What all gears share.
 
-use crate::base::{Module, ModuleOrigin, Teeth};
+use crate::base::{Decimal, Module, ModuleOrigin, Teeth};
 use crate::involute::Rack;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -63,46 +63,51 @@ fn cutting(gears: &Item) -> Option<Cutting> {
     }
 }
 
-/// The modules of both lists, ascending; none when two are equal.
+/// The modules of both lists, ascending; none when one is faulty or two are
+/// equal.
 fn modules(gears: &Item, log: &mut Log) -> Option<Vec<Module>> {
-    let mut all = list(gears.get("modules_mm"), Module::metric)?;
-    all.extend(list(
-        gears.get("diametral_pitches"),
-        Module::from_diametral_pitch,
-    )?);
-    let last = all.last()?;
+    let metric = list(gears.get("modules_mm"), Module::metric);
+    let pitches = list(gears.get("diametral_pitches"), Module::from_diametral_pitch);
+    let mut all: Vec<Placed<'_>> = metric.iter().chain(&pitches).filter_map(|p| *p).collect();
+    let complete = all.len() == metric.len() + pitches.len();
+    let last = all.last()?.1;
     if all.len() > MOST_ENTRIES {
         let what = format!("{} modules in the two lists together", all.len());
         let next = format!("at most {MOST_ENTRIES} are tried");
-        log.add(&last.1.span, "gears", what, next);
-        return None;
+        log.add(&last.span, "gears", what, next);
     }
     all.sort_by_key(|(module, item)| (*module, item.span.start));
-    let twins = all.windows(2).filter(|two| two[0].0 == two[1].0);
-    let mut equal = false;
-    for two in twins {
-        equal = true;
+    let distinct = distinct(&all, log);
+    let modules = all.into_iter().map(|(module, _)| module);
+    (complete && distinct).then(|| modules.collect())
+}
+
+/// Tells of equal modules; whether there are none.
+fn distinct(ascending: &[Placed<'_>], log: &mut Log) -> bool {
+    let mut distinct = true;
+    for two in ascending.windows(2) {
         let (a, b) = (&two[0], &two[1]);
-        let what = format!("{} and {} are the same module", named(a), named(b));
-        log.add(&b.1.span, &b.1.path, what, "keep one of the two".to_owned());
+        if a.0 == b.0 {
+            distinct = false;
+            let what = format!("{} and {} are the same module", named(a), named(b));
+            log.add(&b.1.span, &b.1.path, what, "keep one of the two".to_owned());
+        }
     }
-    (!equal).then(|| all.into_iter().map(|(module, _)| module).collect())
+    distinct
 }
 
 type Placed<'a> = (Module, &'a Item);
 
 /// Each number of a list as a module; nothing when the list is not given.
-fn list(
-    item: Option<&Item>,
-    module: fn(crate::base::Decimal) -> Module,
-) -> Option<Vec<Placed<'_>>> {
-    let Some(item) = item else {
-        return Some(Vec::new());
-    };
-    let entries = item.list()?.iter();
-    entries
-        .map(|entry| Some((module(entry.number()?), entry)))
-        .collect()
+fn list(item: Option<&Item>, module: fn(Decimal) -> Module) -> Vec<Option<Placed<'_>>> {
+    match item.map(Item::list) {
+        None => Vec::new(),
+        Some(None) => vec![None],
+        Some(Some(entries)) => entries
+            .iter()
+            .map(|entry| Some((module(entry.number()?), entry)))
+            .collect(),
+    }
 }
 
 fn named((module, item): &Placed<'_>) -> String {

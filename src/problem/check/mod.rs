@@ -2,6 +2,10 @@
 //!
 //! Each part is checked whether or not the others are sound, so that all
 //! faults of a file are told at once.
+#![allow(
+    clippy::option_option,
+    reason = "missing is sound and faulty is not; the two levels never leave this module"
+)]
 
 mod centres;
 mod choice;
@@ -58,10 +62,6 @@ fn arrangement(root: &Item) -> Arrangement {
 
 /// What `promote` makes of a key that may be missing: none when it is there
 /// and faulty.
-#[allow(
-    clippy::option_option,
-    reason = "missing is sound and faulty is not; the two levels never leave this module"
-)]
 fn optional<T>(item: Option<&Item>, promote: impl FnOnce(&Item) -> Option<T>) -> Option<Option<T>> {
     match item {
         Some(item) => promote(item).map(Some),

@@ -7,10 +7,6 @@ use crate::base::{Decimal, Module, Teeth};
 use crate::problem::item::Item;
 use crate::problem::model::{Picked, PickedPair};
 
-#[allow(
-    clippy::option_option,
-    reason = "missing is sound and faulty is not; the two levels never leave this module"
-)]
 pub(super) fn picked(root: &Item, limits: &Limits) -> Option<Option<Picked>> {
     optional(root.get("picked"), |item| {
         let pairs = item.get("speeds")?.list()?.iter();

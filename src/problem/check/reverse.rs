@@ -7,10 +7,6 @@ use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::model::{CutTriple, Reverse};
 
-#[allow(
-    clippy::option_option,
-    reason = "missing is sound and faulty is not; the two levels never leave this module"
-)]
 pub(super) fn reverse(root: &Item, limits: &Limits, log: &mut Log) -> Option<Option<Reverse>> {
     let default = root.get("default_tolerance_percent").and_then(Item::number);
     optional(root.get("reverse"), |item| {
@@ -63,10 +59,6 @@ fn idler(reverse: &Item, limits: &Limits, log: &mut Log) -> Option<(Limit, Limit
     Some((low, high))
 }
 
-#[allow(
-    clippy::option_option,
-    reason = "missing is sound and faulty is not; the two levels never leave this module"
-)]
 fn triple(
     item: &Item,
     limits: &Limits,

@@ -51,8 +51,8 @@ fn speed(
 }
 
 fn geared(item: &Item, default: Option<Decimal>, limits: &Limits, log: &mut Log) -> Option<Geared> {
-    item.get("direct")?.flag()?;
     let cut = cut::pair(item, limits, log);
+    item.get("direct")?.flag()?;
     let Some(ratio) = item.get("ratio") else {
         let key = format!("{}.ratio", item.path);
         let next = "add the ratio wanted, or \"direct\": true".to_owned();

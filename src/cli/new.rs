@@ -1,0 +1,236 @@
+//! `layshaft new`: a working problem file from flags.
+
+use super::shell::quoted;
+use crate::problem::{Draft, Wishes, draft, save};
+use std::path::PathBuf;
+
+/// Flags of `new`.
+#[derive(clap::Args, Clone, Debug)]
+pub struct Args {
+    /// File to write
+    pub file: PathBuf,
+    /// Distance between the shafts: 41.37, 1.625in, or 38..42..0.5 to try a range
+    #[arg(long, value_name = "LENGTH", allow_negative_numbers = true)]
+    pub centres: String,
+    /// Modules that can be cut, mm
+    #[arg(long, value_name = "M,M", value_delimiter = ',')]
+    pub modules: Vec<String>,
+    /// Diametral pitches that can be cut
+    #[arg(long, value_name = "P,P", value_delimiter = ',')]
+    pub diametral_pitches: Vec<String>,
+    /// Forward ratios (input speed / output speed), or `direct`
+    #[arg(long, value_name = "R,R,direct", value_delimiter = ',')]
+    pub ratios: Vec<String>,
+    /// Reverse ratio, without the sign
+    #[arg(long, value_name = "R", allow_negative_numbers = true)]
+    pub reverse: Option<String>,
+    /// What the gearbox is for
+    #[arg(long)]
+    pub title: Option<String>,
+    /// Fewest and most teeth on a gear (usually 14..70)
+    #[arg(long, value_name = "MIN..MAX")]
+    pub teeth: Option<String>,
+    /// Fewest and most teeth on the idler (usually 14..30)
+    #[arg(long, value_name = "MIN..MAX")]
+    pub idler: Option<String>,
+    /// How far a ratio may lie from its target, percent (usually 3)
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
+    pub tolerance: Option<String>,
+    /// The same for reverse (usually 10)
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
+    pub reverse_tolerance: Option<String>,
+    /// Face width of every gear (usually 8 times the largest module)
+    #[arg(long, value_name = "LENGTH")]
+    pub face_width: Option<String>,
+    /// Least and most backlash (usually 0.03..0.10)
+    #[arg(long, value_name = "MIN..MAX")]
+    pub backlash: Option<String>,
+    /// Helix angle, degrees (usually 0)
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    pub helix: Option<String>,
+    /// Pressure angle, degrees (usually 20)
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    pub pressure_angle: Option<String>,
+    /// The case is not bored yet: its centre distance may change
+    #[arg(long)]
+    pub case_open: bool,
+    /// Input and output shaft side by side, one pair a speed
+    #[arg(long)]
+    pub offset: bool,
+    /// Replace the file if it is there
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// What the verb has to say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answer {
+    /// For stdout.
+    pub stdout: String,
+    /// For stderr.
+    pub stderr: String,
+    /// 0 done, 2 bad input, 3 failed.
+    pub code: u8,
+}
+
+impl Answer {
+    fn refused(code: u8, stderr: String) -> Self {
+        Self {
+            stdout: String::new(),
+            stderr,
+            code,
+        }
+    }
+}
+
+/// Writes the file; `colour` is for the faults.
+pub fn run(args: &Args, colour: bool) -> Answer {
+    let name = args.file.display();
+    if args.file.is_dir() {
+        let text =
+            format!("{name} is a folder; nothing was written.\n  Next     name a file in it\n");
+        return Answer::refused(2, text);
+    }
+    if !args.force && args.file.symlink_metadata().is_ok() {
+        let text = format!(
+            "{name} is there already; nothing was written.\n  \
+             Next     another name, or --force to replace it\n"
+        );
+        return Answer::refused(2, text);
+    }
+    let draft = match draft(&wishes(args)) {
+        Ok(draft) => draft,
+        Err(faults) => return Answer::refused(2, faults.render(colour)),
+    };
+    if let Err(error) = save(&args.file, &draft.text) {
+        let text = format!("{name} can't be written: {error}.\n");
+        return Answer::refused(3, text);
+    }
+    Answer {
+        stdout: told(&args.file, &draft),
+        stderr: String::new(),
+        code: 0,
+    }
+}
+
+fn wishes(args: &Args) -> Wishes {
+    let args = args.clone();
+    Wishes {
+        title: args.title,
+        centres: args.centres,
+        modules: args.modules,
+        diametral_pitches: args.diametral_pitches,
+        ratios: args.ratios,
+        reverse: args.reverse,
+        teeth: args.teeth,
+        idler: args.idler,
+        tolerance: args.tolerance,
+        reverse_tolerance: args.reverse_tolerance,
+        face_width: args.face_width,
+        backlash: args.backlash,
+        helix: args.helix,
+        pressure_angle: args.pressure_angle,
+        case_open: args.case_open,
+        offset: args.offset,
+    }
+}
+
+fn told(file: &std::path::Path, draft: &Draft) -> String {
+    let name = file.display().to_string();
+    let mut out = format!("Wrote {name}: {}.\n", draft.summary);
+    out.push_str("\n  Taken for granted; change it in the file where it is wrong\n");
+    for (label, words) in &draft.assumed {
+        out.extend([format!("    {label:<13}{words}\n")]);
+    }
+    out + "\n  Next     layshaft solve " + &quoted(&name) + "\n"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem;
+    use clap::Parser;
+
+    #[derive(Parser)]
+    struct Line {
+        #[command(flatten)]
+        args: Args,
+    }
+
+    fn args(folder: &std::path::Path, flags: &str) -> Args {
+        let file = folder.join("shunter.json").display().to_string();
+        let words = ["new", &file].into_iter().chain(flags.split_whitespace());
+        Line::try_parse_from(words).unwrap().args
+    }
+
+    const FLAGS: &str = "--centres 41.37 --modules 0.8,1.0 --ratios 3.6,1.9,direct --reverse 3.8";
+
+    #[test]
+    fn the_screen_reads_as_designed() {
+        let folder = tempfile::tempdir().unwrap();
+        let answer = run(&args(folder.path(), FLAGS), false);
+        let file = folder.path().join("shunter.json").display().to_string();
+        assert_eq!(answer.code, 0, "{}", answer.stderr);
+        assert_eq!(
+            answer.stdout.replace(&file, "shunter.json"),
+            "\
+Wrote shunter.json: in-line, three speeds and reverse, centres 41.370 mm.
+
+  Taken for granted; change it in the file where it is wrong
+    case         bored already: the centre distance stays as it is
+    cutting      form cutters, so no profile shift
+    teeth        14 to 70 on a gear, 14 to 30 on the idler
+    backlash     0.03 to 0.10 mm
+    ratios       within 3 %, reverse within 10 %
+    face width   8.0 mm
+
+  Next     layshaft solve shunter.json
+"
+        );
+        assert!(problem::read(&folder.path().join("shunter.json")).is_ok());
+    }
+
+    #[test]
+    fn a_file_is_replaced_only_by_force() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("shunter.json");
+        std::fs::write(&path, "mine").unwrap();
+        let answer = run(&args(folder.path(), FLAGS), false);
+        assert_eq!(answer.code, 2);
+        assert!(answer.stderr.contains("--force"));
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), "mine");
+        let force = format!("{FLAGS} --force");
+        assert_eq!(run(&args(folder.path(), &force), false).code, 0);
+        assert_ne!(std::fs::read_to_string(&path).unwrap(), "mine");
+    }
+
+    #[test]
+    fn bad_flags_write_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let answer = run(&args(folder.path(), "--centres x"), false);
+        assert_eq!(answer.code, 2);
+        assert_eq!(
+            answer.stderr,
+            "\
+layshaft new: 3 faults; nothing was done.
+
+--modules: missing
+  next: give the modules you can cut, as in --modules 0.8,1.0, or
+        --diametral-pitches
+
+--ratios: missing
+  next: give the ratios wanted, as in --ratios 3.6,1.9,direct
+
+--centres: \"x\" is not a number
+  next: write a plain number, as in 3.6
+"
+        );
+        assert!(!folder.path().join("shunter.json").exists());
+    }
+
+    #[test]
+    fn a_name_with_a_blank_is_quoted_for_the_shell() {
+        assert_eq!(quoted("my box.json"), "'my box.json'");
+        assert_eq!(quoted("it's.json"), "'it'\\''s.json'");
+    }
+}

@@ -1,0 +1,255 @@
+//! Good sets found quickly: from known sets by changing one thing at a time.
+//!
+//! Proves nothing. It gives the exact ranking a limit to start from: N real
+//! sets, of which the N-th best is at least that good.
+
+use super::best::Entry;
+use super::mask::Mask;
+use super::rank::{Among, Quest};
+use super::scale::Key;
+use super::space::{HeadGroup, Piece, Space};
+use super::store::Values;
+use crate::train::{ReverseGears, Set};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A set as places in a space.
+#[derive(Clone, Debug)]
+struct Spot {
+    group: usize,
+    head: usize,
+    places: Vec<u32>,
+    reverse: Option<ReverseGears>,
+}
+
+/// The best sets (or trains) met, without repeats.
+#[derive(Debug)]
+pub(super) struct Pool {
+    room: usize,
+    among: Among,
+    entries: BTreeSet<Entry>,
+    /// The entry of each forward train, where only one a train may stand.
+    of_train: BTreeMap<Set, Entry>,
+}
+
+impl Pool {
+    pub(super) fn new(room: usize, among: Among) -> Self {
+        Self { room, among, entries: BTreeSet::new(), of_train: BTreeMap::new() }
+    }
+
+    /// The key of the last place, once all places are taken.
+    pub(super) fn ceiling(&self) -> Option<Key> {
+        let last = self.entries.last()?;
+        (self.entries.len() >= self.room).then_some(last.key)
+    }
+
+    fn admits(&self, key: &Key) -> bool {
+        self.ceiling().is_none_or(|last| *key < last)
+    }
+
+    fn offer(&mut self, entry: Entry) {
+        if self.among == Among::Trains {
+            let train = Set { reverse: None, ..entry.set.clone() };
+            match self.of_train.get(&train) {
+                Some(known) if *known <= entry => return,
+                Some(known) => _ = self.entries.remove(known),
+                None => {}
+            }
+            self.of_train.insert(train, entry.clone());
+        }
+        self.entries.insert(entry);
+        if self.entries.len() > self.room {
+            self.entries.pop_last();
+        }
+    }
+}
+
+/// What one role, or the reverse, brings to a set.
+#[derive(Clone, Copy)]
+struct Part<M> {
+    error: u64,
+    volume: u64,
+    mask: M,
+}
+
+impl<M: Mask> Part<M> {
+    const NONE: Self = Self { error: 0, volume: 0, mask: M::EMPTY };
+
+    fn and(self, other: Self) -> Self {
+        Self {
+            error: self.error.max(other.error),
+            volume: self.volume + other.volume,
+            mask: self.mask.union(other.mask),
+        }
+    }
+
+    fn values(self) -> Values {
+        Values { error: self.error, volume: self.volume, cutters: self.mask.count() }
+    }
+}
+
+/// Fills `pool` from `starts`, those of them at the quest's centre distance,
+/// changing one thing at a time in the best sets first, `tries` times.
+pub(super) fn look_nearby<M: Mask>(
+    quest: &Quest<'_, M>,
+    starts: &[Set],
+    tries: usize,
+    pool: &mut Pool,
+) {
+    let mut search = Nearby { quest, pieces: BTreeMap::new(), done: BTreeSet::new() };
+    let here = starts.iter().filter(|set| set.centre_distance == quest.space.centres);
+    let mut begin: Vec<Entry> = here.filter_map(|set| search.entry(set)).collect();
+    begin.sort();
+    begin.truncate(tries);
+    for entry in &begin {
+        search.expand(&entry.set, pool);
+    }
+    for _ in 0..tries {
+        let fresh = |e: &&Entry| {
+            e.set.centre_distance == quest.space.centres && !search.done.contains(&e.set)
+        };
+        let Some(next) = pool.entries.iter().find(fresh).cloned() else { break };
+        search.expand(&next.set, pool);
+    }
+}
+
+struct Nearby<'a, 'q, M> {
+    quest: &'a Quest<'q, M>,
+    /// Reverse pieces by volume, per group.
+    pieces: BTreeMap<usize, Vec<Piece<M>>>,
+    done: BTreeSet<Set>,
+}
+
+impl<M: Mask> Nearby<'_, '_, M> {
+    fn entry(&self, set: &Set) -> Option<Entry> {
+        let spot = find(self.quest.space, set)?;
+        let parts = self.parts(&spot);
+        let whole = parts.iter().fold(Part::NONE, |sum, &part| sum.and(part));
+        let values = whole.values();
+        Some(Entry { key: self.quest.scale.key(values), set: set.clone(), values })
+    }
+
+    fn part(&self, group: &HeadGroup<M>, r: usize, place: u32) -> Part<M> {
+        let option = &self.quest.space.window(group, r)[place as usize];
+        let target = self.quest.space.roles[r].target;
+        Part {
+            error: group.ratio.then(option.ratio).error(target).to_bits(),
+            volume: option.volume,
+            mask: option.mask,
+        }
+    }
+
+    /// The parts of a set: its roles, its head, its reverse.
+    fn parts(&self, spot: &Spot) -> Vec<Part<M>> {
+        let space = self.quest.space;
+        let group = &space.groups[spot.group];
+        let head = &space.heads[spot.head];
+        let roles = spot.places.iter().enumerate();
+        let mut parts: Vec<_> = roles.map(|(r, &place)| self.part(group, r, place)).collect();
+        parts.push(Part { error: 0, volume: head.volume, mask: head.mask });
+        parts.push(self.reverse_part(group, spot.reverse));
+        parts
+    }
+
+    fn reverse_part(&self, group: &HeadGroup<M>, gears: Option<ReverseGears>) -> Part<M> {
+        let (Some(gears), Some(reverses)) = (gears, &self.quest.space.reverses) else {
+            return Part::NONE;
+        };
+        let of_piece = |p: &&Piece<M>| {
+            (p.idler_min..=p.idler_max).contains(&gears.idler)
+                && reverses.gears(p, gears.idler) == gears
+        };
+        let Some(piece) = self.quest.space.pieces(group).iter().find(of_piece) else {
+            return Part::NONE;
+        };
+        let volume = reverses.idlers(piece).find(|&(idler, _)| idler == gears.idler);
+        Part { error: 0, volume: volume.map_or(0, |(_, v)| v), mask: piece.mask }
+    }
+
+    /// Offers every set that differs from `set` in one thing.
+    fn expand(&mut self, set: &Set, pool: &mut Pool) {
+        if !self.done.insert(set.clone()) {
+            return;
+        }
+        let Some(spot) = find(self.quest.space, set) else { return };
+        let parts = self.parts(&spot);
+        let without = |skip: usize| {
+            let others = parts.iter().enumerate().filter(|&(i, _)| i != skip);
+            others.fold(Part::NONE, |sum, (_, &part)| sum.and(part))
+        };
+        let group = &self.quest.space.groups[spot.group];
+        for r in 0..spot.places.len() {
+            let others = without(r);
+            for (place, _) in (0_u32..).zip(self.quest.space.window(group, r)) {
+                let whole = others.and(self.part(group, r, place));
+                let mut places = spot.places.clone();
+                places[r] = place;
+                self.offer(whole, &Spot { places, ..spot.clone() }, pool);
+            }
+        }
+        let others = without(spot.places.len());
+        for head in group.heads.clone() {
+            let h = &self.quest.space.heads[head];
+            let whole = others.and(Part { error: 0, volume: h.volume, mask: h.mask });
+            self.offer(whole, &Spot { head, ..spot.clone() }, pool);
+        }
+        if self.quest.space.reverses.is_some() {
+            self.change_reverse(&spot, without(parts.len() - 1), pool);
+        }
+    }
+
+    fn change_reverse(&mut self, spot: &Spot, others: Part<M>, pool: &mut Pool) {
+        let space = self.quest.space;
+        let Some(reverses) = &space.reverses else { return };
+        let pieces = self.pieces.entry(spot.group).or_insert_with(|| {
+            let mut pieces = space.pieces(&space.groups[spot.group]).to_vec();
+            pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
+            pieces
+        });
+        for piece in pieces.clone() {
+            let least = Part { volume: others.volume + piece.volume, ..others };
+            if !pool.admits(&self.quest.scale.key(least.values())) {
+                break;
+            }
+            for (idler, volume) in reverses.idlers(&piece) {
+                let whole = others.and(Part { error: 0, volume, mask: piece.mask });
+                if !pool.admits(&self.quest.scale.key(whole.values())) {
+                    break;
+                }
+                let reverse = Some(reverses.gears(&piece, idler));
+                self.offer(whole, &Spot { reverse, ..spot.clone() }, pool);
+            }
+        }
+    }
+
+    fn offer(&self, whole: Part<M>, spot: &Spot, pool: &mut Pool) {
+        let values = whole.values();
+        let key = self.quest.scale.key(values);
+        let asked = self.quest.cutters.is_none_or(|k| k == values.cutters);
+        if asked && pool.admits(&key) {
+            let space = self.quest.space;
+            let group = &space.groups[spot.group];
+            let places = spot.places.iter().enumerate();
+            let pair = |(r, &place): (usize, &u32)| space.window(group, r)[place as usize].pair;
+            let set = Set {
+                centre_distance: space.centres,
+                head: space.heads[spot.head].pair,
+                pairs: places.map(pair).collect(),
+                reverse: spot.reverse,
+            };
+            pool.offer(Entry { key, set, values });
+        }
+    }
+}
+
+/// Where a set stands in a space.
+fn find<M: Mask>(space: &Space<M>, set: &Set) -> Option<Spot> {
+    let head = space.heads.iter().position(|head| head.pair == set.head)?;
+    let group = space.groups.iter().position(|group| group.heads.contains(&head))?;
+    let of_role = |(r, pair): (usize, &crate::train::Pair)| {
+        let window = space.window(&space.groups[group], r);
+        let place = window.iter().position(|option| option.pair == *pair)?;
+        u32::try_from(place).ok()
+    };
+    let places = set.pairs.iter().enumerate().map(of_role).collect::<Option<_>>()?;
+    Some(Spot { group, head, places, reverse: set.reverse })
+}

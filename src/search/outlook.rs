@@ -1,0 +1,220 @@
+//! What the roles still to be chosen can bring, known before they are chosen.
+//!
+//! For each step of a walk under one head, the unbeaten ways to complete the
+//! choice from there on: error, volume and cutters together, not each at its
+//! least. A walk that asks first whether some completion is still good enough
+//! never turns into a dead end, so its work is bounded by what it finds.
+
+use super::head::{Choice, Choices};
+use super::mask::Mask;
+use super::space::{Head, HeadGroup, Space};
+
+/// How many of the best completions each new one is held against. Keeping a
+/// beaten completion is only a waste, never wrong.
+const RIVALS: usize = 256;
+
+/// Which sets a walk can use at all.
+#[derive(Debug)]
+pub(super) struct Limits<F> {
+    /// The greatest volume of a set worth having with this error (bits) and
+    /// this many cutters; it must not rise with either.
+    pub(super) most: F,
+    /// Whether a smaller volume is ever better.
+    pub(super) volume_counts: bool,
+    /// Whether fewer cutters are ever better.
+    pub(super) cutters_count: bool,
+}
+
+/// One way to complete a choice.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Completion<M> {
+    /// Bits of the worst error in it.
+    pub(super) error: u64,
+    pub(super) volume: u64,
+    pub(super) mask: M,
+}
+
+/// Completions from each step on; the last entry is the reverse alone.
+#[derive(Debug)]
+pub(super) struct Outlook<M> {
+    tables: Vec<Vec<Completion<M>>>,
+}
+
+impl<M: Mask> Outlook<M> {
+    /// The outlook of a walk that takes the roles of `choices` in `order`.
+    pub(super) fn new<F: Fn(u64, u32) -> u64>(
+        space: &Space<M>,
+        group: &HeadGroup<M>,
+        head: &Head<M>,
+        choices: &Choices<M>,
+        order: &[usize],
+        limits: &Limits<F>,
+    ) -> Self {
+        let most = Most::new(choices, order, limits);
+        let builder = Builder { space, group, head, choices, order, limits, most };
+        let mut tables = vec![builder.reverses()];
+        for depth in (0..order.len()).rev() {
+            let table = builder.before(&tables[tables.len() - 1], depth);
+            tables.push(table);
+        }
+        tables.reverse();
+        Self { tables }
+    }
+
+    /// The completions of steps `depth` on.
+    pub(super) fn from(&self, depth: usize) -> &[Completion<M>] {
+        &self.tables[depth]
+    }
+}
+
+struct Builder<'a, M, F> {
+    space: &'a Space<M>,
+    group: &'a HeadGroup<M>,
+    head: &'a Head<M>,
+    choices: &'a Choices<M>,
+    order: &'a [usize],
+    limits: &'a Limits<F>,
+    most: Most,
+}
+
+/// The volumes that are too much for a set: a row of levels for each number of
+/// cutters, equal rows kept once.
+struct Most {
+    rows: Vec<Vec<u64>>,
+    row_of: Vec<usize>,
+}
+
+impl Most {
+    fn new<M: Mask, F: Fn(u64, u32) -> u64>(
+        choices: &Choices<M>,
+        order: &[usize],
+        limits: &Limits<F>,
+    ) -> Self {
+        let mut most = Self { rows: Vec::new(), row_of: Vec::new() };
+        let most_cutters = u32::try_from(2 * order.len() + 5).unwrap_or(u32::MAX);
+        for cutters in 0..=most_cutters {
+            let of_level = |&error: &u64| (limits.most)(error, cutters).saturating_add(1);
+            let row: Vec<u64> = choices.levels.iter().map(of_level).collect();
+            if most.rows.last() != Some(&row) {
+                most.rows.push(row);
+            }
+            most.row_of.push(most.rows.len() - 1);
+        }
+        most
+    }
+}
+
+impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
+    fn completion(&self, error: u64, volume: u64, mask: M) -> Completion<M> {
+        Completion {
+            error,
+            volume: if self.limits.volume_counts { volume } else { 0 },
+            mask: if self.limits.cutters_count { mask } else { M::EMPTY },
+        }
+    }
+
+    /// Ways to choose the reverse.
+    fn reverses(&self) -> Vec<Completion<M>> {
+        if self.space.reverses.is_none() {
+            return vec![self.completion(0, 0, self.head.mask)];
+        }
+        let rooms = self.rooms(self.order.len());
+        let pieces = self.space.leading_pieces(self.group).iter();
+        let all = pieces
+            .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
+            .filter(|c| rooms.admits(0, c));
+        unbeaten(all.collect())
+    }
+
+    /// Ways to complete from `depth` on, from those from the next step on.
+    fn before(&self, after: &[Completion<M>], depth: usize) -> Vec<Completion<M>> {
+        let rooms = self.rooms(depth);
+        let levels = &self.choices.levels;
+        let mut all = Vec::new();
+        for choice in self.leading(depth) {
+            for end in after {
+                let error = end.error.max(levels[choice.level as usize]);
+                let mask = end.mask.union(choice.mask);
+                let way = self.completion(error, end.volume + choice.volume, mask);
+                let level = levels.partition_point(|&level| level < error);
+                if rooms.admits(level, &way) {
+                    all.push(way);
+                }
+            }
+        }
+        unbeaten(all)
+    }
+
+    /// The choices of a step that no other choice of it beats.
+    fn leading(&self, depth: usize) -> Vec<Choice<M>> {
+        let mut kept: Vec<Choice<M>> = Vec::new();
+        for choice in &self.choices.roles[self.order[depth]] {
+            let mask = choice.mask.union(self.head.mask);
+            let beats = |k: &Choice<M>| {
+                k.level <= choice.level && (k.mask.within(mask) || !self.limits.cutters_count)
+            };
+            if !kept.iter().any(beats) {
+                kept.push(Choice { mask, ..*choice });
+            }
+        }
+        kept
+    }
+
+    /// Room for the completion of steps `depth` on when the steps before it
+    /// take their least.
+    fn rooms(&self, depth: usize) -> Rooms<'_> {
+        let levels = &self.choices.levels;
+        let mut before = vec![self.head.volume; levels.len()];
+        for &r in &self.order[..depth] {
+            for (sum, least) in before.iter_mut().zip(self.choices.least_up_to(r)) {
+                *sum = sum.saturating_add(least);
+            }
+        }
+        let of_row = |most: &Vec<u64>| {
+            let mut room = vec![0; levels.len()];
+            let mut best = 0;
+            for t in (0..levels.len()).rev() {
+                best = most[t].saturating_sub(before[t]).max(best);
+                room[t] = best;
+            }
+            room
+        };
+        let rows = self.most.rows.iter().map(of_row).collect();
+        Rooms { rows, row_of: &self.most.row_of }
+    }
+}
+
+/// Per number of cutters and level, the volume that is too much for a
+/// completion.
+struct Rooms<'a> {
+    rows: Vec<Vec<u64>>,
+    row_of: &'a [usize],
+}
+
+impl Rooms<'_> {
+    fn admits<M: Mask>(&self, level: usize, way: &Completion<M>) -> bool {
+        way.volume < self.rows[self.row_of[way.mask.count() as usize]][level]
+    }
+}
+
+/// Drops completions that another one beats.
+fn unbeaten<M: Mask>(mut all: Vec<Completion<M>>) -> Vec<Completion<M>> {
+    all.sort_unstable_by_key(|c| (c.mask, c.error, c.volume));
+    let mut least: Option<Completion<M>> = None;
+    all.retain(|c| {
+        let beaten = least.is_some_and(|l| l.mask == c.mask && l.volume <= c.volume);
+        if !beaten {
+            least = Some(*c);
+        }
+        !beaten
+    });
+    all.sort_unstable_by_key(|c| (c.volume, c.error, c.mask.count()));
+    let mut kept: Vec<Completion<M>> = Vec::new();
+    for way in all {
+        let rivals = &kept[..kept.len().min(RIVALS)];
+        if !rivals.iter().any(|k| k.error <= way.error && k.mask.within(way.mask)) {
+            kept.push(way);
+        }
+    }
+    kept
+}
