@@ -26,3 +26,4 @@ pub mod mesh;
 pub mod problem;
 pub mod search;
 pub mod train;
+pub mod verify;
