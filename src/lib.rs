@@ -20,6 +20,7 @@
 
 pub mod base;
 pub mod cli;
+pub mod export;
 pub mod involute;
 pub mod mesh;
 pub mod problem;

@@ -1,6 +1,83 @@
-//! The command line, one file a verb.
+//! The command line: one file per verb. The only part that prints.
 //!
-//! In: arguments. Out: text for the two streams and an exit code; nothing is
-//! printed here.
+//! In: arguments. Out: text on stdout or in a file, messages on stderr, an
+//! exit code. Assumed: nothing.
 
+mod completions;
+mod exit;
 pub mod new;
+mod out;
+mod schema;
+mod screen;
+mod shell;
+mod solve;
+mod start;
+mod watch;
+
+pub use exit::{Exit, Failure};
+
+use clap::{CommandFactory, Parser, Subcommand};
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+/// Settles the gears of a small gearbox before metal is cut.
+#[derive(Debug, Parser)]
+#[command(name = "layshaft", version, max_term_width = 100)]
+struct Cli {
+    #[command(subcommand)]
+    verb: Option<Verb>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    /// Find the tooth counts: every set counted, the best ones proved
+    Solve(solve::Args),
+    /// Write a working problem file from a few figures
+    New(new::Args),
+    /// Print the JSON Schema of the problem file
+    Schema(schema::Args),
+    /// Print a script that completes commands in your shell
+    Completions(completions::Args),
+}
+
+/// Runs the command line `args`, the program's name first.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let exit = match Cli::try_parse_from(args) {
+        Ok(cli) => verb(cli.verb).unwrap_or_else(|failure| {
+            out::complain(failure.text());
+            failure.exit()
+        }),
+        Err(usage) => refuse(&usage),
+    };
+    exit.into()
+}
+
+fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
+    match verb {
+        None => start::run(),
+        Some(Verb::Solve(args)) => solve::run(&args),
+        Some(Verb::New(args)) => begin(&args),
+        Some(Verb::Schema(args)) => schema::run(&args),
+        Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),
+    }
+}
+
+fn begin(args: &new::Args) -> Result<Exit, Failure> {
+    let answer = new::run(args, out::stderr_has_colour());
+    match answer.code {
+        0 => out::deliver_text(None, &screen::Screen::of(None), &answer.stdout).map(|()| Exit::Done),
+        2 => Err(Failure::BadInput(answer.stderr)),
+        _ => Err(Failure::Failed(answer.stderr)),
+    }
+}
+
+/// Help and version are asked for, all else is a wrong command line.
+fn refuse(usage: &clap::Error) -> Exit {
+    // A pipe closed by the reader is no failure.
+    let _ = usage.print();
+    if usage.use_stderr() {
+        Exit::BadInput
+    } else {
+        Exit::Done
+    }
+}

@@ -1,5 +1,6 @@
 //! `layshaft new`: a working problem file from flags.
 
+use super::shell::quoted;
 use crate::problem::{Draft, Wishes, draft, save};
 use std::path::PathBuf;
 
@@ -142,15 +143,6 @@ fn told(file: &std::path::Path, draft: &Draft) -> String {
         out.extend([format!("    {label:<13}{words}\n")]);
     }
     out + "\n  Next     layshaft solve " + &quoted(&name) + "\n"
-}
-
-/// A file name as a shell takes it.
-fn quoted(name: &str) -> String {
-    let plain = |c: char| c.is_alphanumeric() || "/._-+,:@".contains(c);
-    if !name.is_empty() && name.chars().all(plain) {
-        return name.to_owned();
-    }
-    format!("'{}'", name.replace('\'', "'\\''"))
 }
 
 #[cfg(test)]

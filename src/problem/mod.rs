@@ -31,5 +31,5 @@ pub use edit::{EditError, assignment, set};
 pub use fault::{Fault, Faults, Place};
 pub use model::*;
 pub use read::{Source, parse, read};
-pub use save::save;
+pub use save::{save, save_with};
 pub use schema::schema;

@@ -1,18 +1,30 @@
 //! Writes a file so that a reader sees the old one or the new one, whole.
 
 use std::fs::{self, File, OpenOptions};
-use std::io::{self, Write};
+use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-/// Writes `text` to `path`: beside it first, then in its place. Permissions of
-/// the file that was there are kept, and a link keeps pointing where it did.
+/// Writes `text` to `path` as [`save_with`] does.
 ///
 /// # Errors
 /// What the file system says; the old file is then untouched.
 pub fn save(path: &Path, text: &str) -> io::Result<()> {
+    save_with(path, |to| to.write_all(text.as_bytes()))
+}
+
+/// Writes to `path`: beside it first, then in its place. Permissions of the
+/// file that was there are kept, and a link keeps pointing where it did.
+///
+/// # Errors
+/// Those of `write`, and what the file system says; the old file is then
+/// untouched.
+pub fn save_with(
+    path: &Path,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
     let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     let beside = beside(&target)?;
-    let outcome = fill(&beside, &target, text).and_then(|()| fs::rename(&beside, &target));
+    let outcome = fill(&beside, &target, write).and_then(|()| fs::rename(&beside, &target));
     if outcome.is_err() {
         // The first error tells more than one about cleaning up.
         let _ = fs::remove_file(&beside);
@@ -29,8 +41,12 @@ fn beside(target: &Path) -> io::Result<PathBuf> {
     Ok(target.with_file_name(name))
 }
 
-fn fill(beside: &Path, target: &Path, text: &str) -> io::Result<()> {
-    let mut file: File = OpenOptions::new()
+fn fill(
+    beside: &Path,
+    target: &Path,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
+    let file: File = OpenOptions::new()
         .write(true)
         .create(true)
         .truncate(true)
@@ -38,8 +54,10 @@ fn fill(beside: &Path, target: &Path, text: &str) -> io::Result<()> {
     if let Ok(old) = fs::metadata(target) {
         file.set_permissions(old.permissions())?;
     }
-    file.write_all(text.as_bytes())?;
-    file.sync_all()
+    let mut file = BufWriter::new(file);
+    write(&mut file)?;
+    file.flush()?;
+    file.get_ref().sync_all()
 }
 
 #[cfg(test)]

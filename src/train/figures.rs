@@ -106,7 +106,7 @@ fn root_mean_square(speeds: &[PairFigures]) -> f64 {
 }
 
 #[allow(clippy::cast_precision_loss, reason = "diameters stay below 10^9 µm")]
-fn um_to_mm(um: u64) -> f64 {
+pub(crate) fn um_to_mm(um: u64) -> f64 {
     um as f64 / 1000.0
 }
 

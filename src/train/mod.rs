@@ -9,9 +9,16 @@
 mod cutter;
 mod figures;
 mod idler;
+mod mark;
+mod parts;
+mod remarks;
 mod set;
 
 pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
+pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub use idler::{Point, idler_centres, idler_closes, tips_clear};
+pub use mark::{Found, Mark, Register, SHORTEST_MARK};
+pub use parts::{Gear, Role, Seat, gears_of, pairs_of};
+pub use remarks::{Matter, Remark, remarks, words};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

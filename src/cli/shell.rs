@@ -1,0 +1,23 @@
+//! Words as a shell takes them, for the commands that screens propose.
+
+/// A file name, quoted where it must be.
+pub(super) fn quoted(name: &str) -> String {
+    let is_plain = |c: char| c.is_alphanumeric() || "/._-+,:@%".contains(c);
+    if !name.is_empty() && name.chars().all(is_plain) {
+        name.to_owned()
+    } else {
+        format!("'{}'", name.replace('\'', r"'\''"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_with_blanks_are_quoted() {
+        assert_eq!(quoted("a/b-1.json"), "a/b-1.json");
+        assert_eq!(quoted("my box.json"), "'my box.json'");
+        assert_eq!(quoted("it's"), r"'it'\''s'");
+    }
+}

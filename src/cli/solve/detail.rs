@@ -1,0 +1,205 @@
+//! One set gear by gear.
+
+use super::list::only_module;
+use super::words::{inches, module};
+use crate::base::{plain, signed};
+use crate::cli::screen::{Column, Table, columns, paragraph, strong, warning};
+use crate::export::{Answer, CutterRecord, GearRecord, SetRecord, SpeedRecord};
+use crate::problem::Arrangement;
+use std::fmt::Write;
+
+/// Everything about one set.
+pub(super) fn detail(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+    let mut out = ratios(answer, set);
+    out.push('\n');
+    out += &gears(set);
+    out += &remarks(set, width);
+    out += &idler(answer, set, width);
+    out
+}
+
+/// A line of the table of ratios.
+struct Line {
+    name: String,
+    teeth: String,
+    ratio: String,
+    asked: String,
+    off: String,
+    step: String,
+}
+
+impl Line {
+    fn of_pair(name: &str, teeth: String, ratio: f64) -> Self {
+        let (asked, off, step) = (String::new(), String::new(), String::new());
+        Self { name: name.to_owned(), teeth, ratio: plain(ratio, 3), asked, off, step }
+    }
+}
+
+fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
+    let mixed = only_module(std::slice::from_ref(set)).is_none();
+    let of = |mm: f64| if mixed { format!(" ×{}", module(mm)) } else { String::new() };
+    let mut lines = Vec::new();
+    if let Some(head) = &set.head {
+        let teeth = format!("{}→{}{}", head.driver_teeth, head.driven_teeth, of(head.module_mm));
+        lines.push(Line::of_pair("head", teeth, head.ratio));
+    }
+    let mut last: Option<f64> = None;
+    for speed in &set.speeds {
+        let step = last.map_or(String::new(), |last| plain(last / speed.ratio(), 3));
+        lines.push(Line { step, ..speed_line(speed, &of) });
+        last = Some(speed.ratio());
+    }
+    if let Some(r) = &set.reverse {
+        let teeth =
+            format!("{}→{}→{}{}", r.driver_teeth, r.idler_teeth, r.driven_teeth, of(r.module_mm));
+        lines.push(Line {
+            asked: plain(-r.target, 3),
+            off: format!("{} %", signed(r.error_percent, 2)),
+            ..Line::of_pair("reverse", teeth, r.ratio)
+        });
+    }
+    ratio_table(answer, set, &lines)
+}
+
+fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
+    match speed {
+        SpeedRecord::Direct { name, ratio, .. } => Line::of_pair(name, "direct".to_owned(), *ratio),
+        SpeedRecord::Geared {
+            name, module_mm, driver_teeth, driven_teeth, ratio, target, error_percent,
+        } => {
+            let teeth = format!("{driver_teeth}→{driven_teeth}{}", of(*module_mm));
+            Line {
+                asked: plain(*target, 3),
+                off: format!("{} %", signed(*error_percent, 2)),
+                ..Line::of_pair(name, teeth, *ratio)
+            }
+        }
+    }
+}
+
+/// The title stands on the header line, the rows below it.
+fn ratio_table(answer: &Answer<'_>, set: &SetRecord, lines: &[Line]) -> String {
+    let cells = |cell: fn(&Line) -> &String| lines.iter().map(cell).cloned().collect::<Vec<_>>();
+    let mut table = vec![
+        Column::left("", cells(|line| &line.name)),
+        Column::left("", cells(|line| &line.teeth)),
+        Column::right("  ratio", cells(|line| &line.ratio)),
+    ];
+    if lines.iter().any(|line| !line.asked.is_empty()) {
+        table.push(Column::right("  asked", cells(|line| &line.asked)));
+        table.push(Column::right("  off by", cells(|line| &line.off)));
+    }
+    if lines.iter().any(|line| !line.step.is_empty()) {
+        table.push(Column::right("  step", cells(|line| &line.step)));
+    }
+    let table = Table::new(2, table);
+    let head = table.head().concat();
+    let title = title(answer, set);
+    let room = head.len() - head.trim_start().len();
+    let mut out = if columns(&title) < room {
+        let gap = " ".repeat(room - columns(&title));
+        format!("{}{gap}{}\n", strong(&title), head.trim_start())
+    } else {
+        format!("{}\n{head}\n", strong(&title))
+    };
+    for row in table.rows() {
+        out += &row;
+        out.push('\n');
+    }
+    out
+}
+
+fn title(answer: &Answer<'_>, set: &SetRecord) -> String {
+    let mut title = format!("Set {}", set.mark);
+    if let Some(rank) = set.rank {
+        let _ = write!(title, ", rank {rank}");
+    }
+    if answer.problem.centre_distances().len() > 1 {
+        let _ = write!(title, ", centres {} mm", plain(set.centre_distance_mm, 3));
+    }
+    title
+}
+
+fn gears(set: &SetRecord) -> String {
+    let cells = |cell: &dyn Fn(&GearRecord) -> String| set.gears.iter().map(cell).collect();
+    let table = Table::new(
+        2,
+        vec![
+            Column::left("gear", cells(&|gear| gear.gear.clone())),
+            Column::right("teeth", cells(&|gear| gear.teeth.to_string())),
+            Column::right("module\nmm", cells(&|gear| module(gear.module_mm))),
+            Column::right("blank\nØ mm", cells(&|gear| plain(gear.blank_mm, 2))),
+            Column::right("pitch\nØ mm", cells(&|gear| plain(gear.pitch_mm, 2))),
+            Column::right("root\nØ mm", cells(&|gear| plain(gear.root_mm, 2))),
+            Column::left("cutter", cutters(set)),
+        ],
+    );
+    let mut out = String::new();
+    for line in table.head().into_iter().chain(table.rows()) {
+        out += &line;
+        out.push('\n');
+    }
+    out
+}
+
+/// Cutters by gear; a number's range stands where the number comes first.
+fn cutters(set: &SetRecord) -> Vec<String> {
+    let mut seen = Vec::new();
+    let mut word = |cutter: CutterRecord| match cutter {
+        CutterRecord::Generated => "hob or rack tool".to_owned(),
+        CutterRecord::OwnForm => "form cutter of its own".to_owned(),
+        CutterRecord::Form { number, .. } if seen.contains(&number) => number.to_string(),
+        CutterRecord::Form { number, from_teeth, to_teeth } => {
+            let noun = if seen.is_empty() { " teeth" } else { "" };
+            seen.push(number);
+            match to_teeth {
+                Some(to_teeth) => format!("{number}  ({from_teeth}-{to_teeth}{noun})"),
+                None => format!("{number}  ({from_teeth} and more{noun})"),
+            }
+        }
+    };
+    set.gears.iter().map(|gear| word(gear.cutter)).collect()
+}
+
+/// Remarks that say the same of several gears stand on one line.
+fn remarks(set: &SetRecord, width: usize) -> String {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for remark in &set.remarks {
+        match said.iter_mut().find(|(text, _)| *text == remark.text) {
+            Some((_, places)) => places.push(&remark.place),
+            None => said.push((&remark.text, vec![&remark.place])),
+        }
+    }
+    let mut out = String::new();
+    for (text, places) in said {
+        let line = format!("{} ({})", warning(text), places.join("; "));
+        out += &paragraph(&line, 2, width);
+    }
+    if out.is_empty() { out } else { format!("\n{out}") }
+}
+
+fn idler(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+    let Some(reverse) = &set.reverse else { return String::new() };
+    let (upper, lower) = match answer.problem.arrangement() {
+        Arrangement::InLine => ("main shaft", "layshaft"),
+        Arrangement::Offset => ("input shaft", "output shaft"),
+    };
+    let inch = answer.problem.inches();
+    let place = plain(-set.centre_distance_mm, 3);
+    let text = format!(
+        "Idler's centre, on either side, seen from the input end; {upper} at 0, 0, {lower} at 0, \
+         {place} mm:"
+    );
+    let mut out = format!("\n{}", paragraph(&text, 2, width));
+    for (side, at) in ["right", "left"].into_iter().zip(&reverse.idler_centres) {
+        let (x, y) = (plain(at.x_mm, 3), plain(at.y_mm, 3));
+        let (x_in, y_in) = (inches(at.x_mm, inch), inches(at.y_mm, inch));
+        let _ = writeln!(out, "    {side:<5}   x {x:>8} mm{x_in}   y {y:>8} mm{y_in}");
+    }
+    let gap = plain(reverse.tip_gap_mm, 2);
+    let text = format!(
+        "The tips of reverse's driver and driven gear pass each other with {gap} mm between them. \
+         Whether the idler clears the other gears is not looked at here."
+    );
+    out + &paragraph(&text, 2, width)
+}

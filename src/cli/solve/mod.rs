@@ -1,0 +1,194 @@
+//! `layshaft solve`: which tooth counts.
+
+mod choose;
+mod detail;
+mod list;
+mod page;
+mod pick;
+mod rows;
+mod words;
+
+use super::exit::{Exit, Failure};
+use super::screen::Screen;
+use super::{out, watch};
+use crate::export::{Answer, Stats, write_csv};
+use crate::problem::{self, Measure, Problem, Ranking, Source};
+use crate::search::{Request, Status};
+use clap::ValueEnum;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// Arguments of `solve`.
+#[derive(Debug, clap::Args)]
+#[allow(clippy::struct_excessive_bools, reason = "flags are independent")]
+pub(super) struct Args {
+    /// The problem file
+    problem: PathBuf,
+    /// List the ranked sets one by one, not grouped by forward train
+    #[arg(long)]
+    every: bool,
+    /// How many ranked sets to list, 0 to 100000
+    #[arg(long, value_name = "N", default_value_t = 20,
+        value_parser = clap::value_parser!(u32).range(0..=i64::from(MOST_LISTED)))]
+    top: u32,
+    /// What ranks the sets; the file's own ranking by default
+    #[arg(long, value_name = "BY", value_parser = rankings())]
+    sort: Option<Ranking>,
+    /// What makes a set unbeaten, in order; the file's own measures by default
+    #[arg(long, value_name = "A,B,C", value_delimiter = ',', value_parser = measures())]
+    measures: Vec<Measure>,
+    /// Show this set gear by gear: its mark (4 characters or more) or rank
+    #[arg(long, value_name = "MARK|RANK", conflicts_with = "pick")]
+    set: Option<String>,
+    /// Show this set and store it in the problem file as the one picked
+    #[arg(long, value_name = "MARK|RANK")]
+    pick: Option<String>,
+    /// Spelling of the result
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+    /// Write the result to a file
+    #[arg(long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Threads to use, 1 to 1024; one a core by default
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1024))]
+    threads: Option<u32>,
+    /// No progress bar
+    #[arg(long)]
+    quiet: bool,
+    /// Tell time, threads and nodes
+    #[arg(long)]
+    stats: bool,
+    /// Stop after so long and say what is proved by then
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    time_limit: Option<Duration>,
+}
+
+const MOST_LISTED: u32 = 100_000;
+
+/// Spellings of the result.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people
+    Text,
+    /// Everything, for programs
+    Json,
+    /// The ranked sets as a table
+    Csv,
+}
+
+fn rankings() -> impl TypedValueParser<Value = Ranking> {
+    let word = |word: String| Ranking::ALL.into_iter().find(|ranking| ranking.word() == word);
+    PossibleValuesParser::new(Ranking::ALL.map(Ranking::word))
+        .try_map(move |text| word(text).ok_or("no such ranking"))
+}
+
+fn measures() -> impl TypedValueParser<Value = Measure> {
+    let word = |word: String| Measure::ALL.into_iter().find(|measure| measure.word() == word);
+    PossibleValuesParser::new(Measure::ALL.map(Measure::word))
+        .try_map(move |text| word(text).ok_or("no such measure"))
+}
+
+fn seconds(text: &str) -> Result<Duration, String> {
+    let seconds = text.parse::<f64>().map_err(|_| "not a number of seconds".to_owned())?;
+    Duration::try_from_secs_f64(seconds).map_err(|_| "not a length of time".to_owned())
+}
+
+pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
+    let (source, problem) = read(args)?;
+    let wanted = args.set.as_ref().or(args.pick.as_ref());
+    let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
+    let ended = watch::search(
+        &problem,
+        request(args, wanted.as_ref()),
+        args.time_limit,
+        args.quiet,
+    )?;
+    let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
+    if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
+        answer.chosen = Some(wanted.find(&answer)?);
+    }
+    if let (Some(_), Some(set)) = (&args.pick, answer.chosen) {
+        pick::store(&source, &answer, set)?;
+        answer.picked = true;
+    }
+    answer.stats = args.stats.then_some(ended.stats);
+    write(args, &answer, ended.interrupted)?;
+    if args.stats && args.format != Format::Json {
+        tell(ended.stats);
+    }
+    Ok(match ended.outcome.status {
+        _ if !answer.has_sets() => Exit::No,
+        Status::Proven => Exit::Done,
+        Status::Stopped(_) if ended.interrupted => Exit::Interrupted,
+        Status::Stopped(_) => Exit::Stopped,
+    })
+}
+
+/// The problem as the command line wants it ranked.
+fn read(args: &Args) -> Result<(Source, Problem), Failure> {
+    if let Some(twice) = repeated(&args.measures) {
+        let text = format!("--measures names {} twice: once will do", twice.word());
+        return Err(Failure::BadInput(text));
+    }
+    let (source, problem) = problem::read(&args.problem)
+        .map_err(|faults| Failure::BadInput(faults.render(out::stderr_has_colour())))?;
+    if args.output.as_deref().is_some_and(|output| same_file(output, &args.problem)) {
+        let text = "--output names the problem file itself: it would be lost";
+        return Err(Failure::BadInput(text.to_owned()));
+    }
+    let ranking = args.sort.unwrap_or(problem.ranking());
+    Ok((source, problem.ranked(ranking, args.measures.clone())))
+}
+
+fn repeated(measures: &[Measure]) -> Option<Measure> {
+    let seen_before = |(i, measure): &(usize, &Measure)| measures[..*i].contains(measure);
+    measures.iter().enumerate().find(seen_before).map(|(_, measure)| *measure)
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (a.canonicalize(), b.canonicalize()) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => false,
+    }
+}
+
+fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
+    let top = args.top as usize;
+    // A mark may be one that the text showed, whatever is written now.
+    let text = args.format == Format::Text && !args.every;
+    let trains = if text || wanted.is_some() { top + rows::WORTH_A_LOOK } else { 0 };
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    Request {
+        top: top.max(wanted.map_or(0, choose::Wanted::rank)),
+        trains: trains.min(MOST_TRAINS),
+        threads: args.threads.map_or(cores, |threads| threads as usize),
+    }
+}
+
+/// A screen of text shows no more.
+const MOST_TRAINS: usize = 200;
+
+fn write(args: &Args, answer: &Answer<'_>, interrupted: bool) -> Result<(), Failure> {
+    let output = args.output.as_deref();
+    match args.format {
+        Format::Csv => out::deliver(output, |to| write_csv(answer, to)),
+        Format::Json => out::deliver(output, |to| write_json(answer, to)),
+        Format::Text => {
+            let screen = Screen::of(output);
+            let view = page::View { args, interrupted };
+            out::deliver_text(output, &screen, &page::page(answer, &screen, &view))
+        }
+    }
+}
+
+fn write_json(answer: &Answer<'_>, to: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *to, answer)?;
+    writeln!(to)
+}
+
+fn tell(stats: Stats) {
+    let Stats { seconds, threads, nodes } = stats;
+    out::complain(&format!("time {seconds:.3} s, threads {threads}, nodes {nodes}"));
+}

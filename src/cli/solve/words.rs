@@ -1,0 +1,91 @@
+//! Figures and names as the screens of `solve` spell them.
+
+use crate::base::{plain, thousands};
+use crate::export::SetRecord;
+use crate::problem::Measure;
+use num_bigint::BigUint;
+
+/// A module, pair or set count and the noun it counts: `1 set`, `13 524 sets`.
+pub(super) fn counted(count: &BigUint, one: &str, many: &str) -> String {
+    let noun = if *count == BigUint::from(1_u32) { one } else { many };
+    format!("{} {noun}", thousands(&count.to_string()))
+}
+
+/// [`counted`] of a small number.
+pub(super) fn few(count: usize, one: &str, many: &str) -> String {
+    counted(&BigUint::from(count), one, many)
+}
+
+/// A module in mm without needless digits: `0.8`, `1.0583`.
+pub(super) fn module(mm: f64) -> String {
+    let text = plain(mm, 4);
+    let short = text.trim_end_matches('0');
+    if short.ends_with('.') { format!("{short}0") } else { short.to_owned() }
+}
+
+/// mm³ as cm³.
+pub(super) fn metal(volume_mm3: f64) -> String {
+    let text = plain(volume_mm3 / 1000.0, 1);
+    match text.split_once('.') {
+        Some((whole, tenth)) => format!("{}.{tenth}", thousands(whole)),
+        None => text,
+    }
+}
+
+/// A length given in inches in brackets behind mm, where inches were used.
+pub(super) fn inches(mm: f64, wanted: bool) -> String {
+    if wanted { format!(" ({} in)", plain(mm / 25.4, 4)) } else { String::new() }
+}
+
+/// What a measure is called.
+pub(super) const fn measure(measure: Measure) -> &'static str {
+    match measure {
+        Measure::WorstError => "worst error",
+        Measure::BlankVolume => "metal",
+        Measure::DistinctCutters => "cutters",
+    }
+}
+
+/// A measure of a set with its unit.
+pub(super) fn value(set: &SetRecord, measure: Measure) -> String {
+    match measure {
+        Measure::WorstError => format!("{} %", plain(set.worst_error_percent, 2)),
+        Measure::BlankVolume => format!("{} cm³", metal(set.blank_volume_mm3)),
+        Measure::DistinctCutters => set.distinct_cutters.to_string(),
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub(super) fn series(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nouns_follow_their_number() {
+        assert_eq!(few(1, "set", "sets"), "1 set");
+        assert_eq!(few(0, "set", "sets"), "0 sets");
+        assert_eq!(few(13_524, "set", "sets"), "13\u{2009}524 sets");
+    }
+
+    #[test]
+    fn modules_keep_a_decimal() {
+        assert_eq!(module(0.8), "0.8");
+        assert_eq!(module(1.0), "1.0");
+        assert_eq!(module(10.0), "10.0");
+        assert_eq!(module(25.4 / 24.0), "1.0583");
+    }
+
+    #[test]
+    fn series_end_with_and() {
+        assert_eq!(series(&["a"]), "a");
+        assert_eq!(series(&["a", "b", "c"]), "a, b and c");
+    }
+}

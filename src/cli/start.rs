@@ -1,0 +1,21 @@
+//! What `layshaft` alone says.
+
+use super::exit::{Exit, Failure};
+use super::out;
+use super::screen::Screen;
+
+const TEXT: &str = "\
+Settles the gears of a small gearbox before metal is cut.
+
+  Start    layshaft new shunter.json --centres 41.37 --modules 0.8,1.0 \\
+               --ratios 3.6,1.9,direct --reverse 3.8
+  Then     layshaft solve shunter.json
+
+  Start    new  schema                         Help    layshaft help VERB
+  Choose   solve                               Shell   completions
+";
+
+pub(super) fn run() -> Result<Exit, Failure> {
+    out::deliver_text(None, &Screen::of(None), TEXT)?;
+    Ok(Exit::Done)
+}

@@ -1,0 +1,212 @@
+//! The whole answer of a search as JSON.
+
+use super::record::{SetRecord, set_record};
+use crate::problem::{Arrangement, Measure, Problem, Ranking};
+use crate::search::{Bounds, Outcome, Status};
+use crate::train::{Figures, Register, Set, volume_mm3};
+use num_bigint::BigUint;
+use serde::ser::{Serialize, SerializeMap, Serializer};
+use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
+
+/// What a search took. Never part of a result unless asked for.
+#[derive(Clone, Copy, Debug, serde::Serialize)]
+pub struct Stats {
+    /// Wall-clock time, seconds.
+    pub seconds: f64,
+    /// Threads used.
+    pub threads: usize,
+    /// Partial choices looked at.
+    pub nodes: u64,
+}
+
+/// An outcome with the names of its sets: the one source of screens and files.
+#[derive(Debug)]
+pub struct Answer<'a> {
+    /// The problem searched.
+    pub problem: &'a Problem,
+    /// What was found.
+    pub outcome: &'a Outcome,
+    /// How many ranked sets to list.
+    pub top: usize,
+    /// A set asked for by name.
+    pub chosen: Option<&'a Set>,
+    /// Whether the chosen set was stored in the problem file.
+    pub picked: bool,
+    /// To be told with the result.
+    pub stats: Option<Stats>,
+    register: Register<'a>,
+    ranks: BTreeMap<&'a Set, usize>,
+}
+
+impl<'a> Answer<'a> {
+    /// Names every set of `outcome`.
+    pub fn new(problem: &'a Problem, outcome: &'a Outcome, top: usize) -> Self {
+        let all = outcome.front.iter().chain(&outcome.sets).chain(&outcome.trains);
+        Self {
+            problem,
+            outcome,
+            top,
+            chosen: None,
+            picked: false,
+            stats: None,
+            register: Register::new(problem, all),
+            ranks: outcome.sets.iter().zip(1..).collect(),
+        }
+    }
+
+    /// The names of all sets.
+    pub const fn register(&self) -> &Register<'a> {
+        &self.register
+    }
+
+    /// Place of a set in the ranked list.
+    pub fn rank(&self, set: &Set) -> Option<usize> {
+        self.ranks.get(set).copied()
+    }
+
+    /// The ranked sets to list.
+    pub fn listed(&self) -> &'a [Set] {
+        let sets = &self.outcome.sets;
+        &sets[..sets.len().min(self.top)]
+    }
+
+    /// Everything about one set.
+    pub fn record(&self, set: &Set) -> SetRecord {
+        set_record(self.problem, set, self.rank(set), self.register.shown(set))
+    }
+
+    /// What is proved when the search was stopped.
+    pub const fn bounds(&self) -> Option<Bounds> {
+        match self.outcome.status {
+            Status::Proven => None,
+            Status::Stopped(bounds) => Some(bounds),
+        }
+    }
+
+    /// Whether there is any set at all.
+    pub fn has_sets(&self) -> bool {
+        self.outcome.counts.sets != BigUint::ZERO
+    }
+
+    fn best(&self) -> Value {
+        let figures: Vec<_> =
+            self.outcome.front.iter().map(|set| Figures::of(self.problem, set)).collect();
+        let least = |measure: Measure| {
+            let by = |a: &&Figures, b: &&Figures| real(a, measure).total_cmp(&real(b, measure));
+            figures.iter().min_by(by).map(|best| value(best, measure))
+        };
+        let mut map = Map::new();
+        for &measure in self.problem.measures() {
+            let Some(least) = least(measure) else { return Value::Null };
+            map.insert(measure.key().to_owned(), least);
+        }
+        Value::Object(map)
+    }
+
+    fn bounds_value(&self, bounds: Bounds) -> Value {
+        let mut map = Map::new();
+        for &measure in self.problem.measures() {
+            let value = match measure {
+                Measure::WorstError => json!(100.0 * bounds.worst_error),
+                Measure::BlankVolume => {
+                    json!(volume_mm3(bounds.blank_um2, self.problem.gears().face_width()))
+                }
+                Measure::DistinctCutters => json!(bounds.distinct_cutters),
+            };
+            map.insert(measure.key().to_owned(), value);
+        }
+        Value::Object(map)
+    }
+}
+
+fn real(figures: &Figures, measure: Measure) -> f64 {
+    match measure {
+        Measure::WorstError => figures.worst_error,
+        Measure::BlankVolume => figures.blank_volume_mm3,
+        Measure::DistinctCutters => f64::from(figures.distinct_cutters),
+    }
+}
+
+fn value(figures: &Figures, measure: Measure) -> Value {
+    match measure {
+        Measure::WorstError => json!(100.0 * figures.worst_error),
+        Measure::BlankVolume => json!(figures.blank_volume_mm3),
+        Measure::DistinctCutters => json!(figures.distinct_cutters),
+    }
+}
+
+const fn arrangement(problem: &Problem) -> &'static str {
+    match problem.arrangement() {
+        Arrangement::InLine => "in-line",
+        Arrangement::Offset => "offset",
+    }
+}
+
+impl Serialize for Answer<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let counts = &self.outcome.counts;
+        let bounds = self.bounds();
+        let measures: Vec<_> = self.problem.measures().iter().map(|m| m.word()).collect();
+        let mut map = serializer.serialize_map(None)?;
+        map.serialize_entry("title", self.problem.title())?;
+        map.serialize_entry("arrangement", arrangement(self.problem))?;
+        map.serialize_entry("status", if bounds.is_some() { "stopped" } else { "proven" })?;
+        map.serialize_entry("feasible_sets", &counts.sets.to_string())?;
+        map.serialize_entry("forward_trains", &counts.trains.to_string())?;
+        map.serialize_entry("measures", &measures)?;
+        map.serialize_entry("ranking", Ranking::word(self.problem.ranking()))?;
+        map.serialize_entry("best", &self.best())?;
+        if let Some(bounds) = bounds {
+            map.serialize_entry("bounds", &self.bounds_value(bounds))?;
+        }
+        map.serialize_entry("front", &Front(self))?;
+        let are = if bounds.is_some() { "best found" } else { "best" };
+        map.serialize_entry("sets_are", are)?;
+        map.serialize_entry("sets", &Sets(self))?;
+        if let Some(set) = self.chosen {
+            map.serialize_entry("set", &self.record(set))?;
+            map.serialize_entry("picked", &self.picked)?;
+        }
+        if let Some(stats) = &self.stats {
+            map.serialize_entry("stats", stats)?;
+        }
+        map.end()
+    }
+}
+
+/// The ranked sets, each made when it is written: there may be many.
+struct Sets<'a>(&'a Answer<'a>);
+
+impl Serialize for Sets<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.listed().iter().map(|set| self.0.record(set)))
+    }
+}
+
+/// The unbeaten sets.
+struct Front<'a>(&'a Answer<'a>);
+
+impl Serialize for Front<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let problem = self.0.problem;
+        let mut measures = problem.measures().to_vec();
+        measures.extend(Measure::ALL.iter().filter(|m| !problem.measures().contains(m)));
+        serializer.collect_seq(self.0.outcome.front.iter().map(|set| {
+            let figures = Figures::of(problem, set);
+            let mut point = Map::new();
+            for &measure in &measures {
+                point.insert(measure.key().to_owned(), value(&figures, measure));
+            }
+            Point { values: point, set: self.0.record(set) }
+        }))
+    }
+}
+
+/// A point of the front.
+#[derive(serde::Serialize)]
+struct Point {
+    #[serde(flatten)]
+    values: Map<String, Value>,
+    set: SetRecord,
+}

@@ -1,0 +1,16 @@
+//! Results as files for other programs: JSON and CSV.
+//!
+//! In: a checked problem and what a search found. Out: text through a writer.
+//! Assumed: the sets belong to the problem. Nothing is decided here that the
+//! earlier stages have not; screens are drawn from the same records.
+
+mod answer;
+mod csv;
+mod record;
+
+pub use answer::{Answer, Stats};
+pub use csv::write_csv;
+pub use record::{
+    CutterRecord, GearRecord, HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord,
+    SpeedRecord, set_record,
+};

@@ -1,0 +1,261 @@
+//! One set with all its figures, as results carry it.
+
+use crate::base::Teeth;
+use crate::involute::{GearSize, blank_um};
+use crate::problem::{Cutting, Problem};
+use crate::train::{
+    self, Figures, Gear, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, form_cutter,
+    gears_of,
+};
+use serde::Serialize;
+
+/// A set. Field order is key order.
+#[derive(Clone, Debug, Serialize)]
+pub struct SetRecord {
+    /// Place in the ranked list; none for a set outside it.
+    pub rank: Option<usize>,
+    /// Its mark as shown in this listing.
+    pub mark: String,
+    /// Distance between the shafts.
+    pub centre_distance_mm: f64,
+    /// Largest error of the geared forward speeds.
+    pub worst_error_percent: f64,
+    /// Root mean square of the same errors.
+    pub rms_error_percent: f64,
+    /// Volume of all blanks.
+    pub blank_volume_mm3: f64,
+    /// Outside diameter of the largest blank.
+    pub largest_blank_mm: f64,
+    /// Number of distinct cutters.
+    pub distinct_cutters: u32,
+    /// The head pair; none on offset shafts.
+    pub head: Option<HeadRecord>,
+    /// Forward speeds in file order.
+    pub speeds: Vec<SpeedRecord>,
+    /// Reverse; none when none is asked for.
+    pub reverse: Option<ReverseRecord>,
+    /// Every gear.
+    pub gears: Vec<GearRecord>,
+    /// What to know before cutting.
+    pub remarks: Vec<RemarkRecord>,
+    /// The remarks in one word each, for a list.
+    pub remark_words: Vec<&'static str>,
+}
+
+/// The head pair.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct HeadRecord {
+    pub module_mm: f64,
+    pub driver_teeth: u32,
+    pub driven_teeth: u32,
+    pub ratio: f64,
+}
+
+/// A forward speed.
+#[derive(Clone, Debug, Serialize)]
+#[serde(untagged)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub enum SpeedRecord {
+    /// Through a pair of its own.
+    Geared {
+        name: String,
+        module_mm: f64,
+        driver_teeth: u32,
+        driven_teeth: u32,
+        ratio: f64,
+        target: f64,
+        error_percent: f64,
+    },
+    /// Input locked to output.
+    Direct { name: String, direct: bool, ratio: f64 },
+}
+
+impl SpeedRecord {
+    /// The speed's name.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Geared { name, .. } | Self::Direct { name, .. } => name,
+        }
+    }
+
+    /// Input speed ÷ output speed.
+    pub const fn ratio(&self) -> f64 {
+        match self {
+            Self::Geared { ratio, .. } | Self::Direct { ratio, .. } => *ratio,
+        }
+    }
+}
+
+/// Reverse.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct ReverseRecord {
+    pub name: &'static str,
+    pub module_mm: f64,
+    pub driver_teeth: u32,
+    pub idler_teeth: u32,
+    pub driven_teeth: u32,
+    pub ratio: f64,
+    pub target: f64,
+    pub error_percent: f64,
+    /// Both places of the idler, the right-hand one first.
+    pub idler_centres: Vec<PlaceRecord>,
+    /// Between driving and driven gear.
+    pub tip_gap_mm: f64,
+}
+
+/// A place across the shafts.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct PlaceRecord {
+    pub x_mm: f64,
+    pub y_mm: f64,
+}
+
+/// One gear.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct GearRecord {
+    pub gear: String,
+    pub teeth: u32,
+    pub module_mm: f64,
+    pub blank_mm: f64,
+    pub pitch_mm: f64,
+    pub root_mm: f64,
+    pub cutter: CutterRecord,
+}
+
+/// What cuts a gear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the keys say it")]
+pub enum CutterRecord {
+    /// One of the eight form cutters of a module.
+    Form { number: u8, from_teeth: u32, to_teeth: Option<u32> },
+    /// A form cutter of its own.
+    OwnForm,
+    /// The hob or rack tool of the module.
+    Generated,
+}
+
+/// A remark.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct RemarkRecord {
+    pub kind: &'static str,
+    #[serde(rename = "where")]
+    pub place: String,
+    pub text: String,
+}
+
+/// Everything about `set`, whose modules must be those of `problem`.
+pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: String) -> SetRecord {
+    let figures = Figures::of(problem, set);
+    let remarks = train::remarks(problem, set);
+    SetRecord {
+        rank,
+        mark,
+        centre_distance_mm: set.centre_distance.mm(),
+        worst_error_percent: 100.0 * figures.worst_error,
+        rms_error_percent: 100.0 * figures.rms_error,
+        blank_volume_mm3: figures.blank_volume_mm3,
+        largest_blank_mm: figures.largest_blank_mm,
+        distinct_cutters: figures.distinct_cutters,
+        head: head(problem, set, &figures),
+        speeds: speeds(problem, set, &figures),
+        reverse: set
+            .reverse
+            .zip(figures.reverse.as_ref())
+            .map(|(gears, figures)| reverse(problem, gears, figures)),
+        gears: gears_of(problem, set).iter().map(|gear| gear_record(problem, gear)).collect(),
+        remarks: remarks.iter().map(|remark| remark_record(problem, remark)).collect(),
+        remark_words: train::words(&remarks),
+    }
+}
+
+fn head(problem: &Problem, set: &Set, figures: &Figures) -> Option<HeadRecord> {
+    let (pair, ratio) = set.head.zip(figures.head_ratio)?;
+    Some(HeadRecord {
+        module_mm: pair.module.of(problem).mm(),
+        driver_teeth: pair.driver.get(),
+        driven_teeth: pair.driven.get(),
+        ratio,
+    })
+}
+
+fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
+    let mut geared = set.pairs.iter().zip(&figures.speeds);
+    let mut record = |speed: &crate::problem::Speed| {
+        let name = speed.name().to_owned();
+        match speed.geared().and_then(|_| geared.next()) {
+            Some((pair, figures)) => geared_record(problem, name, *pair, *figures),
+            None => SpeedRecord::Direct { name, direct: true, ratio: 1.0 },
+        }
+    };
+    problem.speeds().iter().map(&mut record).collect()
+}
+
+fn geared_record(problem: &Problem, name: String, pair: Pair, figures: PairFigures) -> SpeedRecord {
+    SpeedRecord::Geared {
+        name,
+        module_mm: pair.module.of(problem).mm(),
+        driver_teeth: pair.driver.get(),
+        driven_teeth: pair.driven.get(),
+        ratio: figures.ratio,
+        target: figures.target.to_f64(),
+        error_percent: 100.0 * figures.deviation,
+    }
+}
+
+fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> ReverseRecord {
+    let centres = figures.idler_centres.iter().flatten();
+    ReverseRecord {
+        name: "R",
+        module_mm: gears.module.of(problem).mm(),
+        driver_teeth: gears.driver.get(),
+        idler_teeth: gears.idler.get(),
+        driven_teeth: gears.driven.get(),
+        ratio: figures.ratio,
+        // Signed like the ratio: reverse turns against the forward speeds.
+        target: -figures.target.to_f64(),
+        error_percent: 100.0 * figures.deviation,
+        idler_centres: centres.map(|p| PlaceRecord { x_mm: p.x_mm, y_mm: p.y_mm }).collect(),
+        tip_gap_mm: figures.tip_gap_mm,
+    }
+}
+
+fn gear_record(problem: &Problem, gear: &Gear) -> GearRecord {
+    let shared = problem.gears();
+    let beta = shared.helix_angle_deg().to_radians();
+    let module = gear.module.of(problem);
+    let size = GearSize::new(shared.rack(), module, gear.teeth, beta);
+    let blank_um = blank_um(shared.rack(), module, gear.teeth, beta);
+    GearRecord {
+        gear: gear.name(problem),
+        teeth: gear.teeth.get(),
+        module_mm: module.mm(),
+        blank_mm: crate::train::um_to_mm(blank_um),
+        pitch_mm: size.pitch_mm,
+        root_mm: size.root_mm,
+        cutter: cutter(problem, gear.teeth, beta),
+    }
+}
+
+fn cutter(problem: &Problem, teeth: Teeth, beta: f64) -> CutterRecord {
+    match problem.gears().cutting() {
+        Cutting::Generated => CutterRecord::Generated,
+        Cutting::OwnForm => CutterRecord::OwnForm,
+        Cutting::Form => match form_cutter(teeth, beta) {
+            None => CutterRecord::OwnForm,
+            Some(form) => {
+                let (from_teeth, to_teeth) = form.range();
+                CutterRecord::Form { number: form.number(), from_teeth, to_teeth }
+            }
+        },
+    }
+}
+
+fn remark_record(problem: &Problem, remark: &Remark) -> RemarkRecord {
+    RemarkRecord { kind: remark.kind(), place: remark.place(problem), text: remark.text() }
+}

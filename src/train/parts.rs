@@ -1,0 +1,95 @@
+//! The names of a set's meshes and gears.
+
+use super::{ModuleId, Pair, Set};
+use crate::base::Teeth;
+use crate::problem::{Arrangement, Problem};
+
+/// What a mesh, or the chain of meshes of reverse, is there for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Role {
+    /// Input shaft to layshaft.
+    Head,
+    /// A geared speed, by its place among all speeds of the problem.
+    Speed(usize),
+    /// Reverse.
+    Reverse,
+}
+
+impl Role {
+    /// Its name in tables: `head`, the speed's own name, `reverse`.
+    pub fn name(self, problem: &Problem) -> &str {
+        match self {
+            Self::Head => "head",
+            Self::Speed(place) => problem.speeds()[place].name(),
+            Self::Reverse => "reverse",
+        }
+    }
+}
+
+/// Which gear of a role.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Seat {
+    /// The one that drives.
+    Driver,
+    /// The one between, in reverse.
+    Idler,
+    /// The one that is driven.
+    Driven,
+}
+
+/// One gear of a set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gear {
+    /// What it is there for.
+    pub role: Role,
+    /// Its place in that role.
+    pub seat: Seat,
+    /// Its module.
+    pub module: ModuleId,
+    /// Its teeth.
+    pub teeth: Teeth,
+}
+
+impl Gear {
+    /// Its name by shaft and role: `input`, `layshaft, 1`, `idler`.
+    pub fn name(&self, problem: &Problem) -> String {
+        let (driving, driven) = match problem.arrangement() {
+            Arrangement::InLine => ("layshaft", "main"),
+            Arrangement::Offset => ("input", "output"),
+        };
+        match (self.role, self.seat) {
+            (_, Seat::Idler) => "idler".to_owned(),
+            (Role::Head, Seat::Driver) => "input".to_owned(),
+            (Role::Head, Seat::Driven) => "layshaft, head".to_owned(),
+            (role, Seat::Driver) => format!("{driving}, {}", role.name(problem)),
+            (role, Seat::Driven) => format!("{driven}, {}", role.name(problem)),
+        }
+    }
+}
+
+/// The pairs of a set with their roles: head first, then speeds in file order.
+pub fn pairs_of(problem: &Problem, set: &Set) -> Vec<(Role, Pair)> {
+    let geared = problem.speeds().iter().enumerate();
+    let geared = geared.filter(|(_, speed)| speed.geared().is_some());
+    let speeds = geared
+        .zip(&set.pairs)
+        .map(|((i, _), &pair)| (Role::Speed(i), pair));
+    let head = set.head.map(|pair| (Role::Head, pair));
+    head.into_iter().chain(speeds).collect()
+}
+
+/// Every gear of a set: head, speeds, reverse; driver before driven.
+pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
+    let mut gears = Vec::new();
+    for (role, Pair { module, driver, driven }) in pairs_of(problem, set) {
+        for (seat, teeth) in [(Seat::Driver, driver), (Seat::Driven, driven)] {
+            gears.push(Gear { role, seat, module, teeth });
+        }
+    }
+    if let Some(r) = set.reverse {
+        let seats = [(Seat::Driver, r.driver), (Seat::Idler, r.idler), (Seat::Driven, r.driven)];
+        let role = Role::Reverse;
+        gears.extend(seats.map(|(seat, teeth)| Gear { role, seat, module: r.module, teeth }));
+    }
+    gears
+}
