@@ -1,10 +1,11 @@
 //! The search against its plain twin on hundreds of small random problems.
 
 use crate::random::{Draw, checked, problem_file};
-use layshaft::problem::{Measure, Problem, Ranking};
+use layshaft::problem::{Measure, Problem, Ranking, read};
 use layshaft::search::{Control, Request, Status, count_plainly, enumerate, solve};
 use layshaft::train::{Figures, Set};
 use num_bigint::BigUint;
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 /// Problems looked at; those with more sets than this are left out.
@@ -113,6 +114,38 @@ fn the_search_finds_what_plain_enumeration_finds() {
     ];
     assert!(kinds.iter().all(|&kind| kind >= 25), "{covered:?}");
     assert!(covered.sets > BigUint::from(100_000_u32), "{covered:?}");
+}
+
+fn sample(name: &str) -> Problem {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems");
+    read(&folder.join(name).with_extension("json")).unwrap().1
+}
+
+// Found by an independent brute force and proved by an independent integer
+// program.
+#[test]
+fn plain_counting_gives_the_known_numbers_of_sets() {
+    for (name, sets) in [
+        ("shunter", 80_708_u64),
+        ("walking-tractor", 625_200),
+        ("spindle-head", 26_580),
+        ("impossible", 0),
+        ("bored-case", 0),
+        ("large", 155_450_913_207_299),
+    ] {
+        assert_eq!(
+            count_plainly(&sample(name)).sets,
+            BigUint::from(sets),
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn the_samples_have_the_fronts_of_plain_enumeration() {
+    for (name, points) in [("shunter", 17), ("spindle-head", 14)] {
+        assert_eq!(compare(&sample(name), 200, name), points, "{name}");
+    }
 }
 
 /// A set's values by the measures, error by the bits of its double.
