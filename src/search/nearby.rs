@@ -221,13 +221,24 @@ impl<M: Mask> Nearby<'_, '_, M> {
         }
     }
 
+    fn listed_before(&self, spot: &Spot) -> bool {
+        let group = &self.quest.space.groups[spot.group];
+        let head = self.quest.space.heads[spot.head].mask;
+        let roles = spot.places.iter().enumerate();
+        let mask_of = |(r, &place): (usize, &u32)| {
+            self.quest.space.window(group, r)[place as usize].mask
+        };
+        let train = roles.map(mask_of).fold(head, Mask::union);
+        self.quest.listed_before(group, train)
+    }
+
     fn offer(&self, whole: Part<M>, spot: &Spot, pool: &mut Pool) {
         let values = whole.values();
         let key = self.quest.scale.key(values);
+        let space = self.quest.space;
+        let group = &space.groups[spot.group];
         let asked = self.quest.cutters.is_none_or(|k| k == values.cutters);
-        if asked && pool.admits(&key) {
-            let space = self.quest.space;
-            let group = &space.groups[spot.group];
+        if asked && pool.admits(&key) && !self.listed_before(spot) {
             let places = spot.places.iter().enumerate();
             let pair = |(r, &place): (usize, &u32)| space.window(group, r)[place as usize].pair;
             let set = Set {

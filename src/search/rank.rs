@@ -95,6 +95,16 @@ impl<M: Mask> Quest<'_, M> {
         self.among == Among::Trains
     }
 
+    /// Whether a train with these cutters was listed already, by a reverse that
+    /// needs fewer cutters than are now asked for.
+    pub(super) fn listed_before(&self, group: &HeadGroup<M>, train: M) -> bool {
+        self.among == Among::Trains
+            && self.cutters.is_some_and(|asked| {
+                let mut pieces = self.space.leading_pieces(group).iter();
+                pieces.any(|piece| train.union(piece.mask).count() < asked)
+            })
+    }
+
     fn fits(&self, mask: M) -> bool {
         self.cutters.is_none_or(|limit| mask.count() <= limit)
     }
@@ -248,6 +258,9 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             self.take(at, None);
             return;
         };
+        if self.quest.listed_before(self.group, at.mask) {
+            return;
+        }
         let end = self.steps.len() + 1;
         let mut own: Option<(Key, ReverseGears, Partial<M>)> = None;
         for p in 0..self.pieces.len() {

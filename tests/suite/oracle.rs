@@ -226,7 +226,6 @@ fn the_best_trains_are_those_of_plain_enumeration() {
 }
 
 #[test]
-#[ignore = "with cutters first, the search lists a train again for each number of cutters"]
 fn the_best_trains_by_cutters_are_those_of_plain_enumeration() {
     compare_trains(&[Ranking::By(Measure::DistinctCutters)]);
 }
