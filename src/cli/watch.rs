@@ -100,7 +100,7 @@ fn show_progress(over: &Receiver<()>, control: &Control) {
     if !waited(PATIENCE) {
         return;
     }
-    let bar = ProgressBar::new(0);
+    let bar = ProgressBar::new(0).with_elapsed(PATIENCE);
     let style = ProgressStyle::with_template("searching {bar:30} {percent:>3} %  {elapsed}")
         .unwrap_or_else(|_| ProgressStyle::default_bar());
     bar.set_style(style.progress_chars("=> "));

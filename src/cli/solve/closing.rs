@@ -13,8 +13,8 @@ use std::fmt::Write;
 /// What a person must have read before cutting.
 pub(super) fn cautions(set: &SetRecord) -> String {
     let mut text = String::new();
-    if !set.remark_words.is_empty() {
-        text += "A set marked binds, undercut or loose is not for cutting as it stands. ";
+    if set.remark_words.iter().any(|word| *word != "loose") {
+        text += "A set marked binds or undercut is not for cutting as it stands. ";
     }
     text += "Nothing here is rated for strength. Guard every turning gear. In neutral the box \
              holds nothing: a vehicle needs a brake that does not go through it. Not for lifting, \

@@ -3,10 +3,11 @@
 use super::list::List;
 use super::rows::{self, Row};
 use super::words::{counted, few, measure, module, ranked_by, series};
+use crate::base::{Module, ModuleOrigin};
 use crate::cli::screen::paragraph;
 use crate::cli::table::push_lines;
 use crate::export::Answer;
-use crate::problem::{Arrangement, Measure};
+use crate::problem::{Arrangement, Measure, Problem};
 use num_bigint::BigUint;
 use std::fmt::Write;
 
@@ -76,12 +77,13 @@ fn heading(answer: &Answer<'_>) -> String {
             }
         })
         .collect();
+    let (word, what) = match answer.bounds() {
+        None => ("Unbeaten", "nothing else"),
+        Some(_) => ("Unbeaten so far", "nothing else found"),
+    };
     match names.as_slice() {
-        [one] => format!("Unbeaten (no other set is better in {one})"),
-        many => format!(
-            "Unbeaten (nothing else is as good in {} together)",
-            series(many)
-        ),
+        [one] => format!("{word} ({what} is better in {one})"),
+        many => format!("{word} ({what} is as good in {} together)", series(many)),
     }
 }
 
@@ -95,6 +97,7 @@ fn notes(answer: &Answer<'_>, list: &List, also: bool) -> String {
         }
         None => text += " ×module, mm.",
     }
+    text += &pitches(problem);
     text += match problem.arrangement() {
         Arrangement::InLine => {
             " The head pair (input shaft to layshaft) works in every speed but a direct one; each \
@@ -118,4 +121,19 @@ fn notes(answer: &Answer<'_>, list: &List, also: bool) -> String {
                  reverse.";
     }
     text
+}
+
+/// Modules that were written as diametral pitches, by that name.
+fn pitches(problem: &Problem) -> String {
+    let named = |m: &Module| match m.origin() {
+        ModuleOrigin::Metric => None,
+        ModuleOrigin::DiametralPitch(pitch) => Some(format!("{} mm is {pitch} DP", module(m.mm()))),
+    };
+    let named: Vec<_> = problem.gears().modules().iter().filter_map(named).collect();
+    let named: Vec<_> = named.iter().map(String::as_str).collect();
+    if named.is_empty() {
+        String::new()
+    } else {
+        format!(" Module {}.", series(&named))
+    }
 }

@@ -6,7 +6,7 @@ use super::{Args, best, closing, detail, lists};
 use crate::base::plain;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::export::Answer;
-use crate::problem::Measure;
+use crate::problem::{Arrangement, Measure};
 use crate::search::Bounds;
 use crate::train::volume_mm3;
 use num_bigint::BigUint;
@@ -84,11 +84,12 @@ fn sentence(answer: &Answer<'_>, view: &View<'_>) -> String {
     let counts = &answer.outcome.counts;
     let mut text = counted(&counts.sets, "set fits", "sets fit");
     if counts.sets != BigUint::from(1_u32) && answer.problem.reverse().is_some() {
-        let _ = write!(
-            text,
-            ": {} (same head pair and speeds), with different reverses",
-            counted(&counts.trains, "forward train", "forward trains")
-        );
+        let same = match answer.problem.arrangement() {
+            Arrangement::InLine => "same head and speed pairs",
+            Arrangement::Offset => "same speed pairs",
+        };
+        let trains = counted(&counts.trains, "forward train", "forward trains");
+        let _ = write!(text, ": {trains} ({same}), their reverses differ");
     }
     let distances = answer.problem.centre_distances().len();
     if distances > 1 {
