@@ -1,4 +1,23 @@
-//! placeholder
+//! Settles the gears of a small constant-mesh gearbox before metal is cut.
+//!
+//! Data flows one way, room by room, in the order of the modules below:
+//!
+//! 1. [`base`] holds exact numbers: decimals as written, lengths, tooth counts,
+//!    ratios.
+//! 2. [`involute`] knows gears: sizes, undercut, backlash.
+//! 3. [`problem`] turns a file into a [`problem::Problem`], or into every fault
+//!    that the file has.
+//! 4. [`train`] is the candidate everybody talks about: [`train::Set`], and its
+//!    [`train::Figures`].
+//! 5. [`mesh`] lists the pairs and reverse gearings that close a centre
+//!    distance.
+//! 6. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
+//!    [`search::solve`] gives a [`search::Outcome`].
+//! 7. [`verify`] derives every claim of a set again, from its tooth counts
+//!    alone.
+//! 8. [`export`] spells results as JSON and CSV.
+//! 9. [`cli`] is the command line; only it prints.
+
 pub mod base;
 pub mod cli;
 pub mod export;
@@ -7,3 +26,4 @@ pub mod mesh;
 pub mod problem;
 pub mod search;
 pub mod train;
+pub mod verify;

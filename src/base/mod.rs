@@ -15,5 +15,5 @@ mod units;
 pub use decimal::{Decimal, DecimalError};
 pub use ratio::{Ratio, Target, Window};
 pub use text::{plain, signed, thousands};
-pub use tolerance::{LENGTH_SLACK_MM, SCORE_STEPS};
+pub use tolerance::{FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, SCORE_STEPS};
 pub use units::{Length, Module, ModuleOrigin, Teeth};

@@ -2,7 +2,7 @@
 
 use super::record::{SetRecord, set_record};
 use crate::problem::{Arrangement, Measure, Problem, Ranking};
-use crate::search::{Bounds, Outcome, Status};
+use crate::search::{Bounds, Nearest, Outcome, Status};
 use crate::train::{Figures, Register, Set, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -29,6 +29,8 @@ pub struct Answer<'a> {
     pub outcome: &'a Outcome,
     /// How many ranked sets to list.
     pub top: usize,
+    /// What comes nearest, when there is no set.
+    pub nearest: Option<Nearest>,
     /// A set asked for by name.
     pub chosen: Option<&'a Set>,
     /// Whether the chosen set was stored in the problem file.
@@ -51,6 +53,7 @@ impl<'a> Answer<'a> {
             problem,
             outcome,
             top,
+            nearest: None,
             chosen: None,
             picked: false,
             stats: None,
@@ -191,6 +194,9 @@ impl Serialize for Answer<'_> {
         if let Some(set) = self.chosen {
             map.serialize_entry("set", &self.record(set))?;
             map.serialize_entry("picked", &self.picked)?;
+        }
+        if let Some(nearest) = &self.nearest {
+            map.serialize_entry("nearest", nearest)?;
         }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;

@@ -203,7 +203,8 @@ fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> 
         idler_teeth: gears.idler.get(),
         driven_teeth: gears.driven.get(),
         ratio: figures.ratio,
-        target: figures.target.to_f64(),
+        // Signed like the ratio: reverse turns against the forward speeds.
+        target: -figures.target.to_f64(),
         error_percent: 100.0 * figures.deviation,
         idler_centres: centres
             .map(|p| PlaceRecord {

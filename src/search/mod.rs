@@ -1,13 +1,22 @@
-//! Options to outcome.
+//! Every set of a problem: counted, proved, ranked.
+//!
+//! In: a checked [`Problem`](crate::problem::Problem). Out: an [`Outcome`] with
+//! the exact count, the unbeaten sets, the best by the ranking; or, where no
+//! set exists, the [`Nearest`] misses. Assumed: nothing beyond the checks.
+//! How each part works stands at its head; [`enumerate`] is the plain twin that
+//! the tests hold [`solve`] against.
+
 mod best;
 mod control;
 mod count;
+mod enumerate;
 mod front;
 mod gears;
 mod head;
 mod least;
 mod mask;
 mod nearby;
+mod nearest;
 mod order;
 mod outlook;
 mod rank;
@@ -19,14 +28,8 @@ mod store;
 
 pub use control::Control;
 pub use count::Counts;
+pub use enumerate::{Enumerated, count_plainly, enumerate};
+pub use nearest::{
+    Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together, nearest,
+};
 pub use solve::{Bounds, Outcome, Request, Status, solve};
-
-/// Temporary entry.
-pub fn probe(problem: &crate::problem::Problem, threads: usize) {
-    let c = Control::default();
-    let n = std::env::var("TOP").map_or(20, |s| s.parse().unwrap());
-    let o = solve(problem, Request { top: n, trains: 0, threads }, &c);
-    eprintln!("{:?} sets {} trains {} front {} nodes {}", o.status, o.counts.sets, o.counts.trains, o.front.len(), c.nodes());
-    for s in o.front.iter().take(3).chain(o.sets.iter().take(3)) { let f = crate::train::Figures::of(problem, s);
-        eprintln!("{:.6} {:.3} {}", 100.0*f.worst_error, f.blank_volume_mm3, f.distinct_cutters); }
-}

@@ -32,6 +32,13 @@ impl Wanted {
         }
     }
 
+    /// Whether values as good as `floor` are good enough.
+    pub(super) fn above(self, floor: Values) -> bool {
+        self.error.is_none_or(|error| floor.error <= error)
+            && self.volume.is_none_or(|volume| floor.volume <= volume)
+            && self.cutters.is_none_or(|cutters| floor.cutters <= cutters)
+    }
+
     fn limits(self) -> Limits<impl Fn(u64, u32) -> u64> {
         let most = move |_, cutters| match self.cutters {
             Some(wanted) if cutters > wanted => 0,

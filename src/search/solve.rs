@@ -89,8 +89,23 @@ struct Search<'a, M> {
     control: &'a Control,
     /// The one centre distance, arranged once.
     only: Option<Space<M>>,
-    /// Places of the centre distances that have sets.
-    live: Vec<usize>,
+    /// The centre distances that have sets.
+    live: Vec<Live>,
+}
+
+/// A centre distance that has sets, with the least any of them reaches.
+#[derive(Clone, Copy, Debug)]
+struct Live {
+    place: usize,
+    least_error: u64,
+    least_volume: u64,
+}
+
+impl Live {
+    /// Values that no set of this distance is better than.
+    const fn floor(&self) -> Values {
+        Values { error: self.least_error, volume: self.least_volume, cutters: 1 }
+    }
 }
 
 impl<'a, M: Mask> Search<'a, M> {
@@ -170,12 +185,13 @@ impl<'a, M: Mask> Search<'a, M> {
         let mut live = Vec::new();
         for (place, (survey, pairs)) in parts.into_iter().flatten() {
             if survey.counts.sets > BigUint::ZERO {
-                live.push(place);
+                let (least_error, least_volume) = (survey.least_error, survey.least_volume);
+                live.push(Live { place, least_error, least_volume });
             }
             total.0.add(&survey);
             total.1 += pairs;
         }
-        live.sort_unstable();
+        live.sort_unstable_by_key(|live| live.place);
         self.live = live;
         total
     }
@@ -190,13 +206,13 @@ impl<'a, M: Mask> Search<'a, M> {
             self.with(place, |space| front(space, store, threads, self.control))
         };
         if self.live.len() < 2 * threads {
-            let reach = self.live.iter().map(|&place| at(place, &mut store, threads));
+            let reach = self.live.iter().map(|live| at(live.place, &mut store, threads));
             let open = reach.collect::<Vec<_>>().into_iter().filter_map(Reach::open).min();
             return (store, open);
         }
         let start = || (store.clone(), None::<u32>);
         let parts = share(threads, self.live.len(), start, |(store, open), i| {
-            let reach = at(self.live[i], store, 1).open();
+            let reach = at(self.live[i].place, store, 1).open();
             *open = open.iter().copied().chain(reach).min();
         });
         let mut open = None::<u32>;
@@ -224,18 +240,21 @@ impl<'a, M: Mask> Search<'a, M> {
     /// Replaces each set of the front by the first one with its values.
     fn witnesses(&self, front: &mut [(Values, Set)]) {
         let mut settled = vec![false; front.len()];
-        for &place in &self.live {
-            let here = self.problem.centre_distances().at(place);
-            let open: Vec<usize> = (0..front.len())
-                .filter(|&i| !settled[i] && here <= front[i].1.centre_distance)
-                .collect();
+        for live in &self.live {
+            let here = self.problem.centre_distances().at(live.place);
+            let measures = self.problem.measures();
+            let may_hold = |(values, set): &(Values, Set)| {
+                here <= set.centre_distance && Wanted::new(*values, measures).above(live.floor())
+            };
+            let open: Vec<usize> =
+                (0..front.len()).filter(|&i| !settled[i] && may_hold(&front[i])).collect();
             if open.is_empty() {
                 continue;
             }
-            let parts = self.with(place, |space| {
+            let parts = self.with(live.place, |space| {
                 share(self.request.threads, open.len(), Vec::new, |found, i| {
                     let (values, set) = &front[open[i]];
-                    let wanted = Wanted::new(*values, self.problem.measures());
+                    let wanted = Wanted::new(*values, measures);
                     let first = first_sets(space, wanted, 1, Some(set), self.control);
                     found.extend(first.into_iter().map(|first| (open[i], first)));
                 })
@@ -256,7 +275,7 @@ impl<'a, M: Mask> Search<'a, M> {
         starts: &[Set],
     ) {
         let mut pool = Pool::new(best.missing(), among);
-        for &place in &self.live {
+        for &Live { place, .. } in &self.live {
             let here = self.problem.centre_distances().at(place);
             if !starts.iter().any(|set| set.centre_distance == here) {
                 continue;
@@ -267,8 +286,13 @@ impl<'a, M: Mask> Search<'a, M> {
             });
         }
         best.lower_ceiling(pool.ceiling());
-        for &place in &self.live {
-            self.with(place, |space| {
+        for live in &self.live {
+            let floor = live.floor();
+            let floor = Values { cutters: cutters.unwrap_or(floor.cutters), ..floor };
+            if !best.admits(&scale.key(floor), true) {
+                continue;
+            }
+            self.with(live.place, |space| {
                 let quest = Quest { space, scale, among, cutters, control: self.control };
                 rank(&quest, best, self.request.threads);
             });
@@ -322,12 +346,15 @@ impl<'a, M: Mask> Search<'a, M> {
         measures.extend(scale.leading_measure());
         let wanted = Wanted::new(last.values, &measures);
         let mut level = Vec::with_capacity(room);
-        for &place in &self.live {
+        for live in &self.live {
             if level.len() >= room {
                 break;
             }
+            if !wanted.above(live.floor()) {
+                continue;
+            }
             let missing = room - level.len();
-            level.extend(self.with(place, |space| {
+            level.extend(self.with(live.place, |space| {
                 first_sets(space, wanted, missing, None, self.control)
             }));
         }

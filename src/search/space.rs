@@ -110,7 +110,7 @@ pub(super) struct Space<M> {
 impl<M: Mask> OptionList<M> {
     fn new(gears: &GearTable, pairs: impl Iterator<Item = Pair>) -> Self {
         let mut options: Vec<_> = pairs.map(|pair| pair_option(gears, pair)).collect();
-        options.sort_by(|x, y| x.ratio.cmp(&y.ratio).then(x.pair.cmp(&y.pair)));
+        options.sort_unstable_by_key(|o| (steepness(o.pair.driven, o.pair.driver), o.pair));
         let least_volume = Least::new(options.iter().map(|o| o.volume));
         Self { options, least_volume }
     }
@@ -141,7 +141,7 @@ fn pair_option<M: Mask>(gears: &GearTable, pair: Pair) -> PairOption<M> {
 
 impl<M: Mask> Reverses<M> {
     fn new(gears: &Arc<GearTable>, mut spans: Vec<ReverseSpan>) -> Self {
-        spans.sort_by(|x, y| span_ratio(x).cmp(&span_ratio(y)).then(x.cmp(y)));
+        spans.sort_unstable_by_key(|s| (steepness(s.driven, s.driver), *s));
         let mut idlers_before = Vec::with_capacity(spans.len() + 1);
         let mut first_piece = Vec::with_capacity(spans.len() + 1);
         let mut pieces = Vec::with_capacity(spans.len());
@@ -196,6 +196,12 @@ impl<M: Mask> Reverses<M> {
         let span = &self.spans[piece.span as usize];
         ReverseGears { module: span.module, driver: span.driver, idler, driven: span.driven }
     }
+}
+
+/// A number that orders ratios of two tooth counts exactly: counts up to 1000
+/// make distinct ratios differ by 10⁻⁶ at least.
+fn steepness(driven: Teeth, driver: Teeth) -> u64 {
+    (u64::from(driven.get()) << 32) / u64::from(driver.get())
 }
 
 fn span_ratio(span: &ReverseSpan) -> Ratio {
@@ -450,6 +456,6 @@ fn heads<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[Pair]) -> Vec<H
             Head { pair: Some(pair), volume: option.volume, mask: option.mask }
         })
         .collect();
-    heads.sort_by(|x, y| head_ratio(x).cmp(&head_ratio(y)).then(x.pair.cmp(&y.pair)));
+    heads.sort_unstable_by_key(|h| h.pair.map(|p| (steepness(p.driven, p.driver), p)));
     heads
 }

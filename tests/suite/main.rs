@@ -1,8 +1,19 @@
-//! Suite.
+//! Everything that is tested from outside the crate, one module a subject.
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on says so by failing"
+)]
+
 mod front_door;
-mod published;
+mod random;
 
 mod command_line;
+mod house;
+mod laws;
+mod nearest;
+mod oracle;
 mod problem_file;
+mod published;
 mod rejects;
 mod solving;
+mod witness;

@@ -80,7 +80,7 @@ fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
             of(r.module_mm)
         );
         lines.push(Line {
-            asked: plain(-r.target, 3),
+            asked: plain(r.target, 3),
             off: format!("{} %", signed(r.error_percent, 2)),
             ..Line::of_pair("reverse", teeth, r.ratio)
         });

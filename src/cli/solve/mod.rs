@@ -6,6 +6,7 @@ mod closing;
 mod detail;
 mod list;
 mod lists;
+mod misses;
 mod page;
 mod pick;
 mod rows;
@@ -16,7 +17,7 @@ use super::screen::Screen;
 use super::{out, watch};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{self, Measure, Problem, Ranking, Source};
-use crate::search::{Request, Status};
+use crate::search::{Request, Status, nearest};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -122,6 +123,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
+    }
+    if !answer.has_sets() && args.format != Format::Csv {
+        answer.nearest = Some(nearest(&problem));
     }
     if let (Some(_), Some(set)) = (&args.pick, answer.chosen) {
         pick::store(&source, &answer, set)?;

@@ -2,7 +2,7 @@
 
 use super::rows;
 use super::words::{counted, few, measure, metal, ranked_by, series};
-use super::{Args, best, closing, detail, lists};
+use super::{Args, best, closing, detail, lists, misses};
 use crate::base::plain;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::export::Answer;
@@ -23,7 +23,9 @@ pub(super) struct View<'a> {
 pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> String {
     let width = screen.width;
     if !answer.has_sets() {
-        return strong_paragraph(&nothing_fits(answer), width);
+        let misses = |nearest| misses::misses(answer.problem, nearest, width);
+        let below = answer.nearest.as_ref().map_or(String::new(), misses);
+        return strong_paragraph(&nothing_fits(answer), width) + &below;
     }
     let mut out = strong_paragraph(&sentence(answer, view), width);
     out += &paragraph(&overrides(view.args), 0, width);

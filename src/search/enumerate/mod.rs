@@ -1,0 +1,147 @@
+//! The plain twin of [`solve`](super::solve()): every set, one after another.
+//!
+//! Nothing here is clever, so that it can be believed: nested loops over the
+//! definitions, exact ratios, no bound and no shortcut. It shares no option
+//! list, no front and no ranking with the search, and is what the search is
+//! tested against. Its time grows with the number of sets; ask [`count_plainly`]
+//! first.
+
+mod options;
+mod values;
+
+use super::Counts;
+use crate::base::{Length, Ratio};
+use crate::problem::{Geared, Problem};
+use crate::train::{Pair, ReverseGears, Set};
+use num_bigint::BigUint;
+use options::{as_cut, closing_pairs, gearings, heads, ratio_of};
+use values::{Unbeaten, offer, ranked};
+
+/// What walking every set found; to be compared with an
+/// [`Outcome`](super::Outcome).
+#[derive(Clone, Debug)]
+pub struct Enumerated {
+    /// How many sets and forward trains there are.
+    pub counts: Counts,
+    /// For each unbeaten value vector in the problem's measures its first set
+    /// in set order; sorted by the measures in order.
+    pub front: Vec<Set>,
+    /// The best sets by the problem's ranking.
+    pub sets: Vec<Set>,
+}
+
+/// Walks every set of `problem` and ranks the best `top`.
+pub fn enumerate(problem: &Problem, top: usize) -> Enumerated {
+    let mut front: Vec<Unbeaten> = Vec::new();
+    walk(problem, &mut |set| {
+        offer(&mut front, problem, set);
+    });
+    front.sort_by(|x, y| x.key.cmp(&y.key));
+    let sets = if top == 0 {
+        Vec::new()
+    } else {
+        ranked(problem, &front, top)
+    };
+    let counts = count_plainly(problem);
+    Enumerated {
+        counts,
+        front: front.into_iter().map(|point| point.set).collect(),
+        sets,
+    }
+}
+
+/// The number of sets without walking them: for each centre distance and head
+/// the product of what each role may choose.
+pub fn count_plainly(problem: &Problem) -> Counts {
+    let mut counts = Counts::default();
+    stages(problem, &mut |stage| {
+        let trains: BigUint = stage
+            .roles
+            .iter()
+            .map(|role| BigUint::from(role.len()))
+            .product();
+        counts.sets += &trains * stage.reverses.len();
+        if !stage.reverses.is_empty() {
+            counts.trains += trains;
+        }
+    });
+    counts
+}
+
+/// A centre distance with a head, and what every other role may choose there.
+struct Stage {
+    centres: Length,
+    head: Option<Pair>,
+    /// Per geared speed its pairs, in set order.
+    roles: Vec<Vec<Pair>>,
+    /// The reverse gears in set order; one `None` where no reverse is asked for.
+    reverses: Vec<Option<ReverseGears>>,
+}
+
+/// Calls `visit` with every set, in set order.
+fn walk(problem: &Problem, visit: &mut impl FnMut(&Set)) {
+    stages(problem, &mut |stage| {
+        let (centre_distance, head) = (stage.centres, stage.head);
+        let mut set = Set {
+            centre_distance,
+            head,
+            pairs: Vec::new(),
+            reverse: None,
+        };
+        choose(&stage.roles, &stage.reverses, &mut set, visit);
+    });
+}
+
+fn choose(
+    roles: &[Vec<Pair>],
+    reverses: &[Option<ReverseGears>],
+    set: &mut Set,
+    visit: &mut impl FnMut(&Set),
+) {
+    let Some((role, rest)) = roles.split_first() else {
+        for &reverse in reverses {
+            set.reverse = reverse;
+            visit(set);
+        }
+        return;
+    };
+    for &pair in role {
+        set.pairs.push(pair);
+        choose(rest, reverses, set, visit);
+        set.pairs.pop();
+    }
+}
+
+fn stages(problem: &Problem, visit: &mut impl FnMut(Stage)) {
+    for centres in problem.centre_distances().iter() {
+        let pairs = closing_pairs(problem, centres);
+        let gearings = problem
+            .reverse()
+            .map(|wanted| (wanted, gearings(problem, wanted, centres)));
+        for head in heads(problem, &pairs) {
+            let ratio = head.map_or(Ratio::ONE, ratio_of);
+            let of_speed = |wanted: &Geared| {
+                let fits = |pair: &&Pair| {
+                    wanted.window().contains(ratio.then(ratio_of(**pair)))
+                        && as_cut(problem, **pair, wanted.cut())
+                };
+                pairs.iter().filter(fits).copied().collect()
+            };
+            let roles = problem.geared().map(of_speed).collect();
+            let reverses = match &gearings {
+                None => vec![None],
+                Some((wanted, gearings)) => {
+                    let made = |g: &ReverseGears| Ratio::of(g.driven.get(), g.driver.get());
+                    let fits = |g: &&ReverseGears| wanted.window().contains(ratio.then(made(g)));
+                    gearings.iter().filter(fits).copied().map(Some).collect()
+                }
+            };
+            visit(Stage {
+                centres,
+                head,
+                roles,
+                reverses,
+            });
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! What a set is worth, the front, the ranking.
+
+use super::options::{helix_rad, ratio_of};
+use super::walk;
+use crate::base::{Ratio, SCORE_STEPS, Teeth};
+use crate::involute::blank_um;
+use crate::problem::{Measure, Problem, Ranking};
+use crate::train::{Cutter, ModuleId, Set, cutter_of};
+
+/// A point of the front.
+pub(super) struct Unbeaten {
+    /// Its values in the problem's measures.
+    pub(super) key: Vec<u64>,
+    /// The first set with them.
+    pub(super) set: Set,
+}
+
+/// Adds `set` to a front unless one that came before is as good in everything.
+pub(super) fn offer(front: &mut Vec<Unbeaten>, problem: &Problem, set: &Set) {
+    let key = values(problem, set, problem.measures());
+    let as_good = |x: &[u64], y: &[u64]| x.iter().zip(y).all(|(x, y)| x <= y);
+    if front.iter().any(|point| as_good(&point.key, &key)) {
+        return;
+    }
+    front.retain(|point| !as_good(&key, &point.key));
+    front.push(Unbeaten {
+        key,
+        set: set.clone(),
+    });
+}
+
+/// The set's measures as integers that compare as the measures do.
+fn values(problem: &Problem, set: &Set, measures: &[Measure]) -> Vec<u64> {
+    measures
+        .iter()
+        .map(|&measure| value(problem, set, measure))
+        .collect()
+}
+
+fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
+    match measure {
+        Measure::WorstError => {
+            let head = set.head.map_or(Ratio::ONE, ratio_of);
+            let speeds = problem.geared().zip(&set.pairs);
+            let errors = speeds.map(|(wanted, &pair)| {
+                // The bits of doubles that are not negative rise with them.
+                head.then(ratio_of(pair)).error(wanted.target()).to_bits()
+            });
+            errors.max().unwrap_or(0)
+        }
+        Measure::BlankVolume => {
+            let rack = problem.gears().rack();
+            let blank = |(module, z): (ModuleId, Teeth)| {
+                blank_um(rack, module.of(problem), z, helix_rad(problem))
+            };
+            set.gears().map(|gear| blank(gear) * blank(gear)).sum()
+        }
+        Measure::DistinctCutters => {
+            let cutter = |(module, z)| cutter_of(problem.gears(), module, z);
+            let mut cutters: Vec<Cutter> = set.gears().map(cutter).collect();
+            cutters.sort_unstable();
+            cutters.dedup();
+            cutters.len() as u64
+        }
+    }
+}
+
+/// A measure's value as a number to calculate with.
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "a score is compared in steps of 10⁻⁹ only"
+)]
+fn real(measure: Measure, value: u64) -> f64 {
+    match measure {
+        Measure::WorstError => f64::from_bits(value),
+        Measure::BlankVolume | Measure::DistinctCutters => value as f64,
+    }
+}
+
+/// The best `top` sets by the problem's ranking.
+pub(super) fn ranked(problem: &Problem, front: &[Unbeaten], top: usize) -> Vec<Set> {
+    let mut best: Vec<(Vec<u64>, Set)> = Vec::new();
+    walk(problem, &mut |set| {
+        let mut key = values(problem, set, problem.measures());
+        let first = match problem.ranking() {
+            Ranking::Balanced => score(problem, front, &key),
+            Ranking::By(measure) => value(problem, set, measure),
+        };
+        key.insert(0, first);
+        // Behind its equals: they came first in set order.
+        let place = best.partition_point(|(other, _)| *other <= key);
+        if place < top {
+            best.insert(place, (key, set.clone()));
+            best.truncate(top);
+        }
+    });
+    best.into_iter().map(|(_, set)| set).collect()
+}
+
+/// √Σ((x − min)/(max − min))² over the measures, min and max over the front,
+/// in whole steps of 10⁻⁹.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a score is not negative, and a cast of a huge one saturates"
+)]
+fn score(problem: &Problem, front: &[Unbeaten], key: &[u64]) -> u64 {
+    let mut sum = 0.0;
+    for (i, &measure) in problem.measures().iter().enumerate() {
+        let of_front = || front.iter().map(|point| point.key[i]);
+        let least = real(measure, of_front().min().unwrap_or(0));
+        let most = real(measure, of_front().max().unwrap_or(0));
+        if most > least {
+            sum += ((real(measure, key[i]) - least) / (most - least)).powi(2);
+        }
+    }
+    (sum.sqrt() * SCORE_STEPS).round() as u64
+}

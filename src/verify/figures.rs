@@ -1,0 +1,260 @@
+//! The figures said of a set.
+
+use super::breach::{Breach, Role};
+use super::claims::{geared, structure};
+use super::exact::Fraction;
+use super::reverse::size_of_ratio;
+use super::ruler::Ruler;
+use crate::base::{Decimal, FIGURE_SLACK, PLACE_SLACK_MM, Teeth};
+use crate::problem::{Arrangement, Cutting, Problem};
+use crate::train::{Figures, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set};
+
+/// Every figure of `figures` that is not what the teeth of `set` give. A set
+/// that lacks parts, or has gears of unknown modules, has no figures: then
+/// those breaches are returned.
+pub fn verify_figures(problem: &Problem, set: &Set, figures: &Figures) -> Vec<Breach> {
+    let faulty = structure(problem, set);
+    if !faulty.is_empty() {
+        return faulty;
+    }
+    let mut tally = Tally::default();
+    tally.optional(
+        "head ratio",
+        figures.head_ratio,
+        set.head.map(|p| Fraction::of_pair(p).to_f64()),
+    );
+    speeds(problem, set, figures, &mut tally);
+    blanks(problem, set, figures, &mut tally);
+    match (&figures.reverse, set.reverse) {
+        (Some(said), Some(gears)) => reverse(problem, set, gears, said, &mut tally),
+        (None, None) => {}
+        _ => tally.missing("reverse"),
+    }
+    tally.breaches
+}
+
+/// Compares figures and keeps what differs.
+#[derive(Default)]
+struct Tally {
+    breaches: Vec<Breach>,
+}
+
+impl Tally {
+    fn missing(&mut self, name: &str) {
+        self.breaches.push(Breach::FigureMissing {
+            name: name.to_owned(),
+        });
+    }
+
+    fn held(&mut self, holds: bool, name: impl Into<String>, said: f64, found: f64) {
+        if !holds {
+            self.breaches.push(Breach::Figure {
+                name: name.into(),
+                said,
+                found,
+            });
+        }
+    }
+
+    /// Figures that are defined to the last bit.
+    fn exact(&mut self, name: impl Into<String>, said: f64, found: f64) {
+        // Adding nothing makes the two zeros one.
+        let same = (said + 0.0).to_bits() == (found + 0.0).to_bits();
+        self.held(same, name, said, found);
+    }
+
+    /// Figures that two ways of computing may round differently.
+    fn near(&mut self, name: impl Into<String>, said: f64, found: f64) {
+        let near = (said - found).abs() <= FIGURE_SLACK * found.abs();
+        self.held(near, name, said, found);
+    }
+
+    fn within(&mut self, slack: f64, name: impl Into<String>, said: f64, found: f64) {
+        let within = (said - found).abs() <= slack;
+        self.held(within, name, said, found);
+    }
+
+    fn optional(&mut self, name: &str, said: Option<f64>, found: Option<f64>) {
+        match (said, found) {
+            (Some(said), Some(found)) => self.exact(name, said, found),
+            (None, None) => {}
+            _ => self.missing(name),
+        }
+    }
+}
+
+fn speeds(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
+    if figures.speeds.len() != set.pairs.len() {
+        tally.missing("speeds");
+        return;
+    }
+    let head = set.head.map_or(Fraction::ONE, Fraction::of_pair);
+    let (mut worst, mut squares, mut count) = (0.0_f64, 0.0_f64, 0.0_f64);
+    for (((role, wanted), &pair), said) in geared(problem).zip(&set.pairs).zip(&figures.speeds) {
+        let ratio = head.times(Fraction::of_pair(pair));
+        let deviation = ratio.deviation(wanted.target());
+        let PairFigures {
+            ratio: said_ratio,
+            target,
+            deviation: said_deviation,
+        } = *said;
+        one_speed(
+            &role,
+            (said_ratio, target, said_deviation),
+            ratio,
+            wanted.target(),
+            tally,
+        );
+        worst = worst.max(deviation.abs());
+        squares += deviation * deviation;
+        count += 1.0;
+    }
+    tally.exact("worst error", figures.worst_error, worst);
+    let rms = if count > 0.0 {
+        (squares / count).sqrt()
+    } else {
+        0.0
+    };
+    tally.near("rms error", figures.rms_error, rms);
+}
+
+/// Ratio, target and deviation of one speed, as said and as they are; sizes.
+fn one_speed(
+    role: &Role,
+    (ratio, asked, deviation): (f64, Decimal, f64),
+    found: Fraction,
+    target: Decimal,
+    tally: &mut Tally,
+) {
+    tally.exact(format!("{role}: ratio"), ratio, found.to_f64());
+    tally.exact(format!("{role}: target"), asked.to_f64(), target.to_f64());
+    tally.exact(format!("{role}: error"), deviation, found.deviation(target));
+}
+
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "Σ OD² stays below 2^53 µm² in any real box"
+)]
+fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
+    let diameter = |(module, teeth): (ModuleId, Teeth)| {
+        Ruler::new(problem.gears(), module.of(problem)).blank_um(teeth)
+    };
+    let (mut squares, mut largest) = (0_u64, 0_u64);
+    for gear in set.gears() {
+        squares += diameter(gear) * diameter(gear);
+        largest = largest.max(diameter(gear));
+    }
+    let area_mm2 = std::f64::consts::PI * (squares as f64 / 1e6) / 4.0;
+    let volume = area_mm2 * problem.gears().face_width().mm();
+    tally.exact(
+        "sum of squared blank diameters",
+        figures.blank_um2 as f64,
+        squares as f64,
+    );
+    tally.near("blank volume", figures.blank_volume_mm3, volume);
+    tally.near(
+        "largest blank",
+        figures.largest_blank_mm,
+        largest as f64 / 1e3,
+    );
+    let cutters = f64::from(distinct_cutters(problem, set));
+    tally.exact("distinct cutters", figures.distinct_cutters.into(), cutters);
+}
+
+/// How many different cutters the gears of `set` need.
+fn distinct_cutters(problem: &Problem, set: &Set) -> u32 {
+    let helix_rad = problem.gears().helix_angle_deg().to_radians();
+    let mut cutters: Vec<(usize, u32)> = set
+        .gears()
+        .map(|(module, teeth)| {
+            let cutter = match problem.gears().cutting() {
+                Cutting::Generated => 0,
+                Cutting::OwnForm => teeth.get(),
+                Cutting::Form => form_cutter(teeth, helix_rad),
+            };
+            (module.index(), cutter)
+        })
+        .collect();
+    cutters.sort_unstable();
+    cutters.dedup();
+    u32::try_from(cutters.len()).unwrap_or(u32::MAX)
+}
+
+/// The form cutter of a gear: 1 to 8, by the least virtual teeth of each. A
+/// gear of fewer than 12 has one of its own, 1000 and its count.
+fn form_cutter(teeth: Teeth, helix_rad: f64) -> u32 {
+    let virtual_teeth = (f64::from(teeth) / helix_rad.cos().powi(3)).round();
+    let least = [135.0, 55.0, 35.0, 26.0, 21.0, 17.0, 14.0, 12.0];
+    let numbered = (1..).zip(least).find(|(_, least)| virtual_teeth >= *least);
+    numbered.map_or(1000 + teeth.get(), |(number, _)| number)
+}
+
+fn reverse(
+    problem: &Problem,
+    set: &Set,
+    gears: ReverseGears,
+    said: &ReverseFigures,
+    tally: &mut Tally,
+) {
+    let ratio = size_of_ratio(set, gears);
+    let target = problem
+        .reverse()
+        .map_or(said.target, crate::problem::Reverse::target);
+    // Opposite to the forward speeds: the sign is checked with the size.
+    one_speed(
+        &Role::Reverse,
+        (-said.ratio, said.target, said.deviation),
+        ratio,
+        target,
+        tally,
+    );
+    let ruler = Ruler::new(problem.gears(), gears.module.of(problem));
+    let (l, i, m) = (gears.driver.get(), gears.idler.get(), gears.driven.get());
+    let gap = -ruler.half_beyond_mm(l + m, 4, set.centre_distance);
+    tally.within(PLACE_SLACK_MM, "reverse: tip gap", said.tip_gap_mm, gap);
+    let Some(centres) = said.idler_centres else {
+        tally.missing("reverse: idler centres");
+        return;
+    };
+    let distances = (ruler.half_mm(l + i, 0), ruler.half_mm(i + m, 0));
+    idler(problem, set.centre_distance.mm(), distances, centres, tally);
+}
+
+/// Both places of the idler lie at its mesh distances from both shafts, the
+/// right-hand one first.
+fn idler(
+    problem: &Problem,
+    centres_mm: f64,
+    (to_driver, to_driven): (f64, f64),
+    places: [Point; 2],
+    tally: &mut Tally,
+) {
+    let (origin, lower) = (
+        Point {
+            x_mm: 0.0,
+            y_mm: 0.0,
+        },
+        Point {
+            x_mm: 0.0,
+            y_mm: -centres_mm,
+        },
+    );
+    // The layshaft drives reverse from below, an offset input from the origin.
+    let (driver, driven) = match problem.arrangement() {
+        Arrangement::InLine => (lower, origin),
+        Arrangement::Offset => (origin, lower),
+    };
+    for (place, side) in places.into_iter().zip([1.0, -1.0]) {
+        let away = |from: Point| (place.x_mm - from.x_mm).hypot(place.y_mm - from.y_mm);
+        let name = |shaft| format!("reverse: idler to {shaft}, mm");
+        tally.within(PLACE_SLACK_MM, name("driver"), away(driver), to_driver);
+        tally.within(PLACE_SLACK_MM, name("driven gear"), away(driven), to_driven);
+        let on_its_side = place.x_mm * side > 0.0;
+        tally.held(
+            on_its_side,
+            "reverse: idler to the right, mm",
+            place.x_mm,
+            side,
+        );
+    }
+}

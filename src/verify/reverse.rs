@@ -1,0 +1,104 @@
+//! The reverse gears.
+
+use super::breach::{Breach, Gear, Role};
+use super::claims::{check_teeth, named};
+use super::exact::Fraction;
+use super::ruler::Ruler;
+use crate::base::LENGTH_SLACK_MM;
+use crate::problem::{Problem, Reverse};
+use crate::train::{Pair, ReverseGears, Set};
+
+/// Limits, ratio, gears already cut, the gap between the tips, the idler.
+pub(super) fn check(problem: &Problem, set: &Set, breaches: &mut Vec<Breach>) {
+    let (Some(wanted), Some(gears)) = (problem.reverse(), set.reverse) else {
+        return;
+    };
+    check_limits(problem, wanted, gears, breaches);
+    let (target, tolerance_percent) = (wanted.target(), wanted.tolerance_percent());
+    let ratio = size_of_ratio(set, gears);
+    if !ratio.is_within(target, tolerance_percent) {
+        let (role, ratio) = (Role::Reverse, ratio.to_f64());
+        breaches.push(Breach::Ratio {
+            role,
+            ratio,
+            target,
+            tolerance_percent,
+        });
+    }
+    check_cut(problem, wanted, gears, breaches);
+    check_places(problem, wanted, set, gears, breaches);
+}
+
+/// |reverse ratio|: head · driven / driver. The idler cancels out.
+pub(super) fn size_of_ratio(set: &Set, gears: ReverseGears) -> Fraction {
+    let head = set.head.map_or(Fraction::ONE, Fraction::of_pair);
+    let ReverseGears {
+        module,
+        driver,
+        driven,
+        ..
+    } = gears;
+    head.times(Fraction::of_pair(Pair {
+        module,
+        driver,
+        driven,
+    }))
+}
+
+fn check_limits(
+    problem: &Problem,
+    wanted: &Reverse,
+    gears: ReverseGears,
+    breaches: &mut Vec<Breach>,
+) {
+    let legal = (problem.gears().min_teeth(), problem.gears().max_teeth());
+    let idler = (wanted.idler_min(), wanted.idler_max());
+    check_teeth(&Role::Reverse, Gear::Driver, gears.driver, legal, breaches);
+    check_teeth(&Role::Reverse, Gear::Idler, gears.idler, idler, breaches);
+    check_teeth(&Role::Reverse, Gear::Driven, gears.driven, legal, breaches);
+}
+
+fn check_cut(problem: &Problem, wanted: &Reverse, gears: ReverseGears, breaches: &mut Vec<Breach>) {
+    let Some(cut) = wanted.cut() else { return };
+    let module = gears.module.of(problem);
+    let found = [gears.driver, gears.idler, gears.driven];
+    let teeth = [cut.driver, cut.idler, cut.driven];
+    if found != teeth || cut.module.is_some_and(|cut| cut != module) {
+        let (found, cut) = (named(&found, Some(module)), named(&teeth, cut.module));
+        breaches.push(Breach::AsCut {
+            role: Role::Reverse,
+            found,
+            cut,
+        });
+    }
+}
+
+/// The tips of driver and driven gear clear each other; circles of the two
+/// mesh distances around the shafts cross, so that the idler has two places.
+fn check_places(
+    problem: &Problem,
+    wanted: &Reverse,
+    set: &Set,
+    gears: ReverseGears,
+    breaches: &mut Vec<Breach>,
+) {
+    let ruler = Ruler::new(problem.gears(), gears.module.of(problem));
+    let centres = set.centre_distance;
+    let (l, i, m) = (gears.driver.get(), gears.idler.get(), gears.driven.get());
+    // Two tip radii: half of both counts and of two addenda on each gear.
+    let gap_mm = -ruler.half_beyond_mm(l + m, 4, centres);
+    let clearance = wanted.clearance();
+    if gap_mm < clearance.mm() - LENGTH_SLACK_MM {
+        breaches.push(Breach::TipGap { gap_mm, clearance });
+    }
+    let reaches = ruler.half_beyond_mm(l + 2 * i + m, 0, centres) > LENGTH_SLACK_MM;
+    let crosses = ruler.half_beyond_mm(l.abs_diff(m), 0, centres) < -LENGTH_SLACK_MM;
+    if !(reaches && crosses) {
+        let (to_driver_mm, to_driven_mm) = (ruler.half_mm(l + i, 0), ruler.half_mm(i + m, 0));
+        breaches.push(Breach::IdlerPlace {
+            to_driver_mm,
+            to_driven_mm,
+            centres,
+        });
+    }
+}

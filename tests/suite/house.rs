@@ -1,0 +1,70 @@
+//! How the house is kept: rooms use only rooms above them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The rooms of `src`, in the order in which data flows.
+const ROOMS: &[&str] = &[
+    "base", "geometry", "involute", "problem", "train", "mesh", "search", "verify", "design",
+    "shop", "sheet", "export", "cli",
+];
+
+/// All that the re-check may see: it must not lean on what it checks.
+const VERIFY_SEES: &[&str] = &["base", "involute", "problem", "train", "verify"];
+
+fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, found);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            found.push(path);
+        }
+    }
+}
+
+/// Rooms named in a file as `crate::room`, outside comments.
+fn named_rooms(text: &str) -> Vec<String> {
+    let code = text
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"));
+    let paths = code.flat_map(|line| line.split("crate::").skip(1));
+    let word = |path: &str| {
+        path.chars()
+            .take_while(|c| c.is_alphanumeric() || *c == '_')
+            .collect()
+    };
+    paths.map(word).collect()
+}
+
+#[test]
+fn imports_point_upstream_only() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut files = Vec::new();
+    sources(&src, &mut files);
+    let place = |room: &str| ROOMS.iter().position(|known| *known == room);
+    let mut imports = 0;
+    for file in files {
+        let inside = file.strip_prefix(&src).unwrap();
+        let Some(own) = inside.iter().next().and_then(|room| place(room.to_str()?)) else {
+            // lib.rs and main.rs stand before all rooms.
+            assert_eq!(
+                inside.iter().count(),
+                1,
+                "{} is in no known room",
+                inside.display()
+            );
+            continue;
+        };
+        for room in named_rooms(&fs::read_to_string(&file).unwrap()) {
+            let used = place(&room);
+            let about = || format!("{} uses crate::{room}", inside.display());
+            assert!(used.is_some_and(|used| used <= own), "{}", about());
+            if ROOMS[own] == "verify" {
+                assert!(VERIFY_SEES.contains(&room.as_str()), "{}", about());
+            }
+            imports += 1;
+        }
+    }
+    assert!(imports > 50, "{imports}");
+}
