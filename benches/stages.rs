@@ -39,7 +39,11 @@ fn problem(size: &str) -> Problem {
 fn run(bencher: Bencher, size: &str, top: usize, trains: usize) {
     let problem = problem(size);
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
-    let request = Request { top, trains, threads };
+    let request = Request {
+        top,
+        trains,
+        threads,
+    };
     bencher.bench(|| solve(black_box(&problem), request, &Control::default()));
 }
 
@@ -87,7 +91,11 @@ fn trains_20(bencher: Bencher, size: &str) {
 #[divan::bench(args = SIZES)]
 fn figures(bencher: Bencher, size: &str) {
     let problem = problem(size);
-    let request = Request { top: 1, trains: 0, threads: 1 };
+    let request = Request {
+        top: 1,
+        trains: 0,
+        threads: 1,
+    };
     let outcome = solve(&problem, request, &Control::default());
     bencher.bench(|| Figures::of(black_box(&problem), &outcome.sets[0]));
 }

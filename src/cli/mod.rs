@@ -12,6 +12,7 @@ mod screen;
 mod shell;
 mod solve;
 mod start;
+mod table;
 mod watch;
 
 pub use exit::{Exit, Failure};
@@ -33,7 +34,7 @@ enum Verb {
     /// Find the tooth counts: every set counted, the best ones proved
     Solve(solve::Args),
     /// Write a working problem file from a few figures
-    New(new::Args),
+    New(Box<new::Args>),
     /// Print the JSON Schema of the problem file
     Schema(schema::Args),
     /// Print a script that completes commands in your shell
@@ -65,7 +66,9 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
 fn begin(args: &new::Args) -> Result<Exit, Failure> {
     let answer = new::run(args, out::stderr_has_colour());
     match answer.code {
-        0 => out::deliver_text(None, &screen::Screen::of(None), &answer.stdout).map(|()| Exit::Done),
+        0 => {
+            out::deliver_text(None, &screen::Screen::of(None), &answer.stdout).map(|()| Exit::Done)
+        }
         2 => Err(Failure::BadInput(answer.stderr)),
         _ => Err(Failure::Failed(answer.stderr)),
     }

@@ -14,8 +14,9 @@ pub(super) fn deliver(
 ) -> Result<(), Failure> {
     match output {
         None => to_stdout(write),
-        Some(path) => to_file(path, write)
-            .map_err(|error| Failure::Failed(format!("{} can't be written: {error}", path.display()))),
+        Some(path) => to_file(path, write).map_err(|error| {
+            Failure::Failed(format!("{} can't be written: {error}", path.display()))
+        }),
     }
 }
 
@@ -32,9 +33,9 @@ pub(super) fn deliver_text(
 fn to_stdout(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Failure> {
     let mut to = BufWriter::new(io::stdout().lock());
     match write(&mut to).and_then(|()| to.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-            Err(Failure::Failed(format!("the result can't be written: {error}")))
-        }
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::Failed(format!(
+            "the result can't be written: {error}"
+        ))),
         _ => Ok(()),
     }
 }

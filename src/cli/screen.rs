@@ -1,6 +1,6 @@
-//! What a text may look like where it goes, and how tables and paragraphs are
-//! set.
+//! What a text may look like where it goes, and how paragraphs are set.
 
+use anstream::ColorChoice;
 use owo_colors::{OwoColorize, Style};
 use std::fmt::Write;
 use std::io::IsTerminal;
@@ -19,18 +19,20 @@ impl Screen {
     /// The screen behind stdout, or the page of a file.
     pub(super) fn of(output: Option<&Path>) -> Self {
         let stdout = std::io::stdout();
+        let colour =
+            output.is_none() && anstream::AutoStream::choice(&stdout) != ColorChoice::Never;
         if output.is_some() || !stdout.is_terminal() {
             return Self {
                 width: 80,
                 unicode: true,
-                colour: false,
+                colour,
             };
         }
         let columns = terminal_size::terminal_size().map_or(80, |(w, _)| usize::from(w.0));
         Self {
             width: columns.clamp(60, 140),
             unicode: locale_is_utf8(|name| std::env::var(name).ok()),
-            colour: anstream::AutoStream::choice(&stdout) != anstream::ColorChoice::Never,
+            colour,
         }
     }
 
@@ -52,7 +54,10 @@ impl Screen {
 /// Whether the first locale variable that is set names UTF-8.
 fn locale_is_utf8(variable: impl Fn(&str) -> Option<String>) -> bool {
     let names = ["LC_ALL", "LC_CTYPE", "LANG"];
-    let set = names.into_iter().filter_map(variable).find(|value| !value.is_empty());
+    let set = names
+        .into_iter()
+        .filter_map(variable)
+        .find(|value| !value.is_empty());
     set.is_some_and(|value| {
         let value = value.to_ascii_lowercase();
         value.contains("utf-8") || value.contains("utf8")
@@ -87,95 +92,10 @@ pub(super) fn warning(text: &str) -> String {
 
 /// Columns that a text takes; escape sequences take none.
 pub(super) fn columns(text: &str) -> usize {
-    anstream::adapter::strip_str(text).to_string().chars().count()
-}
-
-/// A column of a table.
-#[derive(Clone, Debug)]
-pub(super) struct Column {
-    /// One or more lines.
-    title: Vec<String>,
-    cells: Vec<String>,
-    right: bool,
-}
-
-impl Column {
-    /// Set flush left; `title` may have several lines.
-    pub(super) fn left(title: &str, cells: Vec<String>) -> Self {
-        let title = title.split('\n').map(str::to_owned).collect();
-        Self { title, cells, right: false }
-    }
-
-    /// Set flush right.
-    pub(super) fn right(title: &str, cells: Vec<String>) -> Self {
-        Self { right: true, ..Self::left(title, cells) }
-    }
-
-    /// Columns that it takes.
-    pub(super) fn width(&self) -> usize {
-        self.title.iter().chain(&self.cells).map(|cell| columns(cell)).max().unwrap_or(0)
-    }
-
-    fn padded(&self, cell: &str) -> String {
-        let pad = " ".repeat(self.width() - columns(cell));
-        if self.right { pad + cell } else { cell.to_owned() + &pad }
-    }
-}
-
-/// A table without lines: its header lines and its rows.
-#[derive(Clone, Debug)]
-pub(super) struct Table {
-    columns: Vec<Column>,
-    indent: usize,
-}
-
-/// Blank columns between the columns of a table.
-const GAP: usize = 2;
-
-impl Table {
-    pub(super) fn new(indent: usize, columns: Vec<Column>) -> Self {
-        Self { columns, indent }
-    }
-
-    /// Columns that the whole takes.
-    pub(super) fn width(&self) -> usize {
-        let gaps = GAP * self.columns.len().saturating_sub(1);
-        self.indent + gaps + self.columns.iter().map(Column::width).sum::<usize>()
-    }
-
-    /// The header.
-    pub(super) fn head(&self) -> Vec<String> {
-        let lines = self.columns.iter().map(|c| c.title.len()).max().unwrap_or(0);
-        let cell = |column: &Column, i: usize| column.title.get(i).cloned().unwrap_or_default();
-        (0..lines).map(|i| self.line(|column| cell(column, i))).collect()
-    }
-
-    /// The rows.
-    pub(super) fn rows(&self) -> Vec<String> {
-        let rows = self.columns.iter().map(|c| c.cells.len()).max().unwrap_or(0);
-        let cell = |column: &Column, i: usize| column.cells.get(i).cloned().unwrap_or_default();
-        (0..rows).map(|i| self.line(|column| cell(column, i))).collect()
-    }
-
-    fn line(&self, cell: impl Fn(&Column) -> String) -> String {
-        let cells: Vec<_> = self.columns.iter().map(|c| c.padded(&cell(c))).collect();
-        let line = " ".repeat(self.indent) + &cells.join(&" ".repeat(GAP));
-        line.trim_end().to_owned()
-    }
-
-    /// Splits into tables that are no wider than `width`, if columns allow.
-    pub(super) fn split(self, width: usize) -> Vec<Self> {
-        let indent = self.indent;
-        let mut parts: Vec<Self> = Vec::new();
-        for column in self.columns {
-            let fits = |part: &Self| part.width() + GAP + column.width() <= width;
-            match parts.last_mut() {
-                Some(part) if fits(part) => part.columns.push(column),
-                _ => parts.push(Self::new(indent, vec![column])),
-            }
-        }
-        parts
-    }
+    anstream::adapter::strip_str(text)
+        .to_string()
+        .chars()
+        .count()
 }
 
 /// Sets `text` as a paragraph, every line indented by `indent`.
@@ -212,7 +132,9 @@ mod tests {
     fn the_first_locale_variable_set_decides() {
         let with = |set: &'static [(&str, &str)]| {
             locale_is_utf8(move |name| {
-                set.iter().find(|(n, _)| *n == name).map(|(_, v)| (*v).to_owned())
+                set.iter()
+                    .find(|(n, _)| *n == name)
+                    .map(|(_, v)| (*v).to_owned())
             })
         };
         assert!(with(&[("LANG", "de_DE.UTF-8")]));
@@ -223,7 +145,11 @@ mod tests {
 
     #[test]
     fn signs_are_replaced_column_for_column() {
-        let screen = Screen { width: 80, unicode: false, colour: false };
+        let screen = Screen {
+            width: 80,
+            unicode: false,
+            colour: false,
+        };
         let text = format!("{} 13\u{2009}524 cm³ Ø5", warning("35→68 ×0.8"));
         assert_eq!(screen.fit(&text), "35>68 x0.8 13 524 cm3 D5");
     }
@@ -231,16 +157,9 @@ mod tests {
     #[test]
     fn paragraphs_break_at_the_width() {
         assert_eq!(paragraph("one two three", 2, 10), "  one two\n  three\n");
-        assert_eq!(paragraph("13\u{2009}524 sets", 0, 8), "13\u{2009}524\nsets\n");
-    }
-
-    #[test]
-    fn tables_split_between_columns() {
-        let column = |title: &str| Column::right(title, vec!["12345".to_owned()]);
-        let table = Table::new(1, vec![column("a"), column("b"), column("c")]);
-        assert_eq!(table.rows(), [" 12345  12345  12345"]);
-        let parts = table.split(15);
-        assert_eq!(parts.len(), 2);
-        assert_eq!(parts[1].head(), ["     c"]);
+        assert_eq!(
+            paragraph("13\u{2009}524 sets", 0, 8),
+            "13\u{2009}524\nsets\n"
+        );
     }
 }

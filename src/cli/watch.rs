@@ -35,13 +35,22 @@ pub(super) fn search(
     let deadline = limit.and_then(|limit| start.checked_add(limit));
     let control = Arc::new(Control::until(deadline));
     listen(&control);
-    let outcome = in_pool(problem, request, &control, !quiet && std::io::stderr().is_terminal())?;
+    let outcome = in_pool(
+        problem,
+        request,
+        &control,
+        !quiet && std::io::stderr().is_terminal(),
+    )?;
     let stats = Stats {
         seconds: start.elapsed().as_secs_f64(),
         threads: request.threads,
         nodes: control.nodes(),
     };
-    Ok(Ended { outcome, stats, interrupted: control.interrupted() })
+    Ok(Ended {
+        outcome,
+        stats,
+        interrupted: control.interrupted(),
+    })
 }
 
 /// The first Ctrl-C asks the search to stop, a second one ends the program.
@@ -56,7 +65,10 @@ fn listen(control: &Arc<Control>) {
     });
 }
 
-#[allow(clippy::exit, reason = "asked for twice: nothing is left to do in good order")]
+#[allow(
+    clippy::exit,
+    reason = "asked for twice: nothing is left to do in good order"
+)]
 fn leave() -> ! {
     std::process::exit(i32::from(Exit::Interrupted.code()))
 }
@@ -88,7 +100,7 @@ fn show_progress(over: &Receiver<()>, control: &Control) {
     if !waited(PATIENCE) {
         return;
     }
-    let bar = ProgressBar::new(0);
+    let bar = ProgressBar::new(0).with_elapsed(PATIENCE);
     let style = ProgressStyle::with_template("searching {bar:30} {percent:>3} %  {elapsed}")
         .unwrap_or_else(|_| ProgressStyle::default_bar());
     bar.set_style(style.progress_chars("=> "));

@@ -2,7 +2,7 @@
 
 use super::record::{SetRecord, set_record};
 use crate::problem::{Arrangement, Measure, Problem, Ranking};
-use crate::search::{Bounds, Outcome, Status};
+use crate::search::{Bounds, Nearest, Outcome, Status};
 use crate::train::{Figures, Register, Set, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -29,6 +29,8 @@ pub struct Answer<'a> {
     pub outcome: &'a Outcome,
     /// How many ranked sets to list.
     pub top: usize,
+    /// What comes nearest, when there is no set.
+    pub nearest: Option<Nearest>,
     /// A set asked for by name.
     pub chosen: Option<&'a Set>,
     /// Whether the chosen set was stored in the problem file.
@@ -42,11 +44,16 @@ pub struct Answer<'a> {
 impl<'a> Answer<'a> {
     /// Names every set of `outcome`.
     pub fn new(problem: &'a Problem, outcome: &'a Outcome, top: usize) -> Self {
-        let all = outcome.front.iter().chain(&outcome.sets).chain(&outcome.trains);
+        let all = outcome
+            .front
+            .iter()
+            .chain(&outcome.sets)
+            .chain(&outcome.trains);
         Self {
             problem,
             outcome,
             top,
+            nearest: None,
             chosen: None,
             picked: false,
             stats: None,
@@ -90,15 +97,21 @@ impl<'a> Answer<'a> {
     }
 
     fn best(&self) -> Value {
-        let figures: Vec<_> =
-            self.outcome.front.iter().map(|set| Figures::of(self.problem, set)).collect();
+        let figures: Vec<_> = self
+            .outcome
+            .front
+            .iter()
+            .map(|set| Figures::of(self.problem, set))
+            .collect();
         let least = |measure: Measure| {
             let by = |a: &&Figures, b: &&Figures| real(a, measure).total_cmp(&real(b, measure));
             figures.iter().min_by(by).map(|best| value(best, measure))
         };
         let mut map = Map::new();
         for &measure in self.problem.measures() {
-            let Some(least) = least(measure) else { return Value::Null };
+            let Some(least) = least(measure) else {
+                return Value::Null;
+            };
             map.insert(measure.key().to_owned(), least);
         }
         Value::Object(map)
@@ -110,7 +123,10 @@ impl<'a> Answer<'a> {
             let value = match measure {
                 Measure::WorstError => json!(100.0 * bounds.worst_error),
                 Measure::BlankVolume => {
-                    json!(volume_mm3(bounds.blank_um2, self.problem.gears().face_width()))
+                    json!(volume_mm3(
+                        bounds.blank_um2,
+                        self.problem.gears().face_width()
+                    ))
                 }
                 Measure::DistinctCutters => json!(bounds.distinct_cutters),
             };
@@ -151,7 +167,14 @@ impl Serialize for Answer<'_> {
         let mut map = serializer.serialize_map(None)?;
         map.serialize_entry("title", self.problem.title())?;
         map.serialize_entry("arrangement", arrangement(self.problem))?;
-        map.serialize_entry("status", if bounds.is_some() { "stopped" } else { "proven" })?;
+        map.serialize_entry(
+            "status",
+            if bounds.is_some() {
+                "stopped"
+            } else {
+                "proven"
+            },
+        )?;
         map.serialize_entry("feasible_sets", &counts.sets.to_string())?;
         map.serialize_entry("forward_trains", &counts.trains.to_string())?;
         map.serialize_entry("measures", &measures)?;
@@ -161,12 +184,19 @@ impl Serialize for Answer<'_> {
             map.serialize_entry("bounds", &self.bounds_value(bounds))?;
         }
         map.serialize_entry("front", &Front(self))?;
-        let are = if bounds.is_some() { "best found" } else { "best" };
+        let are = if bounds.is_some() {
+            "best found"
+        } else {
+            "best"
+        };
         map.serialize_entry("sets_are", are)?;
         map.serialize_entry("sets", &Sets(self))?;
         if let Some(set) = self.chosen {
             map.serialize_entry("set", &self.record(set))?;
             map.serialize_entry("picked", &self.picked)?;
+        }
+        if let Some(nearest) = &self.nearest {
+            map.serialize_entry("nearest", nearest)?;
         }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;
@@ -191,14 +221,21 @@ impl Serialize for Front<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let problem = self.0.problem;
         let mut measures = problem.measures().to_vec();
-        measures.extend(Measure::ALL.iter().filter(|m| !problem.measures().contains(m)));
+        measures.extend(
+            Measure::ALL
+                .iter()
+                .filter(|m| !problem.measures().contains(m)),
+        );
         serializer.collect_seq(self.0.outcome.front.iter().map(|set| {
             let figures = Figures::of(problem, set);
             let mut point = Map::new();
             for &measure in &measures {
                 point.insert(measure.key().to_owned(), value(&figures, measure));
             }
-            Point { values: point, set: self.0.record(set) }
+            Point {
+                values: point,
+                set: self.0.record(set),
+            }
         }))
     }
 }

@@ -48,20 +48,35 @@ fn header(problem: &Problem) -> Vec<String> {
         names.extend(keys.iter().map(|key| format!("{role}_{key}")));
     };
     if problem.head().is_some() {
-        add("head", &["module_mm", "driver_teeth", "driven_teeth", "ratio"]);
+        add(
+            "head",
+            &["module_mm", "driver_teeth", "driven_teeth", "ratio"],
+        );
     }
     for speed in problem.speeds() {
         let role = format!("speed_{}", speed.name());
         match speed.geared() {
             Some(_) => add(
                 &role,
-                &["module_mm", "driver_teeth", "driven_teeth", "ratio", "error_percent"],
+                &[
+                    "module_mm",
+                    "driver_teeth",
+                    "driven_teeth",
+                    "ratio",
+                    "error_percent",
+                ],
             ),
             None => add(&role, &["ratio"]),
         }
     }
     if problem.reverse().is_some() {
-        let gears = ["module_mm", "driver_teeth", "idler_teeth", "driven_teeth", "ratio"];
+        let gears = [
+            "module_mm",
+            "driver_teeth",
+            "idler_teeth",
+            "driven_teeth",
+            "ratio",
+        ];
         add("reverse", &gears);
         add("reverse", &["error_percent", "idler_x_mm", "idler_y_mm"]);
     }
@@ -90,7 +105,11 @@ fn cells(set: &SetRecord) -> Vec<String> {
         cells.extend(speed_cells(speed));
     }
     if let Some(reverse) = &set.reverse {
-        let teeth = [reverse.driver_teeth, reverse.idler_teeth, reverse.driven_teeth];
+        let teeth = [
+            reverse.driver_teeth,
+            reverse.idler_teeth,
+            reverse.driven_teeth,
+        ];
         cells.push(reverse.module_mm.to_string());
         cells.extend(teeth.map(|z| z.to_string()));
         cells.extend([reverse.ratio, reverse.error_percent].map(|x| x.to_string()));
@@ -98,8 +117,11 @@ fn cells(set: &SetRecord) -> Vec<String> {
         cells.push(place.map_or(String::new(), |p| p.x_mm.to_string()));
         cells.push(place.map_or(String::new(), |p| p.y_mm.to_string()));
     }
-    let remarks: Vec<_> =
-        set.remarks.iter().map(|r| format!("{}: {}", r.place, r.text)).collect();
+    let remarks: Vec<_> = set
+        .remarks
+        .iter()
+        .map(|r| format!("{}: {}", r.place, r.text))
+        .collect();
     cells.push(remarks.join("; "));
     cells
 }
@@ -108,7 +130,12 @@ fn speed_cells(speed: &SpeedRecord) -> Vec<String> {
     match speed {
         SpeedRecord::Direct { ratio, .. } => vec![ratio.to_string()],
         SpeedRecord::Geared {
-            module_mm, driver_teeth, driven_teeth, ratio, error_percent, ..
+            module_mm,
+            driver_teeth,
+            driven_teeth,
+            ratio,
+            error_percent,
+            ..
         } => vec![
             module_mm.to_string(),
             driver_teeth.to_string(),

@@ -6,11 +6,12 @@
 
 mod answer;
 mod csv;
+mod gear;
 mod record;
 
 pub use answer::{Answer, Stats};
 pub use csv::write_csv;
+pub use gear::{CutterRecord, GearRecord};
 pub use record::{
-    CutterRecord, GearRecord, HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord,
-    SpeedRecord, set_record,
+    HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };

@@ -1,11 +1,9 @@
 //! One set with all its figures, as results carry it.
 
-use crate::base::Teeth;
-use crate::involute::{GearSize, blank_um};
-use crate::problem::{Cutting, Problem};
+use super::gear::{GearRecord, gear_record};
+use crate::problem::Problem;
 use crate::train::{
-    self, Figures, Gear, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, form_cutter,
-    gears_of,
+    self, Figures, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
 };
 use serde::Serialize;
 
@@ -68,7 +66,11 @@ pub enum SpeedRecord {
         error_percent: f64,
     },
     /// Input locked to output.
-    Direct { name: String, direct: bool, ratio: f64 },
+    Direct {
+        name: String,
+        direct: bool,
+        ratio: f64,
+    },
 }
 
 impl SpeedRecord {
@@ -113,32 +115,6 @@ pub struct PlaceRecord {
     pub y_mm: f64,
 }
 
-/// One gear.
-#[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs, reason = "the keys say it")]
-pub struct GearRecord {
-    pub gear: String,
-    pub teeth: u32,
-    pub module_mm: f64,
-    pub blank_mm: f64,
-    pub pitch_mm: f64,
-    pub root_mm: f64,
-    pub cutter: CutterRecord,
-}
-
-/// What cuts a gear.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(tag = "kind", rename_all = "kebab-case")]
-#[allow(missing_docs, reason = "the keys say it")]
-pub enum CutterRecord {
-    /// One of the eight form cutters of a module.
-    Form { number: u8, from_teeth: u32, to_teeth: Option<u32> },
-    /// A form cutter of its own.
-    OwnForm,
-    /// The hob or rack tool of the module.
-    Generated,
-}
-
 /// A remark.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs, reason = "the keys say it")]
@@ -168,8 +144,14 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
             .reverse
             .zip(figures.reverse.as_ref())
             .map(|(gears, figures)| reverse(problem, gears, figures)),
-        gears: gears_of(problem, set).iter().map(|gear| gear_record(problem, gear)).collect(),
-        remarks: remarks.iter().map(|remark| remark_record(problem, remark)).collect(),
+        gears: gears_of(problem, set)
+            .iter()
+            .map(|gear| gear_record(problem, gear))
+            .collect(),
+        remarks: remarks
+            .iter()
+            .map(|remark| remark_record(problem, remark))
+            .collect(),
         remark_words: train::words(&remarks),
     }
 }
@@ -190,7 +172,11 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
         let name = speed.name().to_owned();
         match speed.geared().and_then(|_| geared.next()) {
             Some((pair, figures)) => geared_record(problem, name, *pair, *figures),
-            None => SpeedRecord::Direct { name, direct: true, ratio: 1.0 },
+            None => SpeedRecord::Direct {
+                name,
+                direct: true,
+                ratio: 1.0,
+            },
         }
     };
     problem.speeds().iter().map(&mut record).collect()
@@ -220,42 +206,20 @@ fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> 
         // Signed like the ratio: reverse turns against the forward speeds.
         target: -figures.target.to_f64(),
         error_percent: 100.0 * figures.deviation,
-        idler_centres: centres.map(|p| PlaceRecord { x_mm: p.x_mm, y_mm: p.y_mm }).collect(),
+        idler_centres: centres
+            .map(|p| PlaceRecord {
+                x_mm: p.x_mm,
+                y_mm: p.y_mm,
+            })
+            .collect(),
         tip_gap_mm: figures.tip_gap_mm,
     }
 }
 
-fn gear_record(problem: &Problem, gear: &Gear) -> GearRecord {
-    let shared = problem.gears();
-    let beta = shared.helix_angle_deg().to_radians();
-    let module = gear.module.of(problem);
-    let size = GearSize::new(shared.rack(), module, gear.teeth, beta);
-    let blank_um = blank_um(shared.rack(), module, gear.teeth, beta);
-    GearRecord {
-        gear: gear.name(problem),
-        teeth: gear.teeth.get(),
-        module_mm: module.mm(),
-        blank_mm: crate::train::um_to_mm(blank_um),
-        pitch_mm: size.pitch_mm,
-        root_mm: size.root_mm,
-        cutter: cutter(problem, gear.teeth, beta),
-    }
-}
-
-fn cutter(problem: &Problem, teeth: Teeth, beta: f64) -> CutterRecord {
-    match problem.gears().cutting() {
-        Cutting::Generated => CutterRecord::Generated,
-        Cutting::OwnForm => CutterRecord::OwnForm,
-        Cutting::Form => match form_cutter(teeth, beta) {
-            None => CutterRecord::OwnForm,
-            Some(form) => {
-                let (from_teeth, to_teeth) = form.range();
-                CutterRecord::Form { number: form.number(), from_teeth, to_teeth }
-            }
-        },
-    }
-}
-
 fn remark_record(problem: &Problem, remark: &Remark) -> RemarkRecord {
-    RemarkRecord { kind: remark.kind(), place: remark.place(problem), text: remark.text() }
+    RemarkRecord {
+        kind: remark.kind(),
+        place: remark.place(problem),
+        text: remark.text(),
+    }
 }

@@ -30,7 +30,11 @@ pub fn fit(gears: &Gears, module: ModuleId, tooth_sum: u32, centres: Length) -> 
             let gap = a - pairing.standard_centres_mm;
             (gap - tolerance.mm(), -tolerance.mm() - gap)
         }
-        Closing::Backlash { min, max, max_thinning } => match pairing.backlash_mm(a) {
+        Closing::Backlash {
+            min,
+            max,
+            max_thinning,
+        } => match pairing.backlash_mm(a) {
             Some(j0) => (j0 - max.mm(), min.mm() - (j0 + 2.0 * max_thinning.mm())),
             None => (f64::NEG_INFINITY, f64::INFINITY),
         },
@@ -56,7 +60,9 @@ fn closing_sums(gears: &Gears, module: ModuleId, centres: Length) -> Vec<u32> {
             high = middle;
         }
     }
-    (low..end).take_while(|&sum| fit(gears, module, sum, centres) == Fit::Closes).collect()
+    (low..end)
+        .take_while(|&sum| fit(gears, module, sum, centres) == Fit::Closes)
+        .collect()
 }
 
 /// Every pair that closes the centre distance, in set order.
@@ -69,15 +75,24 @@ pub fn pairs_at(problem: &Problem, centres: Length) -> Vec<Pair> {
         let sums = closing_sums(gears, module, centres);
         for driver in min..=max {
             let fitting = sums.iter().filter_map(|sum| sum.checked_sub(driver));
-            pairs.extend(fitting.filter(|driven| (min..=max).contains(driven)).map(|driven| {
-                Pair { module, driver: teeth(driver), driven: teeth(driven) }
-            }));
+            pairs.extend(
+                fitting
+                    .filter(|driven| (min..=max).contains(driven))
+                    .map(|driven| Pair {
+                        module,
+                        driver: teeth(driver),
+                        driven: teeth(driven),
+                    }),
+            );
         }
     }
     pairs
 }
 
-#[allow(clippy::cast_possible_truncation, reason = "tooth counts are at most 1000")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "tooth counts are at most 1000"
+)]
 fn teeth(count: u32) -> Teeth {
     Teeth::new(count as u16)
 }

@@ -91,7 +91,10 @@ fn least_idler(half: f64, driver: u32, driven: u32, a: f64) -> u32 {
     idler
 }
 
-#[allow(clippy::cast_possible_truncation, reason = "tooth counts are at most 1000")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "tooth counts are at most 1000"
+)]
 fn teeth(count: u32) -> Teeth {
     Teeth::new(count as u16)
 }

@@ -24,12 +24,19 @@ pub(super) struct Best {
 
 impl Best {
     pub(super) fn new(room: usize) -> Self {
-        Self { room, ceiling: None, heap: BinaryHeap::new() }
+        Self {
+            room,
+            ceiling: None,
+            heap: BinaryHeap::new(),
+        }
     }
 
     /// As much room with nothing in it.
     pub(super) fn emptied(&self) -> Self {
-        Self { ceiling: self.ceiling, ..Self::new(self.room) }
+        Self {
+            ceiling: self.ceiling,
+            ..Self::new(self.room)
+        }
     }
 
     /// Wants nothing above `ceiling` from now on.
@@ -39,7 +46,11 @@ impl Best {
 
     /// The key that nothing wanted exceeds.
     pub(super) fn limit(&self) -> Option<Key> {
-        let last = self.heap.peek().filter(|_| self.is_full()).map(|last| last.key);
+        let last = self
+            .heap
+            .peek()
+            .filter(|_| self.is_full())
+            .map(|last| last.key);
         self.ceiling.into_iter().chain(last).min()
     }
 

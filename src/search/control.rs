@@ -17,7 +17,10 @@ pub struct Control {
 impl Control {
     /// A search that stops at `deadline`, if one is given.
     pub fn until(deadline: Option<Instant>) -> Self {
-        Self { deadline, ..Self::default() }
+        Self {
+            deadline,
+            ..Self::default()
+        }
     }
 
     /// Asks the search to stop soon.
@@ -35,7 +38,9 @@ impl Control {
         if self.interrupted() || self.late.load(Ordering::Relaxed) {
             return true;
         }
-        let late = self.deadline.is_some_and(|deadline| Instant::now() >= deadline);
+        let late = self
+            .deadline
+            .is_some_and(|deadline| Instant::now() >= deadline);
         if late {
             self.late.store(true, Ordering::Relaxed);
         }
@@ -49,7 +54,10 @@ impl Control {
 
     /// Steps of the whole search done, and how many there are as far as known.
     pub fn progress(&self) -> (u64, u64) {
-        (self.done.load(Ordering::Relaxed), self.total.load(Ordering::Relaxed))
+        (
+            self.done.load(Ordering::Relaxed),
+            self.total.load(Ordering::Relaxed),
+        )
     }
 
     pub(super) fn add_nodes(&self, nodes: u64) {

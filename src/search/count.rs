@@ -26,7 +26,11 @@ pub(super) struct Survey {
 
 impl Survey {
     pub(super) fn nothing() -> Self {
-        Self { counts: Counts::default(), least_error: u64::MAX, least_volume: u64::MAX }
+        Self {
+            counts: Counts::default(),
+            least_error: u64::MAX,
+            least_volume: u64::MAX,
+        }
     }
 
     pub(super) fn add(&mut self, other: &Self) {
@@ -71,17 +75,38 @@ fn least_error<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> u64 {
     let of_role = |(r, role): (usize, &super::space::Role)| {
         let window = space.window(group, r);
         let deviation = |i: usize| group.ratio.then(window[i].ratio).deviation(role.target);
-        let above = window
-            .partition_point(|o| group.ratio.then(o.ratio).deviation(role.target).is_sign_negative());
-        let sides = above.checked_sub(1).into_iter().chain((above < window.len()).then_some(above));
-        sides.map(|i| deviation(i).abs().to_bits()).min().unwrap_or(u64::MAX)
+        let above = window.partition_point(|o| {
+            group
+                .ratio
+                .then(o.ratio)
+                .deviation(role.target)
+                .is_sign_negative()
+        });
+        let sides = above
+            .checked_sub(1)
+            .into_iter()
+            .chain((above < window.len()).then_some(above));
+        sides
+            .map(|i| deviation(i).abs().to_bits())
+            .min()
+            .unwrap_or(u64::MAX)
     };
-    space.roles.iter().enumerate().map(of_role).max().unwrap_or(0)
+    space
+        .roles
+        .iter()
+        .enumerate()
+        .map(of_role)
+        .max()
+        .unwrap_or(0)
 }
 
 fn least_volume<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> u64 {
-    let heads = space.heads[group.heads.clone()].iter().map(|head| head.volume);
+    let heads = space.heads[group.heads.clone()]
+        .iter()
+        .map(|head| head.volume);
     let roles = space.roles.iter().zip(&group.windows);
-    let speeds: u64 = roles.map(|(r, run)| space.lists[r.list].least_volume(run)).sum();
+    let speeds: u64 = roles
+        .map(|(r, run)| space.lists[r.list].least_volume(run))
+        .sum();
     heads.min().unwrap_or(0) + speeds + space.least_reverse(group)
 }

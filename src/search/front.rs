@@ -12,8 +12,8 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
-use super::space::{Head, HeadGroup, Piece, Space, unbeaten_pieces};
 use super::share::share;
+use super::space::{Head, HeadGroup, Piece, Space, unbeaten_pieces};
 use super::store::{Step, Store, Values, volume_at};
 use crate::train::Set;
 
@@ -49,7 +49,9 @@ pub(super) fn front<M: Mask>(
     let most = store_limit(space);
     for cutters in 1..=most {
         if control.stopped() {
-            return Reach::Stopped { least_open_cutters: cutters };
+            return Reach::Stopped {
+                least_open_cutters: cutters,
+            };
         }
         if !below(&ideal, store.stair(cutters)) {
             // At most `cutters` cutters reach the cutter-free front already.
@@ -57,7 +59,9 @@ pub(super) fn front<M: Mask>(
         }
         let finished = pass(space, &order, store, cutters, threads, control);
         if !finished {
-            return Reach::Stopped { least_open_cutters: cutters };
+            return Reach::Stopped {
+                least_open_cutters: cutters,
+            };
         }
     }
     Reach::Proven
@@ -69,7 +73,9 @@ fn store_limit<M>(space: &Space<M>) -> u32 {
 
 /// Whether some step of `lower` lies under `stair`.
 fn below(lower: &[Step], stair: &[Step]) -> bool {
-    lower.iter().any(|step| step.volume < volume_at(stair, step.error))
+    lower
+        .iter()
+        .any(|step| step.volume < volume_at(stair, step.error))
 }
 
 /// The front in error and volume alone.
@@ -79,7 +85,10 @@ fn ideal<M: Mask>(space: &Space<M>) -> Vec<Step> {
         let heads = &space.heads[group.heads.clone()];
         let least = heads.iter().map(|head| head.volume).min().unwrap_or(0);
         let steps = space.steps(group).iter();
-        all.extend(steps.map(|s| Step { volume: s.volume + least, ..*s }));
+        all.extend(steps.map(|s| Step {
+            volume: s.volume + least,
+            ..*s
+        }));
     }
     all.sort_unstable_by_key(|s| (s.error, s.volume));
     let mut front: Vec<Step> = Vec::new();
@@ -94,7 +103,12 @@ fn ideal<M: Mask>(space: &Space<M>) -> Vec<Step> {
 /// Groups by the least volume they reach: the early ones tighten the staircases
 /// for the rest.
 fn promising<M: Mask>(space: &Space<M>) -> Vec<usize> {
-    let least = |g: usize| space.steps(&space.groups[g]).last().map_or(u64::MAX, |s| s.volume);
+    let least = |g: usize| {
+        space
+            .steps(&space.groups[g])
+            .last()
+            .map_or(u64::MAX, |s| s.volume)
+    };
     let mut order: Vec<usize> = (0..space.groups.len()).collect();
     order.sort_by_cached_key(|&g| (least(g), g));
     order
@@ -121,7 +135,9 @@ fn seed<M: Mask>(space: &Space<M>, store: &mut Store, threads: usize, control: &
 }
 
 fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, store: &mut Store) {
-    let Some(choices) = Choices::new(space, group, |_| true) else { return };
+    let Some(choices) = Choices::new(space, group, |_| true) else {
+        return;
+    };
     let steps = space.steps_from(group, &choices);
     for h in leading_heads(space, group) {
         let head = &space.heads[h];
@@ -141,7 +157,10 @@ fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> Vec<usize> 
     order.sort_by_key(|&h| (space.heads[h].volume, space.heads[h].mask.count(), h));
     let mut leading: Vec<usize> = Vec::new();
     for h in order {
-        if !leading.iter().any(|&l| beats(&space.heads[l], &space.heads[h])) {
+        if !leading
+            .iter()
+            .any(|&l| beats(&space.heads[l], &space.heads[h]))
+        {
             leading.push(h);
         }
     }
@@ -161,7 +180,9 @@ fn offer_least<M: Mask>(
     let mut places = Vec::with_capacity(choices.roles.len());
     for role in &choices.roles {
         let fits = |c: &&Choice<M>| choices.levels[c.level as usize] <= step.error;
-        let Some(first) = role.iter().find(fits) else { return };
+        let Some(first) = role.iter().find(fits) else {
+            return;
+        };
         let level_first = role
             .iter()
             .filter(fits)
@@ -172,11 +193,18 @@ fn offer_least<M: Mask>(
         places.push(level_first.place);
     }
     let least = space.least_reverse(group);
-    let piece = space.leading_pieces(group).iter().take_while(|p| p.volume == least);
+    let piece = space
+        .leading_pieces(group)
+        .iter()
+        .take_while(|p| p.volume == least);
     let piece = piece.min_by_key(|p| mask.union(p.mask).count());
     let mask = piece.map_or(mask, |p| mask.union(p.mask));
     let volume = step.volume + head.volume;
-    let values = Values { error: step.error, volume, cutters: mask.count() };
+    let values = Values {
+        error: step.error,
+        volume,
+        cutters: mask.count(),
+    };
     store.offer(values, || build(space, group, head, &places, piece));
 }
 
@@ -265,16 +293,24 @@ fn merge_head<M: Mask>(
     control: &Control,
 ) {
     let fits = |mask: M| head.mask.union(mask).count() <= cutters;
-    let Some(mut choices) = Choices::new(space, group, fits) else { return };
+    let Some(mut choices) = Choices::new(space, group, fits) else {
+        return;
+    };
     let pieces = leading_pieces(space, group, head, cutters);
     let least_reverse = match (&space.reverses, pieces.first()) {
         (None, _) => 0,
         (Some(_), Some(piece)) => piece.volume,
         (Some(_), None) => return,
     };
-    let least: Vec<Vec<u64>> = (0..choices.roles.len()).map(|r| choices.least_up_to(r)).collect();
+    let least: Vec<Vec<u64>> = (0..choices.roles.len())
+        .map(|r| choices.least_up_to(r))
+        .collect();
     let stair = store.stair(cutters);
-    let caps: Vec<u64> = choices.levels.iter().map(|&e| volume_at(stair, e)).collect();
+    let caps: Vec<u64> = choices
+        .levels
+        .iter()
+        .map(|&e| volume_at(stair, e))
+        .collect();
     // Room left at each level when every role takes its least.
     let base: Vec<u64> = (0..caps.len())
         .map(|t| least.iter().map(|l| l[t]).sum::<u64>() + head.volume + least_reverse)
@@ -288,20 +324,33 @@ fn merge_head<M: Mask>(
     }
     let mut order: Vec<usize> = (0..choices.roles.len()).collect();
     order.sort_by_key(|&r| choices.roles[r].len());
-    let start = State { mask: head.mask, level: 0, volume: head.volume, parent: 0, place: 0 };
+    let start = State {
+        mask: head.mask,
+        level: 0,
+        volume: head.volume,
+        parent: 0,
+        place: 0,
+    };
     let mut layers = vec![vec![start]];
     for depth in 0..order.len() {
-        let missing = |t: usize| {
-            order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse
-        };
+        let missing =
+            |t: usize| order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
         let room = room(&caps, missing);
-        let layer = grow(&layers[depth], &choices.roles[order[depth]], &room, cutters, control);
+        let layer = grow(
+            &layers[depth],
+            &choices.roles[order[depth]],
+            &room,
+            cutters,
+            control,
+        );
         if layer.is_empty() || control.stopped() {
             return;
         }
         layers.push(layer);
     }
-    finish(space, group, head, store, cutters, &choices, &order, &layers, &pieces);
+    finish(
+        space, group, head, store, cutters, &choices, &order, &layers, &pieces,
+    );
 }
 
 /// Per level, the volume below which a partial choice may still end under the
@@ -357,7 +406,13 @@ fn grow<M: Mask>(
             let level = state.level.max(choice.level);
             let mask = state.mask.union(choice.mask);
             if volume < room[level as usize] && mask.count() <= cutters {
-                grown.push(State { mask, level, volume, parent, place: choice.place });
+                grown.push(State {
+                    mask,
+                    level,
+                    volume,
+                    parent,
+                    place: choice.place,
+                });
             }
         }
     }
@@ -365,7 +420,9 @@ fn grow<M: Mask>(
     grown.sort_unstable_by_key(|s| (s.mask, s.level, s.volume));
     let mut kept: Vec<State<M>> = Vec::new();
     for state in grown {
-        let beaten = kept.last().is_some_and(|k| k.mask == state.mask && k.volume <= state.volume);
+        let beaten = kept
+            .last()
+            .is_some_and(|k| k.mask == state.mask && k.volume <= state.volume);
         if !beaten {
             kept.push(state);
         }
@@ -381,12 +438,18 @@ fn leading_pieces<M: Mask>(
     head: &Head<M>,
     cutters: u32,
 ) -> Vec<Piece<M>> {
-    let with_head = |p: &Piece<M>| Piece { mask: p.mask.union(head.mask), ..*p };
+    let with_head = |p: &Piece<M>| Piece {
+        mask: p.mask.union(head.mask),
+        ..*p
+    };
     let fitting = space.leading_pieces(group).iter().map(with_head);
     unbeaten_pieces(fitting.filter(|p| p.mask.count() <= cutters))
 }
 
-#[allow(clippy::too_many_arguments, reason = "the last step needs all that the merge made")]
+#[allow(
+    clippy::too_many_arguments,
+    reason = "the last step needs all that the merge made"
+)]
 fn finish<M: Mask>(
     space: &Space<M>,
     group: &HeadGroup<M>,
@@ -410,7 +473,11 @@ fn finish<M: Mask>(
     for (at, state) in layers[order.len()].iter().enumerate() {
         let error = choices.levels[state.level as usize];
         if space.reverses.is_none() {
-            let values = Values { error, volume: state.volume, cutters: state.mask.count() };
+            let values = Values {
+                error,
+                volume: state.volume,
+                cutters: state.mask.count(),
+            };
             store.offer(values, || build(space, group, head, &places(at), None));
             continue;
         }
@@ -421,8 +488,14 @@ fn finish<M: Mask>(
             }
             let used = state.mask.union(piece.mask).count();
             if used <= cutters {
-                let values = Values { error, volume, cutters: used };
-                store.offer(values, || build(space, group, head, &places(at), Some(piece)));
+                let values = Values {
+                    error,
+                    volume,
+                    cutters: used,
+                };
+                store.offer(values, || {
+                    build(space, group, head, &places(at), Some(piece))
+                });
                 break;
             }
         }

@@ -25,7 +25,9 @@ pub(super) struct GearTable {
 impl GearTable {
     pub(super) fn new(problem: &Problem) -> Self {
         let gears = problem.gears();
-        let idlers = problem.reverse().map(|r| (r.idler_min().get(), r.idler_max().get()));
+        let idlers = problem
+            .reverse()
+            .map(|r| (r.idler_min().get(), r.idler_max().get()));
         let (low, high) = idlers.unwrap_or((u32::MAX, 0));
         let first = gears.min_teeth().get().min(low);
         let last = gears.max_teeth().get().max(high);
@@ -39,7 +41,10 @@ impl GearTable {
         let entry = |(m, z): (ModuleId, Teeth)| {
             let od = blank_um(gears.rack(), m.of(problem), z, beta);
             let cutter = cutters.partition_point(|&c| c < cutter_of(gears, m, z));
-            GearEntry { volume: od * od, cutter: u32::try_from(cutter).unwrap_or(u32::MAX) }
+            GearEntry {
+                volume: od * od,
+                cutter: u32::try_from(cutter).unwrap_or(u32::MAX),
+            }
         };
         Self {
             first,
@@ -60,7 +65,10 @@ impl GearTable {
     }
 }
 
-#[allow(clippy::cast_possible_truncation, reason = "tooth counts are at most 1000")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "tooth counts are at most 1000"
+)]
 fn teeth(count: u32) -> Teeth {
     Teeth::new(count as u16)
 }

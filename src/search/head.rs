@@ -55,8 +55,11 @@ impl<M: Mask> Choices<M> {
             floor = floor.max(least);
             errors.push(of_role);
         }
-        let mut levels: Vec<u64> =
-            errors.iter().flatten().map(|&(error, _)| error.max(floor)).collect();
+        let mut levels: Vec<u64> = errors
+            .iter()
+            .flatten()
+            .map(|&(error, _)| error.max(floor))
+            .collect();
         levels.push(floor);
         levels.sort_unstable();
         levels.dedup();
@@ -81,7 +84,11 @@ impl<M: Mask> Choices<M> {
 
     /// The least volume of all roles together, whatever their errors.
     pub(super) fn least_volume(&self) -> u64 {
-        self.roles.iter().filter_map(|role| role.first()).map(|choice| choice.volume).sum()
+        self.roles
+            .iter()
+            .filter_map(|role| role.first())
+            .map(|choice| choice.volume)
+            .sum()
     }
 
     /// Per level, the least volume of role `r` up to that level.

@@ -40,7 +40,10 @@ impl<const WORDS: usize> Mask for Bits<WORDS> {
     }
 
     fn within(self, other: Self) -> bool {
-        self.0.iter().zip(other.0).all(|(word, all)| word & !all == 0)
+        self.0
+            .iter()
+            .zip(other.0)
+            .all(|(word, all)| word & !all == 0)
     }
 }
 

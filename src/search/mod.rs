@@ -30,6 +30,7 @@ pub use control::Control;
 pub use count::Counts;
 pub use enumerate::{Enumerated, count_plainly, enumerate};
 pub use nearest::{
-    Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together, nearest,
+    Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
+    nearest,
 };
 pub use solve::{Bounds, Outcome, Request, Status, solve};

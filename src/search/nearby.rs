@@ -33,7 +33,12 @@ pub(super) struct Pool {
 
 impl Pool {
     pub(super) fn new(room: usize, among: Among) -> Self {
-        Self { room, among, entries: BTreeSet::new(), of_train: BTreeMap::new() }
+        Self {
+            room,
+            among,
+            entries: BTreeSet::new(),
+            of_train: BTreeMap::new(),
+        }
     }
 
     /// The key of the last place, once all places are taken.
@@ -48,7 +53,10 @@ impl Pool {
 
     fn offer(&mut self, entry: Entry) {
         if self.among == Among::Trains {
-            let train = Set { reverse: None, ..entry.set.clone() };
+            let train = Set {
+                reverse: None,
+                ..entry.set.clone()
+            };
             match self.of_train.get(&train) {
                 Some(known) if *known <= entry => return,
                 Some(known) => _ = self.entries.remove(known),
@@ -72,7 +80,11 @@ struct Part<M> {
 }
 
 impl<M: Mask> Part<M> {
-    const NONE: Self = Self { error: 0, volume: 0, mask: M::EMPTY };
+    const NONE: Self = Self {
+        error: 0,
+        volume: 0,
+        mask: M::EMPTY,
+    };
 
     fn and(self, other: Self) -> Self {
         Self {
@@ -83,7 +95,11 @@ impl<M: Mask> Part<M> {
     }
 
     fn values(self) -> Values {
-        Values { error: self.error, volume: self.volume, cutters: self.mask.count() }
+        Values {
+            error: self.error,
+            volume: self.volume,
+            cutters: self.mask.count(),
+        }
     }
 }
 
@@ -95,8 +111,14 @@ pub(super) fn look_nearby<M: Mask>(
     tries: usize,
     pool: &mut Pool,
 ) {
-    let mut search = Nearby { quest, pieces: BTreeMap::new(), done: BTreeSet::new() };
-    let here = starts.iter().filter(|set| set.centre_distance == quest.space.centres);
+    let mut search = Nearby {
+        quest,
+        pieces: BTreeMap::new(),
+        done: BTreeSet::new(),
+    };
+    let here = starts
+        .iter()
+        .filter(|set| set.centre_distance == quest.space.centres);
     let mut begin: Vec<Entry> = here.filter_map(|set| search.entry(set)).collect();
     begin.sort();
     begin.truncate(tries);
@@ -107,7 +129,9 @@ pub(super) fn look_nearby<M: Mask>(
         let fresh = |e: &&Entry| {
             e.set.centre_distance == quest.space.centres && !search.done.contains(&e.set)
         };
-        let Some(next) = pool.entries.iter().find(fresh).cloned() else { break };
+        let Some(next) = pool.entries.iter().find(fresh).cloned() else {
+            break;
+        };
         search.expand(&next.set, pool);
     }
 }
@@ -125,7 +149,11 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let parts = self.parts(&spot);
         let whole = parts.iter().fold(Part::NONE, |sum, &part| sum.and(part));
         let values = whole.values();
-        Some(Entry { key: self.quest.scale.key(values), set: set.clone(), values })
+        Some(Entry {
+            key: self.quest.scale.key(values),
+            set: set.clone(),
+            values,
+        })
     }
 
     fn part(&self, group: &HeadGroup<M>, r: usize, place: u32) -> Part<M> {
@@ -144,8 +172,14 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let group = &space.groups[spot.group];
         let head = &space.heads[spot.head];
         let roles = spot.places.iter().enumerate();
-        let mut parts: Vec<_> = roles.map(|(r, &place)| self.part(group, r, place)).collect();
-        parts.push(Part { error: 0, volume: head.volume, mask: head.mask });
+        let mut parts: Vec<_> = roles
+            .map(|(r, &place)| self.part(group, r, place))
+            .collect();
+        parts.push(Part {
+            error: 0,
+            volume: head.volume,
+            mask: head.mask,
+        });
         parts.push(self.reverse_part(group, spot.reverse));
         parts
     }
@@ -161,8 +195,14 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let Some(piece) = self.quest.space.pieces(group).iter().find(of_piece) else {
             return Part::NONE;
         };
-        let volume = reverses.idlers(piece).find(|&(idler, _)| idler == gears.idler);
-        Part { error: 0, volume: volume.map_or(0, |(_, v)| v), mask: piece.mask }
+        let volume = reverses
+            .idlers(piece)
+            .find(|&(idler, _)| idler == gears.idler);
+        Part {
+            error: 0,
+            volume: volume.map_or(0, |(_, v)| v),
+            mask: piece.mask,
+        }
     }
 
     /// Offers every set that differs from `set` in one thing.
@@ -170,7 +210,9 @@ impl<M: Mask> Nearby<'_, '_, M> {
         if !self.done.insert(set.clone()) {
             return;
         }
-        let Some(spot) = find(self.quest.space, set) else { return };
+        let Some(spot) = find(self.quest.space, set) else {
+            return;
+        };
         let parts = self.parts(&spot);
         let without = |skip: usize| {
             let others = parts.iter().enumerate().filter(|&(i, _)| i != skip);
@@ -183,14 +225,32 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 let whole = others.and(self.part(group, r, place));
                 let mut places = spot.places.clone();
                 places[r] = place;
-                self.offer(whole, &Spot { places, ..spot.clone() }, pool);
+                self.offer(
+                    whole,
+                    &Spot {
+                        places,
+                        ..spot.clone()
+                    },
+                    pool,
+                );
             }
         }
         let others = without(spot.places.len());
         for head in group.heads.clone() {
             let h = &self.quest.space.heads[head];
-            let whole = others.and(Part { error: 0, volume: h.volume, mask: h.mask });
-            self.offer(whole, &Spot { head, ..spot.clone() }, pool);
+            let whole = others.and(Part {
+                error: 0,
+                volume: h.volume,
+                mask: h.mask,
+            });
+            self.offer(
+                whole,
+                &Spot {
+                    head,
+                    ..spot.clone()
+                },
+                pool,
+            );
         }
         if self.quest.space.reverses.is_some() {
             self.change_reverse(&spot, without(parts.len() - 1), pool);
@@ -199,24 +259,40 @@ impl<M: Mask> Nearby<'_, '_, M> {
 
     fn change_reverse(&mut self, spot: &Spot, others: Part<M>, pool: &mut Pool) {
         let space = self.quest.space;
-        let Some(reverses) = &space.reverses else { return };
+        let Some(reverses) = &space.reverses else {
+            return;
+        };
         let pieces = self.pieces.entry(spot.group).or_insert_with(|| {
             let mut pieces = space.pieces(&space.groups[spot.group]).to_vec();
             pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
             pieces
         });
         for piece in pieces.clone() {
-            let least = Part { volume: others.volume + piece.volume, ..others };
+            let least = Part {
+                volume: others.volume + piece.volume,
+                ..others
+            };
             if !pool.admits(&self.quest.scale.key(least.values())) {
                 break;
             }
             for (idler, volume) in reverses.idlers(&piece) {
-                let whole = others.and(Part { error: 0, volume, mask: piece.mask });
+                let whole = others.and(Part {
+                    error: 0,
+                    volume,
+                    mask: piece.mask,
+                });
                 if !pool.admits(&self.quest.scale.key(whole.values())) {
                     break;
                 }
                 let reverse = Some(reverses.gears(&piece, idler));
-                self.offer(whole, &Spot { reverse, ..spot.clone() }, pool);
+                self.offer(
+                    whole,
+                    &Spot {
+                        reverse,
+                        ..spot.clone()
+                    },
+                    pool,
+                );
             }
         }
     }
@@ -225,9 +301,8 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let group = &self.quest.space.groups[spot.group];
         let head = self.quest.space.heads[spot.head].mask;
         let roles = spot.places.iter().enumerate();
-        let mask_of = |(r, &place): (usize, &u32)| {
-            self.quest.space.window(group, r)[place as usize].mask
-        };
+        let mask_of =
+            |(r, &place): (usize, &u32)| self.quest.space.window(group, r)[place as usize].mask;
         let train = roles.map(mask_of).fold(head, Mask::union);
         self.quest.listed_before(group, train)
     }
@@ -255,12 +330,25 @@ impl<M: Mask> Nearby<'_, '_, M> {
 /// Where a set stands in a space.
 fn find<M: Mask>(space: &Space<M>, set: &Set) -> Option<Spot> {
     let head = space.heads.iter().position(|head| head.pair == set.head)?;
-    let group = space.groups.iter().position(|group| group.heads.contains(&head))?;
+    let group = space
+        .groups
+        .iter()
+        .position(|group| group.heads.contains(&head))?;
     let of_role = |(r, pair): (usize, &crate::train::Pair)| {
         let window = space.window(&space.groups[group], r);
         let place = window.iter().position(|option| option.pair == *pair)?;
         u32::try_from(place).ok()
     };
-    let places = set.pairs.iter().enumerate().map(of_role).collect::<Option<_>>()?;
-    Some(Spot { group, head, places, reverse: set.reverse })
+    let places = set
+        .pairs
+        .iter()
+        .enumerate()
+        .map(of_role)
+        .collect::<Option<_>>()?;
+    Some(Spot {
+        group,
+        head,
+        places,
+        reverse: set.reverse,
+    })
 }

@@ -68,24 +68,34 @@ pub(super) fn first_sets<M: Mask>(
     order.sort_unstable();
     let mut found = Vec::new();
     for (pair, g, h) in order {
-        let late = before.is_some_and(|set| (space.centres, pair) > (set.centre_distance, set.head));
+        let late =
+            before.is_some_and(|set| (space.centres, pair) > (set.centre_distance, set.head));
         if found.len() >= count || late || control.stopped() {
             break;
         }
         let (group, head) = (&space.groups[g], &space.heads[h]);
         if may_hold(space, group, head, wanted) {
             let room = count - found.len();
-            found.extend(Trail::follow(space, group, head, wanted, room, before, control));
+            found.extend(Trail::follow(
+                space, group, head, wanted, room, before, control,
+            ));
         }
     }
     found
 }
 
 /// A quick look whether a head can have the wanted values at all.
-fn may_hold<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, head: &Head<M>, wanted: Wanted) -> bool {
+fn may_hold<M: Mask>(
+    space: &Space<M>,
+    group: &HeadGroup<M>,
+    head: &Head<M>,
+    wanted: Wanted,
+) -> bool {
     let few = wanted.cutters.is_none_or(|k| head.mask.count() <= k);
     let error = wanted.error.unwrap_or(u64::MAX);
-    let small = head.volume.checked_add(volume_at(space.steps(group), error));
+    let small = head
+        .volume
+        .checked_add(volume_at(space.steps(group), error));
     let small = small.is_some_and(|least| wanted.volume.is_none_or(|volume| least <= volume));
     few && small
 }
@@ -126,8 +136,14 @@ impl<'a, M: Mask> Trail<'a, M> {
         before: Option<&'a Set>,
         control: &'a Control,
     ) -> Vec<Set> {
-        let fits = |mask: M| wanted.cutters.is_none_or(|k| head.mask.union(mask).count() <= k);
-        let Some(mut choices) = Choices::new(space, group, fits) else { return Vec::new() };
+        let fits = |mask: M| {
+            wanted
+                .cutters
+                .is_none_or(|k| head.mask.union(mask).count() <= k)
+        };
+        let Some(mut choices) = Choices::new(space, group, fits) else {
+            return Vec::new();
+        };
         let least = |choices: &Choices<M>| {
             head.volume + choices.least_volume() + space.least_reverse(group)
         };
@@ -171,21 +187,30 @@ impl<'a, M: Mask> Trail<'a, M> {
     /// The greatest volume that leaves room for the least of all roles.
     fn most_reverse(&self, choices: &Choices<M>) -> Option<u64> {
         let forward = self.head.volume + choices.least_volume();
-        self.wanted.volume.map(|volume| volume.saturating_sub(forward))
+        self.wanted
+            .volume
+            .map(|volume| volume.saturating_sub(forward))
     }
 
     /// Whether a partial choice can be completed within the wanted values.
     fn hopeful(&self, depth: usize, volume: u64, mask: M) -> bool {
         self.outlook.from(depth).iter().any(|end| {
-            self.wanted.volume.is_none_or(|wanted| volume + end.volume <= wanted)
-                && self.wanted.cutters.is_none_or(|k| mask.union(end.mask).count() <= k)
+            self.wanted
+                .volume
+                .is_none_or(|wanted| volume + end.volume <= wanted)
+                && self
+                    .wanted
+                    .cutters
+                    .is_none_or(|k| mask.union(end.mask).count() <= k)
         })
     }
 
     /// The reverse gearings up to a volume: by volume where it matters, so that
     /// those of one volume stand together, else in set order.
     fn ways_up_to(&self, limit: Option<u64>) -> Vec<Way<M>> {
-        let Some(reverses) = &self.space.reverses else { return Vec::new() };
+        let Some(reverses) = &self.space.reverses else {
+            return Vec::new();
+        };
         let mut ways = Vec::new();
         for piece in self.space.pieces(self.group) {
             let mask = piece.mask.union(self.head.mask);
@@ -258,7 +283,8 @@ impl<'a, M: Mask> Trail<'a, M> {
         if !exact {
             return;
         }
-        let pair = |(r, &place): (usize, &u32)| self.space.window(self.group, r)[place as usize].pair;
+        let pair =
+            |(r, &place): (usize, &u32)| self.space.window(self.group, r)[place as usize].pair;
         let set = Set {
             centre_distance: self.space.centres,
             head: self.head.pair,

@@ -51,7 +51,15 @@ impl<M: Mask> Outlook<M> {
         limits: &Limits<F>,
     ) -> Self {
         let most = Most::new(choices, order, limits);
-        let builder = Builder { space, group, head, choices, order, limits, most };
+        let builder = Builder {
+            space,
+            group,
+            head,
+            choices,
+            order,
+            limits,
+            most,
+        };
         let mut tables = vec![builder.reverses()];
         for depth in (0..order.len()).rev() {
             let table = builder.before(&tables[tables.len() - 1], depth);
@@ -90,7 +98,10 @@ impl Most {
         order: &[usize],
         limits: &Limits<F>,
     ) -> Self {
-        let mut most = Self { rows: Vec::new(), row_of: Vec::new() };
+        let mut most = Self {
+            rows: Vec::new(),
+            row_of: Vec::new(),
+        };
         let most_cutters = u32::try_from(2 * order.len() + 5).unwrap_or(u32::MAX);
         for cutters in 0..=most_cutters {
             let of_level = |&error: &u64| (limits.most)(error, cutters).saturating_add(1);
@@ -109,7 +120,11 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         Completion {
             error,
             volume: if self.limits.volume_counts { volume } else { 0 },
-            mask: if self.limits.cutters_count { mask } else { M::EMPTY },
+            mask: if self.limits.cutters_count {
+                mask
+            } else {
+                M::EMPTY
+            },
         }
     }
 
@@ -180,7 +195,10 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
             room
         };
         let rows = self.most.rows.iter().map(of_row).collect();
-        Rooms { rows, row_of: &self.most.row_of }
+        Rooms {
+            rows,
+            row_of: &self.most.row_of,
+        }
     }
 }
 
@@ -212,7 +230,10 @@ fn unbeaten<M: Mask>(mut all: Vec<Completion<M>>) -> Vec<Completion<M>> {
     let mut kept: Vec<Completion<M>> = Vec::new();
     for way in all {
         let rivals = &kept[..kept.len().min(RIVALS)];
-        if !rivals.iter().any(|k| k.error <= way.error && k.mask.within(way.mask)) {
+        if !rivals
+            .iter()
+            .any(|k| k.error <= way.error && k.mask.within(way.mask))
+        {
             kept.push(way);
         }
     }

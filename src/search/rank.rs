@@ -74,7 +74,11 @@ fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
             let head = &space.heads[h];
             let least = space.steps(group).iter().map(|step| {
                 let volume = step.volume + head.volume;
-                quest.key(Values { error: step.error, volume, cutters: head.mask.count() })
+                quest.key(Values {
+                    error: step.error,
+                    volume,
+                    cutters: head.mask.count(),
+                })
             });
             order.extend(least.min().map(|key| (key, g, h)));
         }
@@ -120,7 +124,11 @@ struct Partial<M> {
 
 impl<M: Mask> Partial<M> {
     fn values(&self) -> Values {
-        Values { error: self.error, volume: self.volume, cutters: self.mask.count() }
+        Values {
+            error: self.error,
+            volume: self.volume,
+            cutters: self.mask.count(),
+        }
     }
 }
 
@@ -156,14 +164,20 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         head: &'a Head<M>,
     ) {
         let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(mut choices) = Choices::new(quest.space, group, fits) else { return };
+        let Some(mut choices) = Choices::new(quest.space, group, fits) else {
+            return;
+        };
         if !choices.limit_errors(most_error(quest, best, head, &choices)) {
             return;
         }
         let mut roles: Vec<usize> = (0..choices.roles.len()).collect();
         roles.sort_by_key(|&r| choices.roles[r].len());
         let steps: Vec<_> = roles.iter().map(|&r| choices.roles[r].clone()).collect();
-        let start = Partial { error: choices.levels[0], volume: head.volume, mask: head.mask };
+        let start = Partial {
+            error: choices.levels[0],
+            volume: head.volume,
+            mask: head.mask,
+        };
         let outlook = outlook(quest, best, group, head, &choices, &roles);
         let mut walk = Self {
             outlook,
@@ -194,10 +208,24 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         let hopeful = |piece: &&Piece<M>| {
             let mask = start.mask.union(piece.mask);
             let volume = start.volume + forward + piece.volume;
-            self.quest.fits(mask) && self.worth(end, Partial { volume, mask, ..start })
+            self.quest.fits(mask)
+                && self.worth(
+                    end,
+                    Partial {
+                        volume,
+                        mask,
+                        ..start
+                    },
+                )
         };
-        let mut pieces: Vec<_> =
-            self.quest.space.pieces(self.group).iter().filter(hopeful).copied().collect();
+        let mut pieces: Vec<_> = self
+            .quest
+            .space
+            .pieces(self.group)
+            .iter()
+            .filter(hopeful)
+            .copied()
+            .collect();
         pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
         self.pieces = pieces;
     }
@@ -206,7 +234,11 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
     /// step `depth` on takes its least.
     fn worth(&self, depth: usize, at: Partial<M>) -> bool {
         let (error, volume) = self.rest[depth];
-        let reach = Partial { error: at.error.max(error), volume: at.volume + volume, ..at };
+        let reach = Partial {
+            error: at.error.max(error),
+            volume: at.volume + volume,
+            ..at
+        };
         let key = self.quest.key(reach.values());
         key.primary() <= self.shared.load(Ordering::Relaxed)
             && self.best.admits(&key, self.quest.ties())
@@ -217,8 +249,11 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         let level = self.shared.load(Ordering::Relaxed);
         self.outlook.from(depth).iter().any(|end| {
             let mask = at.mask.union(end.mask);
-            let whole =
-                Partial { error: at.error.max(end.error), volume: at.volume + end.volume, mask };
+            let whole = Partial {
+                error: at.error.max(end.error),
+                volume: at.volume + end.volume,
+                mask,
+            };
             let key = self.quest.key(whole.values());
             self.quest.fits(mask)
                 && key.primary() <= level
@@ -240,12 +275,26 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             let volume = at.volume + choice.volume;
             let least_error = at.error.max(self.rest[depth].0);
             // By rising volume: too much at any error means the rest is too.
-            if !self.worth(depth + 1, Partial { error: least_error, volume, ..at }) {
+            if !self.worth(
+                depth + 1,
+                Partial {
+                    error: least_error,
+                    volume,
+                    ..at
+                },
+            ) {
                 return;
             }
             let error = at.error.max(self.levels[choice.level as usize]);
-            let next = Partial { error, volume, mask: at.mask.union(choice.mask) };
-            if self.quest.fits(next.mask) && self.worth(depth + 1, next) && self.hopeful(depth + 1, next) {
+            let next = Partial {
+                error,
+                volume,
+                mask: at.mask.union(choice.mask),
+            };
+            if self.quest.fits(next.mask)
+                && self.worth(depth + 1, next)
+                && self.hopeful(depth + 1, next)
+            {
                 self.places[self.roles[depth]] = choice.place;
                 self.step(depth + 1, next);
             }
@@ -266,13 +315,23 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         for p in 0..self.pieces.len() {
             let piece = self.pieces[p];
             // By rising volume: too much with no further cutter means the rest is too.
-            if !self.worth(end, Partial { volume: at.volume + piece.volume, ..at }) {
+            if !self.worth(
+                end,
+                Partial {
+                    volume: at.volume + piece.volume,
+                    ..at
+                },
+            ) {
                 break;
             }
             let mask = at.mask.union(piece.mask);
             for (idler, volume) in reverses.idlers(&piece) {
                 self.nodes += 1;
-                let next = Partial { volume: at.volume + volume, mask, ..at };
+                let next = Partial {
+                    volume: at.volume + volume,
+                    mask,
+                    ..at
+                };
                 if !self.worth(end, next) {
                     break;
                 }
@@ -295,7 +354,11 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
 
     fn take(&mut self, at: Partial<M>, reverse: Option<ReverseGears>) {
         let values = at.values();
-        if self.quest.cutters.is_some_and(|limit| values.cutters != limit) {
+        if self
+            .quest
+            .cutters
+            .is_some_and(|limit| values.cutters != limit)
+        {
             return;
         }
         let key = self.quest.scale.key(values);
@@ -309,7 +372,8 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             reverse,
         };
         self.best.offer(Entry { key, set, values });
-        self.shared.fetch_min(self.best.last_primary(), Ordering::Relaxed);
+        self.shared
+            .fetch_min(self.best.last_primary(), Ordering::Relaxed);
     }
 }
 
@@ -366,7 +430,9 @@ fn most_error<M: Mask>(
     head: &Head<M>,
     choices: &Choices<M>,
 ) -> u64 {
-    let Some(limit) = best.limit() else { return u64::MAX };
+    let Some(limit) = best.limit() else {
+        return u64::MAX;
+    };
     let cutters = quest.cutters.unwrap_or(head.mask.count());
     let worth = |&error: &u64| quest.scale.most_volume(error, cutters, &limit) > 0;
     let after = choices.levels.partition_point(worth);

@@ -37,7 +37,10 @@ pub(super) fn exact(values: Values, measure: Measure) -> u64 {
     }
 }
 
-#[allow(clippy::cast_precision_loss, reason = "only the shape of the score matters beyond 2^53")]
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "only the shape of the score matters beyond 2^53"
+)]
 fn real(values: Values, measure: Measure) -> f64 {
     match measure {
         Measure::WorstError => f64::from_bits(values.error),
@@ -51,16 +54,27 @@ impl Scale {
     pub(super) fn new(ranking: Ranking, measures: &[Measure], front: &[Values]) -> Self {
         let span = |&measure: &Measure| {
             let all = || front.iter().map(|&values| real(values, measure));
-            (measure, all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max))
+            (
+                measure,
+                all().fold(f64::INFINITY, f64::min),
+                all().fold(0.0, f64::max),
+            )
         };
-        Self { ranking, ties: measures.to_vec(), spans: measures.iter().map(span).collect() }
+        Self {
+            ranking,
+            ties: measures.to_vec(),
+            spans: measures.iter().map(span).collect(),
+        }
     }
 
     /// The same ranking with ties broken by every measure there is.
     pub(super) fn by_all_measures(&self) -> Self {
         let mut ties = self.ties.clone();
         ties.extend(Measure::ALL.iter().filter(|m| !self.ties.contains(m)));
-        Self { ties, ..self.clone() }
+        Self {
+            ties,
+            ..self.clone()
+        }
     }
 
     /// The measure that ranks before all else, if one does.
@@ -129,7 +143,14 @@ impl Scale {
             if measure == Measure::BlankVolume {
                 volume = (most > least).then_some((least, most));
             } else if most > least {
-                let own = real(Values { error, volume: 0, cutters }, measure);
+                let own = real(
+                    Values {
+                        error,
+                        volume: 0,
+                        cutters,
+                    },
+                    measure,
+                );
                 let x = ((own - least) / (most - least)).max(0.0);
                 left -= x * x;
             }
@@ -137,7 +158,9 @@ impl Scale {
         match volume {
             _ if left < 0.0 => 0,
             None => u64::MAX,
-            Some((least, most)) => (least + left.sqrt() * (most - least) * (1.0 + 1e-12)) as u64 + 1,
+            Some((least, most)) => {
+                (least + left.sqrt() * (most - least) * (1.0 + 1e-12)) as u64 + 1
+            }
         }
     }
 
@@ -165,7 +188,11 @@ mod tests {
     use super::*;
 
     fn values(error: f64, volume: u64, cutters: u32) -> Values {
-        Values { error: error.to_bits(), volume, cutters }
+        Values {
+            error: error.to_bits(),
+            volume,
+            cutters,
+        }
     }
 
     #[test]

@@ -104,7 +104,11 @@ struct Live {
 impl Live {
     /// Values that no set of this distance is better than.
     const fn floor(&self) -> Values {
-        Values { error: self.least_error, volume: self.least_volume, cutters: 1 }
+        Values {
+            error: self.least_error,
+            volume: self.least_volume,
+            cutters: 1,
+        }
     }
 }
 
@@ -115,7 +119,14 @@ impl<'a, M: Mask> Search<'a, M> {
         request: Request,
         control: &'a Control,
     ) -> Self {
-        let mut search = Self { problem, gears, request, control, only: None, live: Vec::new() };
+        let mut search = Self {
+            problem,
+            gears,
+            request,
+            control,
+            only: None,
+            live: Vec::new(),
+        };
         if problem.centre_distances().len() == 1 {
             search.only = Some(search.arrange(0));
         }
@@ -123,7 +134,11 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     fn arrange(&self, place: usize) -> Space<M> {
-        Space::new(self.problem, &self.gears, self.problem.centre_distances().at(place))
+        Space::new(
+            self.problem,
+            &self.gears,
+            self.problem.centre_distances().at(place),
+        )
     }
 
     /// Lends the arrangement of one centre distance. A range is arranged anew
@@ -186,7 +201,11 @@ impl<'a, M: Mask> Search<'a, M> {
         for (place, (survey, pairs)) in parts.into_iter().flatten() {
             if survey.counts.sets > BigUint::ZERO {
                 let (least_error, least_volume) = (survey.least_error, survey.least_volume);
-                live.push(Live { place, least_error, least_volume });
+                live.push(Live {
+                    place,
+                    least_error,
+                    least_volume,
+                });
             }
             total.0.add(&survey);
             total.1 += pairs;
@@ -206,8 +225,15 @@ impl<'a, M: Mask> Search<'a, M> {
             self.with(place, |space| front(space, store, threads, self.control))
         };
         if self.live.len() < 2 * threads {
-            let reach = self.live.iter().map(|live| at(live.place, &mut store, threads));
-            let open = reach.collect::<Vec<_>>().into_iter().filter_map(Reach::open).min();
+            let reach = self
+                .live
+                .iter()
+                .map(|live| at(live.place, &mut store, threads));
+            let open = reach
+                .collect::<Vec<_>>()
+                .into_iter()
+                .filter_map(Reach::open)
+                .min();
             return (store, open);
         }
         let start = || (store.clone(), None::<u32>);
@@ -227,14 +253,18 @@ impl<'a, M: Mask> Search<'a, M> {
     fn project(&self, store: &Store) -> Vec<(Values, Set)> {
         let measures = self.problem.measures();
         let key = |v: Values| measures.iter().map(|&m| exact(v, m)).collect::<Vec<u64>>();
-        let mut all: Vec<(Vec<u64>, Values, Set)> =
-            store.unbeaten().map(|(v, set)| (key(v), v, set.clone())).collect();
+        let mut all: Vec<(Vec<u64>, Values, Set)> = store
+            .unbeaten()
+            .map(|(v, set)| (key(v), v, set.clone()))
+            .collect();
         all.sort();
         all.dedup_by(|x, y| x.0 == y.0);
         let beats = |x: &[u64], y: &[u64]| x != y && x.iter().zip(y).all(|(a, b)| a <= b);
         let keys: Vec<Vec<u64>> = all.iter().map(|(key, ..)| key.clone()).collect();
         all.retain(|(key, ..)| !keys.iter().any(|other| beats(other, key)));
-        all.into_iter().map(|(_, values, set)| (values, set)).collect()
+        all.into_iter()
+            .map(|(_, values, set)| (values, set))
+            .collect()
     }
 
     /// Replaces each set of the front by the first one with its values.
@@ -246,8 +276,9 @@ impl<'a, M: Mask> Search<'a, M> {
             let may_hold = |(values, set): &(Values, Set)| {
                 here <= set.centre_distance && Wanted::new(*values, measures).above(live.floor())
             };
-            let open: Vec<usize> =
-                (0..front.len()).filter(|&i| !settled[i] && may_hold(&front[i])).collect();
+            let open: Vec<usize> = (0..front.len())
+                .filter(|&i| !settled[i] && may_hold(&front[i]))
+                .collect();
             if open.is_empty() {
                 continue;
             }
@@ -281,19 +312,34 @@ impl<'a, M: Mask> Search<'a, M> {
                 continue;
             }
             self.with(place, |space| {
-                let quest = Quest { space, scale, among, cutters, control: self.control };
+                let quest = Quest {
+                    space,
+                    scale,
+                    among,
+                    cutters,
+                    control: self.control,
+                };
                 look_nearby(&quest, starts, TRIES + best.missing() / 8, &mut pool);
             });
         }
         best.lower_ceiling(pool.ceiling());
         for live in &self.live {
             let floor = live.floor();
-            let floor = Values { cutters: cutters.unwrap_or(floor.cutters), ..floor };
+            let floor = Values {
+                cutters: cutters.unwrap_or(floor.cutters),
+                ..floor
+            };
             if !best.admits(&scale.key(floor), true) {
                 continue;
             }
             self.with(live.place, |space| {
-                let quest = Quest { space, scale, among, cutters, control: self.control };
+                let quest = Quest {
+                    space,
+                    scale,
+                    among,
+                    cutters,
+                    control: self.control,
+                };
                 rank(&quest, best, self.request.threads);
             });
         }
@@ -339,7 +385,9 @@ impl<'a, M: Mask> Search<'a, M> {
 
     /// Of the sets level with the last, takes the first in set order.
     fn settle_ties(&self, entries: &mut Vec<Entry>, scale: &Scale) {
-        let Some(last) = entries.last().cloned() else { return };
+        let Some(last) = entries.last().cloned() else {
+            return;
+        };
         let clear = entries.partition_point(|entry| entry.key < last.key);
         let room = entries.len() - clear;
         let mut measures = self.problem.measures().to_vec();
@@ -360,7 +408,10 @@ impl<'a, M: Mask> Search<'a, M> {
         }
         if level.len() == room {
             entries.truncate(clear);
-            entries.extend(level.into_iter().map(|set| Entry { set, ..last.clone() }));
+            entries.extend(level.into_iter().map(|set| Entry {
+                set,
+                ..last.clone()
+            }));
         }
     }
 
@@ -369,16 +420,25 @@ impl<'a, M: Mask> Search<'a, M> {
             return Vec::new();
         }
         let scale = scale.by_all_measures();
-        let best =
-            self.best_entries(&scale, fewest, self.request.trains, Among::Trains, starts);
-        best.into_sorted().into_iter().map(|entry| entry.set).collect()
+        let best = self.best_entries(&scale, fewest, self.request.trains, Among::Trains, starts);
+        best.into_sorted()
+            .into_iter()
+            .map(|entry| entry.set)
+            .collect()
     }
 
     fn found_so_far(&self, front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
         let mut best = Best::new(self.request.top);
         for (values, set) in front {
-            best.offer(Entry { key: scale.key(*values), set: set.clone(), values: *values });
+            best.offer(Entry {
+                key: scale.key(*values),
+                set: set.clone(),
+                values: *values,
+            });
         }
-        best.into_sorted().into_iter().map(|entry| entry.set).collect()
+        best.into_sorted()
+            .into_iter()
+            .map(|entry| entry.set)
+            .collect()
     }
 }

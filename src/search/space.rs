@@ -3,8 +3,8 @@
 //! role has under them.
 
 use super::gears::GearTable;
-use super::least::Least;
 use super::head::Choices;
+use super::least::Least;
 use super::mask::Mask;
 use super::store::Step;
 use crate::base::{Length, Ratio, Target, Teeth, Window};
@@ -112,12 +112,17 @@ impl<M: Mask> OptionList<M> {
         let mut options: Vec<_> = pairs.map(|pair| pair_option(gears, pair)).collect();
         options.sort_unstable_by_key(|o| (steepness(o.pair.driven, o.pair.driver), o.pair));
         let least_volume = Least::new(options.iter().map(|o| o.volume));
-        Self { options, least_volume }
+        Self {
+            options,
+            least_volume,
+        }
     }
 
     /// Options that make a speed inside `window` behind a head of ratio `head`.
     fn window(&self, head: Ratio, window: Window) -> Range<usize> {
-        let start = self.options.partition_point(|o| window.is_above(head.then(o.ratio)));
+        let start = self
+            .options
+            .partition_point(|o| window.is_above(head.then(o.ratio)));
         let rest = &self.options[start..];
         start..start + rest.partition_point(|o| !window.is_below(head.then(o.ratio)))
     }
@@ -135,7 +140,9 @@ fn pair_option<M: Mask>(gears: &GearTable, pair: Pair) -> PairOption<M> {
         pair,
         ratio: Ratio::of(pair.driven.get(), pair.driver.get()),
         volume: driver.volume + driven.volume,
-        mask: M::EMPTY.with(driver.cutter as usize).with(driven.cutter as usize),
+        mask: M::EMPTY
+            .with(driver.cutter as usize)
+            .with(driven.cutter as usize),
     }
 }
 
@@ -156,14 +163,28 @@ impl<M: Mask> Reverses<M> {
         first_piece.push(small(pieces.len()));
         let classes = classify(&mut pieces);
         let first = first_piece[..spans.len()].iter();
-        let least_volume =
-            Least::new(first.map(|&p| pieces[p as usize].volume).collect::<Vec<_>>().into_iter());
+        let least_volume = Least::new(
+            first
+                .map(|&p| pieces[p as usize].volume)
+                .collect::<Vec<_>>()
+                .into_iter(),
+        );
         let gears = Arc::clone(gears);
-        Self { spans, idlers_before, first_piece, pieces, classes, least_volume, gears }
+        Self {
+            spans,
+            idlers_before,
+            first_piece,
+            pieces,
+            classes,
+            least_volume,
+            gears,
+        }
     }
 
     fn window(&self, head: Ratio, window: Window) -> Range<usize> {
-        let start = self.spans.partition_point(|s| window.is_above(head.then(span_ratio(s))));
+        let start = self
+            .spans
+            .partition_point(|s| window.is_above(head.then(span_ratio(s))));
         let rest = &self.spans[start..];
         start..start + rest.partition_point(|s| !window.is_below(head.then(span_ratio(s))))
     }
@@ -194,7 +215,12 @@ impl<M: Mask> Reverses<M> {
     /// The gears of a piece with `idler` teeth on the idler.
     pub(super) fn gears(&self, piece: &Piece<M>, idler: Teeth) -> ReverseGears {
         let span = &self.spans[piece.span as usize];
-        ReverseGears { module: span.module, driver: span.driver, idler, driven: span.driven }
+        ReverseGears {
+            module: span.module,
+            driver: span.driver,
+            idler,
+            driven: span.driven,
+        }
     }
 }
 
@@ -238,7 +264,9 @@ fn split_by_cutter<M: Mask>(
             idler_min: idler_teeth,
             idler_max: idler_teeth,
             volume: driver.volume + idler.volume + driven.volume,
-            mask: cutters.iter().fold(M::EMPTY, |mask, &c| mask.with(c as usize)),
+            mask: cutters
+                .iter()
+                .fold(M::EMPTY, |mask, &c| mask.with(c as usize)),
             class: 0,
         });
     }
@@ -255,7 +283,10 @@ fn classify<M: Mask>(pieces: &mut [Piece<M>]) -> usize {
     masks.len()
 }
 
-#[allow(clippy::cast_possible_truncation, reason = "tooth counts are at most 1000")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "tooth counts are at most 1000"
+)]
 fn teeth(count: u32) -> Teeth {
     Teeth::new(count as u16)
 }
@@ -275,13 +306,19 @@ impl<M: Mask> Space<M> {
         let mut roles = Vec::new();
         for geared in problem.geared() {
             let list = if geared.cut().is_some() {
-                let chosen = pairs.iter().filter(|&&p| matches_cut(problem, p, geared.cut()));
+                let chosen = pairs
+                    .iter()
+                    .filter(|&&p| matches_cut(problem, p, geared.cut()));
                 lists.push(OptionList::new(gears, chosen.copied()));
                 lists.len() - 1
             } else {
                 0
             };
-            roles.push(Role { target: geared.target().into(), window: geared.window(), list });
+            roles.push(Role {
+                target: geared.target().into(),
+                window: geared.window(),
+                list,
+            });
         }
         let mut space = Self {
             centres,
@@ -292,7 +329,9 @@ impl<M: Mask> Space<M> {
             pair_count: pairs.len(),
             lists,
         };
-        space.reverses = problem.reverse().map(|r| space.reverses_of(problem, gears, r));
+        space.reverses = problem
+            .reverse()
+            .map(|r| space.reverses_of(problem, gears, r));
         space.groups = space.grouped(problem);
         space
     }
@@ -372,14 +411,19 @@ impl<M: Mask> Space<M> {
 
     /// The least volume of any reverse gearing in `group`; 0 if none is asked.
     pub(super) fn least_reverse(&self, group: &HeadGroup<M>) -> u64 {
-        self.reverses.as_ref().map_or(0, |reverses| reverses.least_volume(&group.reverse))
+        self.reverses
+            .as_ref()
+            .map_or(0, |reverses| reverses.least_volume(&group.reverse))
     }
 
     /// The reverse pieces of `group` by rising volume, less those that another
     /// one beats in volume and cutters.
     pub(super) fn leading_pieces<'a>(&self, group: &'a HeadGroup<M>) -> &'a [Piece<M>] {
         group.leading.get_or_init(|| {
-            let classes = self.reverses.as_ref().map_or(0, |reverses| reverses.classes);
+            let classes = self
+                .reverses
+                .as_ref()
+                .map_or(0, |reverses| reverses.classes);
             let mut least: Vec<Option<&Piece<M>>> = vec![None; classes];
             for piece in self.pieces(group) {
                 let slot = &mut least[piece.class as usize];
@@ -419,7 +463,9 @@ impl<M: Mask> Space<M> {
 
     /// The reverse pieces of `group`.
     pub(super) fn pieces(&self, group: &HeadGroup<M>) -> &[Piece<M>] {
-        self.reverses.as_ref().map_or(&[], |reverses| reverses.pieces(&group.reverse))
+        self.reverses
+            .as_ref()
+            .map_or(&[], |reverses| reverses.pieces(&group.reverse))
     }
 }
 
@@ -437,13 +483,19 @@ pub(super) fn unbeaten_pieces<M: Mask>(
 }
 
 fn head_ratio<M>(head: &Head<M>) -> Ratio {
-    head.pair.map_or(Ratio::ONE, |pair| Ratio::of(pair.driven.get(), pair.driver.get()))
+    head.pair.map_or(Ratio::ONE, |pair| {
+        Ratio::of(pair.driven.get(), pair.driver.get())
+    })
 }
 
 /// The heads of a problem, sorted by ratio, then set order.
 fn heads<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[Pair]) -> Vec<Head<M>> {
     let Some(wanted) = problem.head() else {
-        return vec![Head { pair: None, volume: 0, mask: M::EMPTY }];
+        return vec![Head {
+            pair: None,
+            volume: 0,
+            mask: M::EMPTY,
+        }];
     };
     let window = wanted.window();
     let fitting = pairs.iter().filter(|&&pair| {
@@ -453,7 +505,11 @@ fn heads<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[Pair]) -> Vec<H
     let mut heads: Vec<_> = fitting
         .map(|&pair| {
             let option: PairOption<M> = pair_option(gears, pair);
-            Head { pair: Some(pair), volume: option.volume, mask: option.mask }
+            Head {
+                pair: Some(pair),
+                volume: option.volume,
+                mask: option.mask,
+            }
         })
         .collect();
     heads.sort_unstable_by_key(|h| h.pair.map(|p| (steepness(p.driven, p.driver), p)));

@@ -33,7 +33,10 @@ pub(super) struct Store {
 impl Store {
     /// An empty store for sets of at most `most_cutters` cutters.
     pub(super) fn new(most_cutters: usize) -> Self {
-        Self { stairs: vec![Vec::new(); most_cutters + 1], found: BTreeMap::new() }
+        Self {
+            stairs: vec![Vec::new(); most_cutters + 1],
+            found: BTreeMap::new(),
+        }
     }
 
     /// The staircase of at most `cutters` cutters, by rising error.
@@ -57,7 +60,13 @@ impl Store {
             }
             let start = stair.partition_point(|s| s.error < values.error);
             let end = start + stair[start..].partition_point(|s| s.volume >= values.volume);
-            stair.splice(start..end, [Step { error: values.error, volume: values.volume }]);
+            stair.splice(
+                start..end,
+                [Step {
+                    error: values.error,
+                    volume: values.volume,
+                }],
+            );
         }
         self.found.insert(values, set());
     }
@@ -71,13 +80,23 @@ impl Store {
 
     /// The unbeaten vectors, each with the set it was found with.
     pub(super) fn unbeaten(&self) -> impl Iterator<Item = (Values, &Set)> {
-        self.found.iter().map(|(&v, set)| (v, set)).filter(|(v, _)| {
-            let fewer = v.cutters.checked_sub(1).map_or(u64::MAX, |k| self.cap(v.error, k));
-            let stair = self.stair(v.cutters);
-            let at = stair.partition_point(|s| s.error < v.error);
-            fewer > v.volume
-                && stair.get(at) == Some(&Step { error: v.error, volume: v.volume })
-        })
+        self.found
+            .iter()
+            .map(|(&v, set)| (v, set))
+            .filter(|(v, _)| {
+                let fewer = v
+                    .cutters
+                    .checked_sub(1)
+                    .map_or(u64::MAX, |k| self.cap(v.error, k));
+                let stair = self.stair(v.cutters);
+                let at = stair.partition_point(|s| s.error < v.error);
+                fewer > v.volume
+                    && stair.get(at)
+                        == Some(&Step {
+                            error: v.error,
+                            volume: v.volume,
+                        })
+            })
     }
 }
 

@@ -89,8 +89,9 @@ pub fn cutter_of(gears: &Gears, module: ModuleId, teeth: Teeth) -> Cutter {
     match gears.cutting() {
         Cutting::Generated => Cutter::Tool(module),
         Cutting::OwnForm => Cutter::Own(module, teeth),
-        Cutting::Form => form_cutter(teeth, beta)
-            .map_or(Cutter::Own(module, teeth), |form| Cutter::Form(module, form.number())),
+        Cutting::Form => form_cutter(teeth, beta).map_or(Cutter::Own(module, teeth), |form| {
+            Cutter::Form(module, form.number())
+        }),
     }
 }
 

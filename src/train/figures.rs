@@ -67,11 +67,15 @@ impl Figures {
             .collect();
         let blanks: Vec<u64> = set.gears().map(|(m, z)| blank_of(problem, m, z)).collect();
         let blank_um2 = blanks.iter().map(|od| od * od).sum();
-        let cutters: BTreeSet<_> =
-            set.gears().map(|(m, z)| cutter_of(problem.gears(), m, z)).collect();
+        let cutters: BTreeSet<_> = set
+            .gears()
+            .map(|(m, z)| cutter_of(problem.gears(), m, z))
+            .collect();
         Self {
             head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
-            reverse: set.reverse.map(|gears| reverse_figures(problem, set, head, gears)),
+            reverse: set
+                .reverse
+                .map(|gears| reverse_figures(problem, set, head, gears)),
             worst_error: speeds.iter().map(|s| s.deviation.abs()).fold(0.0, f64::max),
             rms_error: root_mean_square(&speeds),
             speeds,
@@ -88,15 +92,27 @@ fn ratio_of(pair: Pair) -> Ratio {
 }
 
 fn speed_figures(ratio: Ratio, target: Decimal) -> PairFigures {
-    PairFigures { ratio: ratio.to_f64(), target, deviation: ratio.deviation(target) }
+    PairFigures {
+        ratio: ratio.to_f64(),
+        target,
+        deviation: ratio.deviation(target),
+    }
 }
 
 fn blank_of(problem: &Problem, module: ModuleId, teeth: Teeth) -> u64 {
     let gears = problem.gears();
-    blank_um(gears.rack(), module.of(problem), teeth, gears.helix_angle_deg().to_radians())
+    blank_um(
+        gears.rack(),
+        module.of(problem),
+        teeth,
+        gears.helix_angle_deg().to_radians(),
+    )
 }
 
-#[allow(clippy::cast_precision_loss, reason = "at most 65 speeds, diameters below 10^9 µm")]
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "at most 65 speeds, diameters below 10^9 µm"
+)]
 fn root_mean_square(speeds: &[PairFigures]) -> f64 {
     if speeds.is_empty() {
         return 0.0;
@@ -111,7 +127,10 @@ pub(crate) fn um_to_mm(um: u64) -> f64 {
 }
 
 /// π/4 · Σ OD² · width, mm³.
-#[allow(clippy::cast_precision_loss, reason = "the one rounding to a double is meant")]
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "the one rounding to a double is meant"
+)]
 pub(crate) fn volume_mm3(blank_um2: u64, face_width: Length) -> f64 {
     std::f64::consts::FRAC_PI_4 * (blank_um2 as f64 * face_width.mm() / 1e6)
 }
@@ -128,7 +147,9 @@ fn reverse_figures(
     let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
     let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
     let ratio = head.then(Ratio::of(gears.driven.get(), gears.driver.get()));
-    let target = problem.reverse().map_or(Decimal::whole(1), crate::problem::Reverse::target);
+    let target = problem
+        .reverse()
+        .map_or(Decimal::whole(1), crate::problem::Reverse::target);
     let a = set.centre_distance.mm();
     let to_driver = (driver.pitch_mm + idler.pitch_mm) / 2.0;
     let to_driven = (idler.pitch_mm + driven.pitch_mm) / 2.0;

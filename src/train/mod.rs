@@ -15,8 +15,8 @@ mod remarks;
 mod set;
 
 pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
-pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use figures::{Figures, PairFigures, ReverseFigures};
+pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use idler::{Point, idler_centres, idler_closes, tips_clear};
 pub use mark::{Found, Mark, Register, SHORTEST_MARK};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};

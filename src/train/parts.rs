@@ -81,15 +81,37 @@ pub fn pairs_of(problem: &Problem, set: &Set) -> Vec<(Role, Pair)> {
 /// Every gear of a set: head, speeds, reverse; driver before driven.
 pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
     let mut gears = Vec::new();
-    for (role, Pair { module, driver, driven }) in pairs_of(problem, set) {
+    for (
+        role,
+        Pair {
+            module,
+            driver,
+            driven,
+        },
+    ) in pairs_of(problem, set)
+    {
         for (seat, teeth) in [(Seat::Driver, driver), (Seat::Driven, driven)] {
-            gears.push(Gear { role, seat, module, teeth });
+            gears.push(Gear {
+                role,
+                seat,
+                module,
+                teeth,
+            });
         }
     }
     if let Some(r) = set.reverse {
-        let seats = [(Seat::Driver, r.driver), (Seat::Idler, r.idler), (Seat::Driven, r.driven)];
+        let seats = [
+            (Seat::Driver, r.driver),
+            (Seat::Idler, r.idler),
+            (Seat::Driven, r.driven),
+        ];
         let role = Role::Reverse;
-        gears.extend(seats.map(|(seat, teeth)| Gear { role, seat, module: r.module, teeth }));
+        gears.extend(seats.map(|(seat, teeth)| Gear {
+            role,
+            seat,
+            module: r.module,
+            teeth,
+        }));
     }
     gears
 }

@@ -89,19 +89,28 @@ impl Remark {
     /// The whole remark, without its place.
     pub fn text(&self) -> String {
         match self.matter {
-            Matter::Binds { by_mm: Some(by_mm), needs_mm } => format!(
+            Matter::Binds {
+                by_mm: Some(by_mm),
+                needs_mm,
+            } => format!(
                 "binds by {} mm: this pair needs {} mm",
                 fine(by_mm),
                 plain(needs_mm, 3)
             ),
-            Matter::Binds { by_mm: None, needs_mm } => {
+            Matter::Binds {
+                by_mm: None,
+                needs_mm,
+            } => {
                 format!("does not go in: this pair needs {} mm", plain(needs_mm, 3))
             }
             Matter::Loose { backlash_mm } => format!("backlash {} mm", plain(backlash_mm, 2)),
-            Matter::Thinned { each_mm, backlash_mm } => format!(
+            Matter::Thinned {
+                each_mm,
+                backlash_mm,
+            } => format!(
                 "backlash {} mm from the centres alone; cut each gear's teeth {} mm thinner",
                 fine(backlash_mm),
-                fine(each_mm)
+                plain(each_mm, 3)
             ),
             Matter::Undercut { below_teeth } => {
                 format!("undercut: below {} teeth", plain(below_teeth, 1))
@@ -112,24 +121,33 @@ impl Remark {
 
 /// A small length to 0.01 mm, finer when that would say nothing.
 fn fine(mm: f64) -> String {
-    plain(mm, if mm.abs() < 0.01 { 4 } else { 2 })
+    let small = (0.0005..0.01).contains(&mm.abs());
+    plain(mm, if small { 3 } else { 2 })
 }
 
 /// All remarks on a set: meshes in order, then gears in order. Reverse gears
 /// close by their idler's place, so only pairs can bind.
 pub fn remarks(problem: &Problem, set: &Set) -> Vec<Remark> {
-    let meshes = pairs_of(problem, set).into_iter().filter_map(|(role, pair)| {
-        let matter = mesh_matter(problem, set.centre_distance, pair)?;
-        Some(Remark { role, gear: None, matter })
-    });
+    let meshes = pairs_of(problem, set)
+        .into_iter()
+        .filter_map(|(role, pair)| {
+            let matter = mesh_matter(problem, set.centre_distance, pair)?;
+            Some(Remark {
+                role,
+                gear: None,
+                matter,
+            })
+        });
     let beta = problem.gears().helix_angle_deg().to_radians();
     let below_teeth = problem.gears().rack().undercut_teeth(beta);
     let gears = gears_of(problem, set).into_iter();
-    let undercut = gears.filter(|gear| f64::from(gear.teeth) < below_teeth).map(|gear| Remark {
-        role: gear.role,
-        gear: Some(gear),
-        matter: Matter::Undercut { below_teeth },
-    });
+    let undercut = gears
+        .filter(|gear| f64::from(gear.teeth) < below_teeth)
+        .map(|gear| Remark {
+            role: gear.role,
+            gear: Some(gear),
+            matter: Matter::Undercut { below_teeth },
+        });
     meshes.chain(undercut).collect()
 }
 
@@ -150,18 +168,25 @@ fn mesh_matter(problem: &Problem, centres: Length, pair: Pair) -> Option<Matter>
     let centres_mm = centres.mm();
     let needs_mm = pairing.standard_centres_mm;
     let Some(backlash_mm) = pairing.backlash_mm(centres_mm) else {
-        return Some(Matter::Binds { by_mm: None, needs_mm });
+        return Some(Matter::Binds {
+            by_mm: None,
+            needs_mm,
+        });
     };
     match gears.closing() {
-        Closing::Tolerance(_) if backlash_mm < BINDING_MM => {
-            Some(Matter::Binds { by_mm: Some(-backlash_mm), needs_mm })
+        Closing::Tolerance(_) if backlash_mm < BINDING_MM => Some(Matter::Binds {
+            by_mm: Some(-backlash_mm),
+            needs_mm,
+        }),
+        Closing::Tolerance(_) => {
+            (backlash_mm > loose_mm(centres_mm, module_mm)).then_some(Matter::Loose { backlash_mm })
         }
-        Closing::Tolerance(_) => (backlash_mm > loose_mm(centres_mm, module_mm))
-            .then_some(Matter::Loose { backlash_mm }),
         Closing::Backlash { min, .. } => {
             let missing = min.mm() - backlash_mm;
-            (missing > crate::base::LENGTH_SLACK_MM)
-                .then_some(Matter::Thinned { each_mm: missing / 2.0, backlash_mm })
+            (missing > crate::base::LENGTH_SLACK_MM).then_some(Matter::Thinned {
+                each_mm: missing / 2.0,
+                backlash_mm,
+            })
         }
     }
 }
@@ -186,13 +211,24 @@ mod tests {
             driven: Teeth::new(teeth.1),
         };
         let centre_distance = problem.centre_distances().at(0);
-        (problem, Set { centre_distance, head: None, pairs: vec![pair], reverse: None })
+        (
+            problem,
+            Set {
+                centre_distance,
+                head: None,
+                pairs: vec![pair],
+                reverse: None,
+            },
+        )
     }
 
     fn said(centres: &str, closing: &str, teeth: (u16, u16)) -> Vec<String> {
         let (problem, set) = set_at(centres, closing, teeth);
         let found = remarks(&problem, &set);
-        found.iter().map(|r| format!("{}: {}", r.place(&problem), r.text())).collect()
+        found
+            .iter()
+            .map(|r| format!("{}: {}", r.place(&problem), r.text()))
+            .collect()
     }
 
     #[test]
@@ -215,9 +251,9 @@ mod tests {
     #[test]
     fn with_a_backlash_asked_for_the_cut_makes_up_for_the_centres() {
         let closing = r#""backlash_mm": { "min": 0.03, "max": 0.1 }"#;
-        let text = "1: backlash 0 mm from the centres alone; cut each gear's teeth 0.01 mm thinner";
-        let got = said("41.5", closing, (33, 50));
-        assert_eq!(got, [text.replace("backlash 0 ", "backlash 0.0000 ").replace("0.01 ", "0.02 ")]);
+        let text =
+            "1: backlash 0.00 mm from the centres alone; cut each gear's teeth 0.015 mm thinner";
+        assert_eq!(said("41.5", closing, (33, 50)), [text]);
     }
 
     #[test]

@@ -9,7 +9,10 @@ pub struct ModuleId(u8);
 
 impl ModuleId {
     /// The module at `index`, below 64.
-    #[allow(clippy::cast_possible_truncation, reason = "at most 64 modules pass the checks")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "at most 64 modules pass the checks"
+    )]
     pub const fn new(index: usize) -> Self {
         Self(index as u8)
     }
@@ -76,10 +79,14 @@ impl Set {
     pub fn gears(&self) -> impl Iterator<Item = (ModuleId, Teeth)> + '_ {
         let pairs = self.head.iter().chain(&self.pairs);
         let reverse = self.reverse.iter();
-        pairs.flat_map(|p| [(p.module, p.driver), (p.module, p.driven)]).chain(
-            reverse.flat_map(|r| {
-                [(r.module, r.driver), (r.module, r.idler), (r.module, r.driven)]
-            }),
-        )
+        pairs
+            .flat_map(|p| [(p.module, p.driver), (p.module, p.driven)])
+            .chain(reverse.flat_map(|r| {
+                [
+                    (r.module, r.driver),
+                    (r.module, r.idler),
+                    (r.module, r.driven),
+                ]
+            }))
     }
 }

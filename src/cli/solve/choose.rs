@@ -47,7 +47,9 @@ impl Wanted {
         match self {
             Self::Rank(rank) => answer.outcome.sets.get(rank - 1).ok_or_else(|| {
                 let count = answer.outcome.sets.len();
-                Failure::BadInput(format!("there is no rank {rank}: the list has {count} sets"))
+                Failure::BadInput(format!(
+                    "there is no rank {rank}: the list has {count} sets"
+                ))
             }),
             Self::Mark(mark) => match answer.register().find(mark) {
                 Found::One(set) => Ok(set),
@@ -74,7 +76,16 @@ mod tests {
     fn digits_are_a_rank_and_letters_a_mark() {
         assert_eq!(Wanted::read("12"), Ok(Wanted::Rank(12)));
         assert_eq!(Wanted::read("q7kd"), Ok(Wanted::Mark("q7kd".to_owned())));
-        for word in ["", "0", "100001", "99999999999", "Q7K", "-1", "Q7 KD", "Ä7KD"] {
+        for word in [
+            "",
+            "0",
+            "100001",
+            "99999999999",
+            "Q7K",
+            "-1",
+            "Q7 KD",
+            "Ä7KD",
+        ] {
             assert!(Wanted::read(word).is_err(), "{word}");
         }
     }

@@ -3,7 +3,8 @@
 use super::list::only_module;
 use super::words::{inches, module};
 use crate::base::{plain, signed};
-use crate::cli::screen::{Column, Table, columns, paragraph, strong, warning};
+use crate::cli::screen::{columns, paragraph, strong, warning};
+use crate::cli::table::{Column, Table};
 use crate::export::{Answer, CutterRecord, GearRecord, SetRecord, SpeedRecord};
 use crate::problem::Arrangement;
 use std::fmt::Write;
@@ -31,29 +32,55 @@ struct Line {
 impl Line {
     fn of_pair(name: &str, teeth: String, ratio: f64) -> Self {
         let (asked, off, step) = (String::new(), String::new(), String::new());
-        Self { name: name.to_owned(), teeth, ratio: plain(ratio, 3), asked, off, step }
+        Self {
+            name: name.to_owned(),
+            teeth,
+            ratio: plain(ratio, 3),
+            asked,
+            off,
+            step,
+        }
     }
 }
 
 fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
     let mixed = only_module(std::slice::from_ref(set)).is_none();
-    let of = |mm: f64| if mixed { format!(" ×{}", module(mm)) } else { String::new() };
+    let of = |mm: f64| {
+        if mixed {
+            format!(" ×{}", module(mm))
+        } else {
+            String::new()
+        }
+    };
     let mut lines = Vec::new();
     if let Some(head) = &set.head {
-        let teeth = format!("{}→{}{}", head.driver_teeth, head.driven_teeth, of(head.module_mm));
+        let teeth = format!(
+            "{}→{}{}",
+            head.driver_teeth,
+            head.driven_teeth,
+            of(head.module_mm)
+        );
         lines.push(Line::of_pair("head", teeth, head.ratio));
     }
     let mut last: Option<f64> = None;
     for speed in &set.speeds {
         let step = last.map_or(String::new(), |last| plain(last / speed.ratio(), 3));
-        lines.push(Line { step, ..speed_line(speed, &of) });
+        lines.push(Line {
+            step,
+            ..speed_line(speed, &of)
+        });
         last = Some(speed.ratio());
     }
     if let Some(r) = &set.reverse {
-        let teeth =
-            format!("{}→{}→{}{}", r.driver_teeth, r.idler_teeth, r.driven_teeth, of(r.module_mm));
+        let teeth = format!(
+            "{}→{}→{}{}",
+            r.driver_teeth,
+            r.idler_teeth,
+            r.driven_teeth,
+            of(r.module_mm)
+        );
         lines.push(Line {
-            asked: plain(-r.target, 3),
+            asked: plain(r.target, 3),
             off: format!("{} %", signed(r.error_percent, 2)),
             ..Line::of_pair("reverse", teeth, r.ratio)
         });
@@ -65,7 +92,13 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
     match speed {
         SpeedRecord::Direct { name, ratio, .. } => Line::of_pair(name, "direct".to_owned(), *ratio),
         SpeedRecord::Geared {
-            name, module_mm, driver_teeth, driven_teeth, ratio, target, error_percent,
+            name,
+            module_mm,
+            driver_teeth,
+            driven_teeth,
+            ratio,
+            target,
+            error_percent,
         } => {
             let teeth = format!("{driver_teeth}→{driven_teeth}{}", of(*module_mm));
             Line {
@@ -149,7 +182,11 @@ fn cutters(set: &SetRecord) -> Vec<String> {
         CutterRecord::Generated => "hob or rack tool".to_owned(),
         CutterRecord::OwnForm => "form cutter of its own".to_owned(),
         CutterRecord::Form { number, .. } if seen.contains(&number) => number.to_string(),
-        CutterRecord::Form { number, from_teeth, to_teeth } => {
+        CutterRecord::Form {
+            number,
+            from_teeth,
+            to_teeth,
+        } => {
             let noun = if seen.is_empty() { " teeth" } else { "" };
             seen.push(number);
             match to_teeth {
@@ -175,11 +212,17 @@ fn remarks(set: &SetRecord, width: usize) -> String {
         let line = format!("{} ({})", warning(text), places.join("; "));
         out += &paragraph(&line, 2, width);
     }
-    if out.is_empty() { out } else { format!("\n{out}") }
+    if out.is_empty() {
+        out
+    } else {
+        format!("\n{out}")
+    }
 }
 
 fn idler(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
-    let Some(reverse) = &set.reverse else { return String::new() };
+    let Some(reverse) = &set.reverse else {
+        return String::new();
+    };
     let (upper, lower) = match answer.problem.arrangement() {
         Arrangement::InLine => ("main shaft", "layshaft"),
         Arrangement::Offset => ("input shaft", "output shaft"),

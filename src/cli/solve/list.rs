@@ -4,7 +4,8 @@
 use super::rows::Row;
 use super::words::{metal, module};
 use crate::base::plain;
-use crate::cli::screen::{Column, Table, columns, warning};
+use crate::cli::screen::{columns, warning};
+use crate::cli::table::{Column, Table};
 use crate::export::{Answer, SetRecord, SpeedRecord};
 
 /// A list set for a width.
@@ -26,14 +27,21 @@ impl List {
         let remarks = remarks(&records);
         let (head, rows) = one_line(&figures, &teeth, remarks.as_ref(), width)
             .unwrap_or_else(|| many_lines(figures, teeth, remarks, width));
-        Self { head, rows, only_module }
+        Self {
+            head,
+            rows,
+            only_module,
+        }
     }
 }
 
 /// The module of all gears of all sets, if it is one.
 pub(super) fn only_module(records: &[SetRecord]) -> Option<f64> {
-    let mut modules: Vec<f64> =
-        records.iter().flat_map(|set| &set.gears).map(|gear| gear.module_mm).collect();
+    let mut modules: Vec<f64> = records
+        .iter()
+        .flat_map(|set| &set.gears)
+        .map(|gear| gear.module_mm)
+        .collect();
     modules.sort_by(f64::total_cmp);
     modules.dedup();
     (modules.len() == 1).then(|| modules[0])
@@ -49,22 +57,39 @@ fn figures(answer: &Answer<'_>, rows: &[Row<'_>], records: &[SetRecord]) -> Vec<
     columns.push(Column::left("set", cells(&|set| set.mark.clone())));
     let error = |set: &SetRecord| format!("{} %", plain(set.worst_error_percent, 2));
     columns.push(Column::right("worst\nerror", cells(&error)));
-    columns.push(Column::right("metal\ncm³", cells(&|set| metal(set.blank_volume_mm3))));
-    columns.push(Column::right("cut-\nters", cells(&|set| set.distinct_cutters.to_string())));
+    columns.push(Column::right(
+        "metal\ncm³",
+        cells(&|set| metal(set.blank_volume_mm3)),
+    ));
+    columns.push(Column::right(
+        "cut-\nters",
+        cells(&|set| set.distinct_cutters.to_string()),
+    ));
     if answer.problem.centre_distances().len() > 1 {
         let centres = |set: &SetRecord| plain(set.centre_distance_mm, 3);
         columns.push(Column::right("centres\nmm", cells(&centres)));
     }
     if rows.iter().any(|row| row.others > 0) {
-        let also = |n| if n == 0 { String::new() } else { format!("+{n}") };
-        columns.push(Column::right("also", rows.iter().map(|row| also(row.others)).collect()));
+        let also = |n| {
+            if n == 0 {
+                String::new()
+            } else {
+                format!("+{n}")
+            }
+        };
+        columns.push(Column::right(
+            "also",
+            rows.iter().map(|row| also(row.others)).collect(),
+        ));
     }
     columns
 }
 
 fn remarks(records: &[SetRecord]) -> Option<Column> {
     let some = records.iter().any(|set| !set.remark_words.is_empty());
-    let cells = records.iter().map(|set| warning(&set.remark_words.join(", ")));
+    let cells = records
+        .iter()
+        .map(|set| warning(&set.remark_words.join(", ")));
     some.then(|| Column::left("remarks", cells.collect()))
 }
 
@@ -72,14 +97,23 @@ fn remarks(records: &[SetRecord]) -> Option<Column> {
 const LONGEST_NAME: usize = 16;
 
 fn teeth(answer: &Answer<'_>, records: &[SetRecord], with_module: bool) -> Vec<Column> {
-    let of = |mm: f64| if with_module { format!(" ×{}", module(mm)) } else { String::new() };
+    let of = |mm: f64| {
+        if with_module {
+            format!(" ×{}", module(mm))
+        } else {
+            String::new()
+        }
+    };
     let mut columns = Vec::new();
     if answer.problem.head().is_some() {
         let cell = |set: &SetRecord| {
             let head = set.head.as_ref();
             head.map(|h| format!("{}→{}{}", h.driver_teeth, h.driven_teeth, of(h.module_mm)))
         };
-        columns.push(Column::left("head", records.iter().filter_map(cell).collect()));
+        columns.push(Column::left(
+            "head",
+            records.iter().filter_map(cell).collect(),
+        ));
     }
     for (i, speed) in answer.problem.speeds().iter().enumerate() {
         if speed.geared().is_some() {
@@ -90,10 +124,17 @@ fn teeth(answer: &Answer<'_>, records: &[SetRecord], with_module: bool) -> Vec<C
     if answer.problem.reverse().is_some() {
         let cell = |set: &SetRecord| {
             let reverse = set.reverse.as_ref()?;
-            let (l, i, m) = (reverse.driver_teeth, reverse.idler_teeth, reverse.driven_teeth);
+            let (l, i, m) = (
+                reverse.driver_teeth,
+                reverse.idler_teeth,
+                reverse.driven_teeth,
+            );
             Some(format!("{l}→{i}→{m}{}", of(reverse.module_mm)))
         };
-        columns.push(Column::left("reverse", records.iter().filter_map(cell).collect()));
+        columns.push(Column::left(
+            "reverse",
+            records.iter().filter_map(cell).collect(),
+        ));
     }
     columns
 }
@@ -101,7 +142,12 @@ fn teeth(answer: &Answer<'_>, records: &[SetRecord], with_module: bool) -> Vec<C
 fn speed_teeth(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> String {
     match speed {
         SpeedRecord::Direct { .. } => "direct".to_owned(),
-        SpeedRecord::Geared { module_mm, driver_teeth, driven_teeth, .. } => {
+        SpeedRecord::Geared {
+            module_mm,
+            driver_teeth,
+            driven_teeth,
+            ..
+        } => {
             format!("{driver_teeth}→{driven_teeth}{}", of(*module_mm))
         }
     }
@@ -111,7 +157,10 @@ fn shortened(name: &str) -> String {
     if columns(name) <= LONGEST_NAME {
         name.to_owned()
     } else {
-        name.chars().take(LONGEST_NAME - 2).chain("..".chars()).collect()
+        name.chars()
+            .take(LONGEST_NAME - 2)
+            .chain("..".chars())
+            .collect()
     }
 }
 
@@ -126,7 +175,12 @@ fn one_line(
     remarks: Option<&Column>,
     width: usize,
 ) -> Option<Lines> {
-    let all = figures.iter().chain(teeth).chain(remarks).cloned().collect();
+    let all = figures
+        .iter()
+        .chain(teeth)
+        .chain(remarks)
+        .cloned()
+        .collect();
     let table = Table::new(INDENT, all);
     let rows = || table.rows().into_iter().map(|line| vec![line]).collect();
     (table.width() <= width).then(|| (table.head(), rows()))
@@ -145,6 +199,14 @@ fn many_lines(
     tables.extend(Table::new(below, teeth).split(width));
     let rows = tables[0].rows().len();
     let columns: Vec<_> = tables.iter().map(Table::rows).collect();
-    let row = |i: usize| columns.iter().filter_map(|lines| lines.get(i).cloned()).collect();
-    (tables.iter().flat_map(Table::head).collect(), (0..rows).map(row).collect())
+    let row = |i: usize| {
+        columns
+            .iter()
+            .filter_map(|lines| lines.get(i).cloned())
+            .collect()
+    };
+    (
+        tables.iter().flat_map(Table::head).collect(),
+        (0..rows).map(row).collect(),
+    )
 }

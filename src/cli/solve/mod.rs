@@ -1,8 +1,12 @@
 //! `layshaft solve`: which tooth counts.
 
+mod best;
 mod choose;
+mod closing;
 mod detail;
 mod list;
+mod lists;
+mod misses;
 mod page;
 mod pick;
 mod rows;
@@ -13,7 +17,7 @@ use super::screen::Screen;
 use super::{out, watch};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{self, Measure, Problem, Ranking, Source};
-use crate::search::{Request, Status};
+use crate::search::{Request, Status, nearest};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -30,7 +34,7 @@ pub(super) struct Args {
     #[arg(long)]
     every: bool,
     /// How many ranked sets to list, 0 to 100000
-    #[arg(long, value_name = "N", default_value_t = 20,
+    #[arg(long, value_name = "N", default_value_t = USUAL_TOP,
         value_parser = clap::value_parser!(u32).range(0..=i64::from(MOST_LISTED)))]
     top: u32,
     /// What ranks the sets; the file's own ranking by default
@@ -66,6 +70,7 @@ pub(super) struct Args {
 }
 
 const MOST_LISTED: u32 = 100_000;
+const USUAL_TOP: u32 = 20;
 
 /// Spellings of the result.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -79,19 +84,29 @@ enum Format {
 }
 
 fn rankings() -> impl TypedValueParser<Value = Ranking> {
-    let word = |word: String| Ranking::ALL.into_iter().find(|ranking| ranking.word() == word);
+    let word = |word: String| {
+        Ranking::ALL
+            .into_iter()
+            .find(|ranking| ranking.word() == word)
+    };
     PossibleValuesParser::new(Ranking::ALL.map(Ranking::word))
         .try_map(move |text| word(text).ok_or("no such ranking"))
 }
 
 fn measures() -> impl TypedValueParser<Value = Measure> {
-    let word = |word: String| Measure::ALL.into_iter().find(|measure| measure.word() == word);
+    let word = |word: String| {
+        Measure::ALL
+            .into_iter()
+            .find(|measure| measure.word() == word)
+    };
     PossibleValuesParser::new(Measure::ALL.map(Measure::word))
         .try_map(move |text| word(text).ok_or("no such measure"))
 }
 
 fn seconds(text: &str) -> Result<Duration, String> {
-    let seconds = text.parse::<f64>().map_err(|_| "not a number of seconds".to_owned())?;
+    let seconds = text
+        .parse::<f64>()
+        .map_err(|_| "not a number of seconds".to_owned())?;
     Duration::try_from_secs_f64(seconds).map_err(|_| "not a length of time".to_owned())
 }
 
@@ -108,6 +123,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
+    }
+    if !answer.has_sets() && args.format != Format::Csv {
+        answer.nearest = Some(nearest(&problem));
     }
     if let (Some(_), Some(set)) = (&args.pick, answer.chosen) {
         pick::store(&source, &answer, set)?;
@@ -134,7 +152,11 @@ fn read(args: &Args) -> Result<(Source, Problem), Failure> {
     }
     let (source, problem) = problem::read(&args.problem)
         .map_err(|faults| Failure::BadInput(faults.render(out::stderr_has_colour())))?;
-    if args.output.as_deref().is_some_and(|output| same_file(output, &args.problem)) {
+    if args
+        .output
+        .as_deref()
+        .is_some_and(|output| same_file(output, &args.problem))
+    {
         let text = "--output names the problem file itself: it would be lost";
         return Err(Failure::BadInput(text.to_owned()));
     }
@@ -144,7 +166,11 @@ fn read(args: &Args) -> Result<(Source, Problem), Failure> {
 
 fn repeated(measures: &[Measure]) -> Option<Measure> {
     let seen_before = |(i, measure): &(usize, &Measure)| measures[..*i].contains(measure);
-    measures.iter().enumerate().find(seen_before).map(|(_, measure)| *measure)
+    measures
+        .iter()
+        .enumerate()
+        .find(seen_before)
+        .map(|(_, measure)| *measure)
 }
 
 fn same_file(a: &Path, b: &Path) -> bool {
@@ -158,7 +184,11 @@ fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
     let top = args.top as usize;
     // A mark may be one that the text showed, whatever is written now.
     let text = args.format == Format::Text && !args.every;
-    let trains = if text || wanted.is_some() { top + rows::WORTH_A_LOOK } else { 0 };
+    let trains = if text || wanted.is_some() {
+        top + rows::WORTH_A_LOOK
+    } else {
+        0
+    };
     let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     Request {
         top: top.max(wanted.map_or(0, choose::Wanted::rank)),
@@ -189,6 +219,12 @@ fn write_json(answer: &Answer<'_>, to: &mut dyn Write) -> io::Result<()> {
 }
 
 fn tell(stats: Stats) {
-    let Stats { seconds, threads, nodes } = stats;
-    out::complain(&format!("time {seconds:.3} s, threads {threads}, nodes {nodes}"));
+    let Stats {
+        seconds,
+        threads,
+        nodes,
+    } = stats;
+    out::complain(&format!(
+        "time {seconds:.3} s, threads {threads}, nodes {nodes}"
+    ));
 }

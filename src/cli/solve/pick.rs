@@ -32,12 +32,15 @@ fn picked(problem: &Problem, set: &Set, mark: &str) -> Value {
     map.insert("mark".to_owned(), json!(mark));
     map.insert(key.to_owned(), centres);
     if let Some(head) = set.head {
-        let row = json!([module(problem, head.module), head.driver.get(), head.driven.get()]);
+        let row = json!([
+            module(problem, head.module),
+            head.driver.get(),
+            head.driven.get()
+        ]);
         map.insert("head".to_owned(), row);
     }
-    let pair = |p: &crate::train::Pair| {
-        json!([module(problem, p.module), p.driver.get(), p.driven.get()])
-    };
+    let pair =
+        |p: &crate::train::Pair| json!([module(problem, p.module), p.driver.get(), p.driven.get()]);
     map.insert("speeds".to_owned(), set.pairs.iter().map(pair).collect());
     if let Some(r) = set.reverse {
         let m = module(problem, r.module);
@@ -73,8 +76,17 @@ mod tests {
     #[test]
     fn distances_stay_exact() {
         let inches = |text| Length::from_inches(Decimal::parse(text).unwrap());
-        assert_eq!(distance(inches("1.625")), ("centre_distance_mm", json!(41.275)));
-        assert_eq!(distance(inches("1.62501")), ("centre_distance_mm", json!(41.275_254)));
-        assert_eq!(distance(inches("1.625001")), ("centre_distance_in", json!(1.625_001)));
+        assert_eq!(
+            distance(inches("1.625")),
+            ("centre_distance_mm", json!(41.275))
+        );
+        assert_eq!(
+            distance(inches("1.62501")),
+            ("centre_distance_mm", json!(41.275_254))
+        );
+        assert_eq!(
+            distance(inches("1.625001")),
+            ("centre_distance_in", json!(1.625_001))
+        );
     }
 }

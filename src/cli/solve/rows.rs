@@ -30,14 +30,24 @@ pub(super) fn unbeaten<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
 
 /// The best forward trains that no unbeaten set has.
 pub(super) fn worth_a_look<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
-    let new = |set: &&Set| !answer.outcome.front.iter().any(|other| other.same_train(set));
+    let new = |set: &&Set| {
+        !answer
+            .outcome
+            .front
+            .iter()
+            .any(|other| other.same_train(set))
+    };
     let others = answer.outcome.trains.iter().filter(new).take(WORTH_A_LOOK);
     others.map(|set| Row { set, others: 0 }).collect()
 }
 
 /// The ranked list.
 pub(super) fn every<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
-    answer.listed().iter().map(|set| Row { set, others: 0 }).collect()
+    answer
+        .listed()
+        .iter()
+        .map(|set| Row { set, others: 0 })
+        .collect()
 }
 
 /// The front by the problem's ranking.
@@ -45,13 +55,21 @@ fn by_ranking<'a>(answer: &Answer<'a>) -> Vec<&'a Set> {
     let problem = answer.problem;
     let figures = |set| (Figures::of(problem, set), set);
     let mut front: Vec<_> = answer.outcome.front.iter().map(figures).collect();
-    let spans: Vec<_> = problem.measures().iter().map(|&m| (m, span(&front, m))).collect();
+    let spans: Vec<_> = problem
+        .measures()
+        .iter()
+        .map(|&m| (m, span(&front, m)))
+        .collect();
     front.sort_by_cached_key(|(figures, set)| {
         let first = match problem.ranking() {
             Ranking::Balanced => score(figures, &spans),
             Ranking::By(measure) => exact(figures, measure),
         };
-        let rest: Vec<u64> = problem.measures().iter().map(|&m| exact(figures, m)).collect();
+        let rest: Vec<u64> = problem
+            .measures()
+            .iter()
+            .map(|&m| exact(figures, m))
+            .collect();
         (first, rest, *set)
     });
     front.into_iter().map(|(_, set)| set).collect()
@@ -77,7 +95,10 @@ fn real(figures: &Figures, measure: Measure) -> f64 {
 
 fn span(front: &[(Figures, &Set)], measure: Measure) -> (f64, f64) {
     let all = || front.iter().map(|(figures, _)| real(figures, measure));
-    (all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max))
+    (
+        all().fold(f64::INFINITY, f64::min),
+        all().fold(0.0, f64::max),
+    )
 }
 
 /// Distance from the ideal, √Σ((x − min)/(max − min))², in the steps in which
@@ -89,7 +110,11 @@ fn span(front: &[(Figures, &Set)], measure: Measure) -> (f64, f64) {
 )]
 fn score(figures: &Figures, spans: &[(Measure, (f64, f64))]) -> u64 {
     let part = |&(measure, (min, max)): &(Measure, (f64, f64))| {
-        if max > min { ((real(figures, measure) - min) / (max - min)).powi(2) } else { 0.0 }
+        if max > min {
+            ((real(figures, measure) - min) / (max - min)).powi(2)
+        } else {
+            0.0
+        }
     };
     (spans.iter().map(part).sum::<f64>().sqrt() * SCORE_STEPS).round() as u64
 }

@@ -2,12 +2,16 @@
 
 use crate::base::{plain, thousands};
 use crate::export::SetRecord;
-use crate::problem::Measure;
+use crate::problem::{Measure, Ranking};
 use num_bigint::BigUint;
 
 /// A module, pair or set count and the noun it counts: `1 set`, `13 524 sets`.
 pub(super) fn counted(count: &BigUint, one: &str, many: &str) -> String {
-    let noun = if *count == BigUint::from(1_u32) { one } else { many };
+    let noun = if *count == BigUint::from(1_u32) {
+        one
+    } else {
+        many
+    };
     format!("{} {noun}", thousands(&count.to_string()))
 }
 
@@ -20,7 +24,11 @@ pub(super) fn few(count: usize, one: &str, many: &str) -> String {
 pub(super) fn module(mm: f64) -> String {
     let text = plain(mm, 4);
     let short = text.trim_end_matches('0');
-    if short.ends_with('.') { format!("{short}0") } else { short.to_owned() }
+    if short.ends_with('.') {
+        format!("{short}0")
+    } else {
+        short.to_owned()
+    }
 }
 
 /// mm³ as cm³.
@@ -34,7 +42,11 @@ pub(super) fn metal(volume_mm3: f64) -> String {
 
 /// A length given in inches in brackets behind mm, where inches were used.
 pub(super) fn inches(mm: f64, wanted: bool) -> String {
-    if wanted { format!(" ({} in)", plain(mm / 25.4, 4)) } else { String::new() }
+    if wanted {
+        format!(" ({} in)", plain(mm / 25.4, 4))
+    } else {
+        String::new()
+    }
 }
 
 /// What a measure is called.
@@ -43,6 +55,14 @@ pub(super) const fn measure(measure: Measure) -> &'static str {
         Measure::WorstError => "worst error",
         Measure::BlankVolume => "metal",
         Measure::DistinctCutters => "cutters",
+    }
+}
+
+/// What a ranking is called.
+pub(super) const fn ranked_by(ranking: Ranking) -> &'static str {
+    match ranking {
+        Ranking::Balanced => "all measures in balance",
+        Ranking::By(by) => measure(by),
     }
 }
 

@@ -1,0 +1,87 @@
+//! What stands below the figures: cautions, and where to go from here.
+
+use super::page::View;
+use super::rows::Row;
+use super::{Args, USUAL_TOP};
+use crate::cli::screen::columns;
+use crate::cli::shell::quoted;
+use crate::export::{Answer, SetRecord};
+use crate::train::Set;
+use num_bigint::BigUint;
+use std::fmt::Write;
+
+/// What a person must have read before cutting.
+pub(super) fn cautions(set: &SetRecord) -> String {
+    let mut text = String::new();
+    if set.remark_words.iter().any(|word| *word != "loose") {
+        text += "A set marked binds or undercut is not for cutting as it stands. ";
+    }
+    text += "Nothing here is rated for strength. Guard every turning gear. In neutral the box \
+             holds nothing: a vehicle needs a brake that does not go through it. Not for lifting, \
+             road vehicles or anything that can hurt someone without a licensed engineer's check; \
+             local codes come first.";
+    text
+}
+
+/// Commands that make sense from here.
+pub(super) fn next(
+    answer: &Answer<'_>,
+    view: &View<'_>,
+    front: &[Row<'_>],
+    shown: Option<&Set>,
+    width: usize,
+) -> String {
+    let command = command(view.args);
+    let mark = |set: &Set| answer.register().shown(set);
+    let mut lines = Vec::new();
+    if let Some(set) = shown.filter(|_| !answer.picked) {
+        lines.push((format!("{command} --pick {}", mark(set)), "keep this set"));
+    }
+    if let Some(row) = front.iter().find(|row| Some(row.set) != shown) {
+        lines.push((format!("{command} --set {}", mark(row.set)), "see another"));
+    }
+    if !view.args.every && answer.outcome.counts.sets > BigUint::from(1_u32) {
+        lines.push((format!("{command} --every"), "sets one by one"));
+    }
+    set_lines(&lines, width)
+}
+
+/// The command that finds the same listing again: marks are looked up in it.
+fn command(args: &Args) -> String {
+    let file = args.problem.to_string_lossy();
+    let mut command = format!("layshaft solve {}", quoted(&file));
+    if let Some(ranking) = args.sort {
+        let _ = write!(command, " --sort {}", ranking.word());
+    }
+    if !args.measures.is_empty() {
+        let words: Vec<_> = args.measures.iter().map(|m| m.word()).collect();
+        let _ = write!(command, " --measures {}", words.join(","));
+    }
+    if args.top != USUAL_TOP {
+        let _ = write!(command, " --top {}", args.top);
+    }
+    command
+}
+
+/// Commands, and what each is for where there is room to say it.
+fn set_lines(lines: &[(String, &str)], width: usize) -> String {
+    let longest = lines
+        .iter()
+        .map(|(command, _)| columns(command))
+        .max()
+        .unwrap_or(0);
+    let mut out = String::new();
+    for (i, (command, what)) in lines.iter().enumerate() {
+        let label = if i == 0 { "\n  Next   " } else { "         " };
+        let pad = " ".repeat(longest - columns(command));
+        let line = format!("{label}  {command}{pad}   {what}");
+        let fits = columns(line.trim_start_matches('\n')) <= width;
+        let line = if fits {
+            line
+        } else {
+            format!("{label}  {command}")
+        };
+        let _ = writeln!(out, "{line}");
+    }
+    out
+}
