@@ -151,8 +151,8 @@ fn reverse_figures(
         .reverse()
         .map_or(Decimal::whole(1), crate::problem::Reverse::target);
     let a = set.centre_distance.mm();
-    let to_driver = (driver.pitch_mm + idler.pitch_mm) / 2.0;
-    let to_driven = (idler.pitch_mm + driven.pitch_mm) / 2.0;
+    let to_driver = f64::midpoint(driver.pitch_mm, idler.pitch_mm);
+    let to_driven = f64::midpoint(idler.pitch_mm, driven.pitch_mm);
     // In-line: the driven main shaft is the origin; offset: the driving input.
     let (from_origin, from_lower) = match problem.arrangement() {
         crate::problem::Arrangement::InLine => (to_driven, to_driver),
@@ -163,6 +163,6 @@ fn reverse_figures(
         target,
         deviation: ratio.deviation(target),
         idler_centres: idler_centres(a, from_origin, from_lower),
-        tip_gap_mm: a - (driver.tip_mm + driven.tip_mm) / 2.0,
+        tip_gap_mm: a - f64::midpoint(driver.tip_mm, driven.tip_mm),
     }
 }

@@ -63,7 +63,7 @@ fn sums(problem: &Problem, nearest: &Nearest) -> String {
         "on your shafts",
         cells(&|sum| sits(problem, sum)),
     ));
-    lines(Table::new(2, columns))
+    lines(&Table::new(2, columns))
 }
 
 /// How a pair sits on the shafts, and what was allowed.
@@ -158,7 +158,7 @@ fn alone(nearest: &Nearest) -> String {
             }),
         ),
     ];
-    lines(Table::new(2, columns))
+    lines(&Table::new(2, columns))
 }
 
 fn reverse(miss: &ReverseMiss, width: usize) -> String {
@@ -230,7 +230,7 @@ fn case_text(case: &Together) -> String {
     format!("head ratio {ratio}: {} {verb} missing", series(&names))
 }
 
-fn lines(table: Table) -> String {
+fn lines(table: &Table) -> String {
     let mut out = "\n".to_owned();
     push_lines(&mut out, &table.head());
     push_lines(&mut out, &table.rows());

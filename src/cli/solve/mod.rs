@@ -17,7 +17,9 @@ use super::screen::Screen;
 use super::{out, watch};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{self, Measure, Problem, Ranking, Source};
-use crate::search::{Request, Status, nearest};
+use crate::search::{Outcome, Request, Status, nearest};
+use crate::train::Figures;
+use crate::verify::{verify, verify_figures};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -120,6 +122,7 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         args.time_limit,
         args.quiet,
     )?;
+    recheck(&problem, &ended.outcome)?;
     let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
@@ -142,6 +145,29 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         Status::Stopped(_) if ended.interrupted => Exit::Interrupted,
         Status::Stopped(_) => Exit::Stopped,
     })
+}
+
+/// Derives every claim about the sets to print again, from their teeth alone.
+fn recheck(problem: &Problem, outcome: &Outcome) -> Result<(), Failure> {
+    let sets = outcome
+        .front
+        .iter()
+        .chain(&outcome.sets)
+        .chain(&outcome.trains);
+    for set in sets {
+        let figures = Figures::of(problem, set);
+        let wrong = verify(problem, set)
+            .into_iter()
+            .chain(verify_figures(problem, set, &figures))
+            .next();
+        if let Some(breach) = wrong {
+            return Err(Failure::Failed(format!(
+                "a set did not pass its check and nothing is printed: {breach}\n\
+                 This is a fault of the program, not of the problem file: please report it."
+            )));
+        }
+    }
+    Ok(())
 }
 
 /// The problem as the command line wants it ranked.
