@@ -135,7 +135,7 @@ fn seed<M: Mask>(space: &Space<M>, store: &mut Store, threads: usize, control: &
 }
 
 fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, store: &mut Store) {
-    let Some(choices) = Choices::new(space, group, |_| true) else {
+    let Some(choices) = space.choices(group, |_| true) else {
         return;
     };
     let steps = space.steps_from(group, &choices);
@@ -293,7 +293,7 @@ fn merge_head<M: Mask>(
     control: &Control,
 ) {
     let fits = |mask: M| head.mask.union(mask).count() <= cutters;
-    let Some(mut choices) = Choices::new(space, group, fits) else {
+    let Some(mut choices) = space.choices(group, fits) else {
         return;
     };
     let pieces = leading_pieces(space, group, head, cutters);

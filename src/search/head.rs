@@ -5,7 +5,7 @@
 //! worst error of a set with this head can be.
 
 use super::mask::Mask;
-use super::space::{HeadGroup, Space};
+use super::space::{HeadGroup, PairOption, Role, Space};
 use super::store::Step;
 
 /// One option of one role under a head.
@@ -29,45 +29,54 @@ pub(super) struct Choices<M> {
 }
 
 impl<M: Mask> Choices<M> {
-    /// The choices of `group` among the options that `keep` admits; none when a
-    /// role has no option left.
-    pub(super) fn new(
-        space: &Space<M>,
-        group: &HeadGroup<M>,
-        keep: impl Fn(M) -> bool,
-    ) -> Option<Self> {
-        let mut errors = Vec::with_capacity(space.roles.len());
-        let mut floor = 0_u64;
-        for (r, role) in space.roles.iter().enumerate() {
-            let mut least = u64::MAX;
-            let mut of_role = Vec::new();
-            for (place, option) in (0_u32..).zip(space.window(group, r)) {
-                if !keep(option.mask) {
-                    continue;
-                }
-                let error = group.ratio.then(option.ratio).error(role.target).to_bits();
-                least = least.min(error);
-                of_role.push((error, place));
-            }
-            if of_role.is_empty() {
-                return None;
-            }
-            floor = floor.max(least);
-            errors.push(of_role);
-        }
-        let mut levels: Vec<u64> = errors
-            .iter()
-            .flatten()
-            .map(|&(error, _)| error.max(floor))
-            .collect();
+    /// All choices of `group`.
+    pub(super) fn new(space: &Space<M>, group: &HeadGroup<M>) -> Self {
+        let errors_of = |(r, role): (usize, &Role)| -> Vec<u64> {
+            let error = |o: &PairOption<M>| group.ratio.then(o.ratio).error(role.target);
+            let window = space.window(group, r).iter();
+            window.map(|option| error(option).to_bits()).collect()
+        };
+        let errors: Vec<Vec<u64>> = space.roles.iter().enumerate().map(errors_of).collect();
+        // No set has a worst error below the largest of the roles' least ones.
+        let least = errors.iter().filter_map(|of_role| of_role.iter().min());
+        let floor = least.max().copied().unwrap_or(0);
+        let mut levels: Vec<u64> = errors.iter().flatten().map(|e| *e.max(&floor)).collect();
         levels.push(floor);
         levels.sort_unstable();
         levels.dedup();
-        let roles = errors
-            .iter()
-            .enumerate()
-            .map(|(r, of_role)| role_choices(space, group, r, of_role, &levels))
-            .collect();
+        let role = |(r, of_role): (usize, &Vec<u64>)| {
+            role_choices(space.window(group, r), of_role, &levels)
+        };
+        let roles = errors.iter().enumerate().map(role).collect();
+        Self { levels, roles }
+    }
+
+    /// The choices that `keep` admits, with no level that none of them has;
+    /// none when a role has no choice left.
+    pub(super) fn kept(&self, keep: impl Fn(M) -> bool) -> Option<Self> {
+        let mut roles = Vec::with_capacity(self.roles.len());
+        let mut used = vec![false; self.levels.len()];
+        let mut floor = 0;
+        for role in &self.roles {
+            let admitted = role.iter().filter(|choice| keep(choice.mask));
+            let kept: Vec<Choice<M>> = admitted.copied().collect();
+            floor = floor.max(kept.iter().map(|choice| choice.level).min()?);
+            for choice in &kept {
+                used[choice.level as usize] = true;
+            }
+            roles.push(kept);
+        }
+        let mut levels = Vec::new();
+        let mut place = vec![0_u32; self.levels.len()];
+        for level in floor as usize..self.levels.len() {
+            if used[level] || level == floor as usize {
+                place[level] = u32::try_from(levels.len()).unwrap_or(u32::MAX);
+                levels.push(self.levels[level]);
+            }
+        }
+        for choice in roles.iter_mut().flatten() {
+            choice.level = place[choice.level as usize];
+        }
         Some(Self { levels, roles })
     }
 
@@ -130,26 +139,17 @@ impl<M: Mask> Choices<M> {
 }
 
 fn role_choices<M: Mask>(
-    space: &Space<M>,
-    group: &HeadGroup<M>,
-    r: usize,
-    of_role: &[(u64, u32)],
+    window: &[PairOption<M>],
+    errors: &[u64],
     levels: &[u64],
 ) -> Vec<Choice<M>> {
-    let window = space.window(group, r);
-    let mut choices: Vec<_> = of_role
-        .iter()
-        .map(|&(error, place)| {
-            let option = &window[place as usize];
-            let level = levels.partition_point(|&level| level < error);
-            Choice {
-                level: u32::try_from(level).unwrap_or(u32::MAX),
-                volume: option.volume,
-                mask: option.mask,
-                place,
-            }
-        })
-        .collect();
+    let choice = |(place, (option, error)): (u32, (&PairOption<M>, &u64))| Choice {
+        level: u32::try_from(levels.partition_point(|level| level < error)).unwrap_or(u32::MAX),
+        volume: option.volume,
+        mask: option.mask,
+        place,
+    };
+    let mut choices: Vec<_> = (0..).zip(window.iter().zip(errors)).map(choice).collect();
     choices.sort_unstable_by_key(|c| (c.volume, c.level, c.place));
     choices
 }

@@ -141,7 +141,7 @@ impl<'a, M: Mask> Trail<'a, M> {
                 .cutters
                 .is_none_or(|k| head.mask.union(mask).count() <= k)
         };
-        let Some(mut choices) = Choices::new(space, group, fits) else {
+        let Some(mut choices) = space.choices(group, fits) else {
             return Vec::new();
         };
         let least = |choices: &Choices<M>| {

@@ -164,7 +164,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         head: &'a Head<M>,
     ) {
         let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(mut choices) = Choices::new(quest.space, group, fits) else {
+        let Some(mut choices) = quest.space.choices(group, fits) else {
             return;
         };
         if !choices.limit_errors(most_error(quest, best, head, &choices)) {

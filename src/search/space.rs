@@ -91,6 +91,7 @@ pub(super) struct HeadGroup<M> {
     pub(super) reverse_count: u64,
     steps: OnceLock<Vec<Step>>,
     leading: OnceLock<Vec<Piece<M>>>,
+    choices: OnceLock<Choices<M>>,
 }
 
 /// One centre distance arranged for searching.
@@ -105,7 +106,12 @@ pub(super) struct Space<M> {
     pub(super) reverses: Option<Reverses<M>>,
     /// Number of distinct pairs that close this distance.
     pub(super) pair_count: usize,
+    /// Whether all groups together have few enough choices to keep them.
+    keeps_choices: bool,
 }
+
+/// Choices kept at most; beyond that memory is dearer than sorting again.
+const MOST_KEPT: usize = 1 << 20;
 
 impl<M: Mask> OptionList<M> {
     fn new(gears: &GearTable, pairs: impl Iterator<Item = Pair>) -> Self {
@@ -327,12 +333,15 @@ impl<M: Mask> Space<M> {
             groups: Vec::new(),
             reverses: None,
             pair_count: pairs.len(),
+            keeps_choices: false,
             lists,
         };
         space.reverses = problem
             .reverse()
             .map(|r| space.reverses_of(problem, gears, r));
         space.groups = space.grouped(problem);
+        let windows = space.groups.iter().flat_map(|group| &group.windows);
+        space.keeps_choices = windows.map(ExactSizeIterator::len).sum::<usize>() <= MOST_KEPT;
         space
     }
 
@@ -401,6 +410,7 @@ impl<M: Mask> Space<M> {
             reverse_count,
             steps: OnceLock::new(),
             leading: OnceLock::new(),
+            choices: OnceLock::new(),
         })
     }
 
@@ -440,10 +450,24 @@ impl<M: Mask> Space<M> {
     /// What `group` can reach when cutters are ignored, without the head's own
     /// blanks: each step is an error and the least volume up to it.
     pub(super) fn steps<'a>(&self, group: &'a HeadGroup<M>) -> &'a [Step] {
-        group.steps.get_or_init(|| {
-            Choices::new(self, group, |_| true)
-                .map_or_else(Vec::new, |choices| self.sweep(group, &choices))
+        group.steps.get_or_init(|| match group.choices.get() {
+            Some(choices) => self.sweep(group, choices),
+            None => self.sweep(group, &Choices::new(self, group)),
         })
+    }
+
+    /// The choices of `group` that `keep` admits; none when a role has none left.
+    pub(super) fn choices(
+        &self,
+        group: &HeadGroup<M>,
+        keep: impl Fn(M) -> bool,
+    ) -> Option<Choices<M>> {
+        if self.keeps_choices {
+            let all = group.choices.get_or_init(|| Choices::new(self, group));
+            all.kept(keep)
+        } else {
+            Choices::new(self, group).kept(keep)
+        }
     }
 
     /// [`Space::steps`] by the group's choices, when they are at hand.
