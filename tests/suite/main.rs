@@ -7,6 +7,7 @@
 mod front_door;
 mod random;
 
+mod bars;
 mod command_line;
 mod house;
 mod laws;
@@ -17,3 +18,4 @@ mod published;
 mod rejects;
 mod solving;
 mod witness;
+mod worked;
