@@ -1,7 +1,11 @@
 //! The one policy of turning numbers into text.
 
-/// `value` with `decimals` digits after the point; never "-0".
+/// `value` with `decimals` digits after the point, halves away from zero as on
+/// paper (`25.625` is `25.63`); never "-0".
 pub fn plain(value: f64, decimals: usize) -> String {
+    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(i32::MAX));
+    let rounded = (value * scale).round() / scale;
+    let value = if rounded.is_finite() { rounded } else { value };
     let text = format!("{value:.decimals$}");
     match text.strip_prefix('-') {
         Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest.to_owned(),
@@ -40,6 +44,9 @@ mod tests {
     fn zero_has_no_sign() {
         assert_eq!(plain(-0.001, 2), "0.00");
         assert_eq!(signed(-0.001, 2), "0.00");
+        assert_eq!(plain(25.625, 2), "25.63");
+        assert_eq!(plain(-25.625, 2), "-25.63");
+        assert_eq!(plain(1e300, 1).len(), 303);
         assert_eq!(signed(0.444, 2), "+0.44");
         assert_eq!(signed(-7.04, 2), "-7.04");
     }

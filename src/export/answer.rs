@@ -184,6 +184,7 @@ impl Serialize for Answer<'_> {
             map.serialize_entry("bounds", &self.bounds_value(bounds))?;
         }
         map.serialize_entry("front", &Front(self))?;
+        map.serialize_entry("front_order", &self.outcome.front_order)?;
         let are = if bounds.is_some() {
             "best found"
         } else {

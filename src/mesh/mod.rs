@@ -1,6 +1,6 @@
 //! Which gears close a centre distance.
 //!
-//! In: a checked [`Problem`] and one centre distance. Out: every pair and every
+//! In: a checked [`Problem`](crate::problem::Problem) and one centre distance. Out: every pair and every
 //! reverse gearing that the distance, the tooth limits and the closing rule
 //! admit, in set order. Assumed: unshifted gears. Formulas: ISO 21771.
 

@@ -62,6 +62,8 @@ pub struct Outcome {
     /// The unbeaten sets by the problem's measures in order: for each value
     /// vector its first set in set order (when stopped, the one found).
     pub front: Vec<Set>,
+    /// Places in `front`, the best by the problem's ranking first.
+    pub front_order: Vec<usize>,
     /// The best sets by the problem's ranking, at most as many as asked for.
     pub sets: Vec<Set>,
     /// The best forward trains, each with its best reverse.
@@ -156,6 +158,7 @@ impl<'a, M: Mask> Search<'a, M> {
             status: Status::Proven,
             counts: survey.counts.clone(),
             front: Vec::new(),
+            front_order: Vec::new(),
             sets: Vec::new(),
             trains: Vec::new(),
             pairs,
@@ -185,6 +188,10 @@ impl<'a, M: Mask> Search<'a, M> {
                 outcome.sets = self.found_so_far(&front, &scale);
             }
         }
+        outcome.front_order = (0..front.len()).collect();
+        outcome
+            .front_order
+            .sort_by_key(|&i| (scale.key(front[i].0), &front[i].1));
         outcome.front = front.into_iter().map(|(_, set)| set).collect();
         outcome
     }
