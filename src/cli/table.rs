@@ -9,13 +9,16 @@ pub(super) struct Column {
     title: Vec<String>,
     cells: Vec<String>,
     right: bool,
+    width: usize,
 }
 
 impl Column {
     /// Set flush left; `title` may have several lines.
     pub(super) fn left(title: &str, cells: Vec<String>) -> Self {
-        let title = title.split('\n').map(str::to_owned).collect();
+        let title: Vec<String> = title.split('\n').map(str::to_owned).collect();
+        let widths = title.iter().chain(&cells).map(|cell| columns(cell));
         Self {
+            width: widths.max().unwrap_or(0),
             title,
             cells,
             right: false,
@@ -31,17 +34,12 @@ impl Column {
     }
 
     /// Columns that it takes.
-    pub(super) fn width(&self) -> usize {
-        self.title
-            .iter()
-            .chain(&self.cells)
-            .map(|cell| columns(cell))
-            .max()
-            .unwrap_or(0)
+    pub(super) const fn width(&self) -> usize {
+        self.width
     }
 
     fn padded(&self, cell: &str) -> String {
-        let pad = " ".repeat(self.width() - columns(cell));
+        let pad = " ".repeat(self.width - columns(cell));
         if self.right {
             pad + cell
         } else {

@@ -310,18 +310,12 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         if self.quest.listed_before(self.group, at.mask) {
             return;
         }
-        let end = self.steps.len() + 1;
         let mut own: Option<(Key, ReverseGears, Partial<M>)> = None;
         for p in 0..self.pieces.len() {
             let piece = self.pieces[p];
             // By rising volume: too much with no further cutter means the rest is too.
-            if !self.worth(
-                end,
-                Partial {
-                    volume: at.volume + piece.volume,
-                    ..at
-                },
-            ) {
+            let volume = at.volume + piece.volume;
+            if !self.rivals(own.as_ref(), Partial { volume, ..at }) {
                 break;
             }
             let mask = at.mask.union(piece.mask);
@@ -332,7 +326,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                     mask,
                     ..at
                 };
-                if !self.worth(end, next) {
+                if !self.rivals(own.as_ref(), next) {
                     break;
                 }
                 let gears = reverses.gears(&piece, idler);
@@ -350,6 +344,13 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         if let Some((_, gears, next)) = own {
             self.take(next, Some(gears));
         }
+    }
+
+    /// Whether a whole set is worth having, and as good as the best of its train
+    /// so far, where only one a train may stand.
+    fn rivals(&self, own: Option<&(Key, ReverseGears, Partial<M>)>, at: Partial<M>) -> bool {
+        self.worth(self.steps.len() + 1, at)
+            && own.is_none_or(|(key, ..)| self.quest.scale.key(at.values()) <= *key)
     }
 
     fn take(&mut self, at: Partial<M>, reverse: Option<ReverseGears>) {
