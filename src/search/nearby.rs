@@ -262,8 +262,14 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let Some(reverses) = &space.reverses else {
             return;
         };
+        let group = &space.groups[spot.group];
+        let trains = self.quest.among == Among::Trains;
         let pieces = self.pieces.entry(spot.group).or_insert_with(|| {
-            let mut pieces = space.pieces(&space.groups[spot.group]).to_vec();
+            if trains {
+                // Of a train only its best reverse counts, and that is among these.
+                return space.leading_pieces(group).to_vec();
+            }
+            let mut pieces = space.pieces(group).to_vec();
             pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
             pieces
         });
@@ -275,7 +281,8 @@ impl<M: Mask> Nearby<'_, '_, M> {
             if !pool.admits(&self.quest.scale.key(least.values())) {
                 break;
             }
-            for (idler, volume) in reverses.idlers(&piece) {
+            let most = if trains { 1 } else { usize::MAX };
+            for (idler, volume) in reverses.idlers(&piece).take(most) {
                 let whole = others.and(Part {
                     error: 0,
                     volume,
