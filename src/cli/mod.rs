@@ -3,6 +3,7 @@
 //! In: arguments. Out: text on stdout or in a file, messages on stderr, an
 //! exit code. Assumed: nothing.
 
+mod changes;
 mod completions;
 mod exit;
 pub mod new;

@@ -1,7 +1,7 @@
 //! The whole answer of a search as JSON.
 
 use super::record::{SetRecord, set_record};
-use crate::problem::{Arrangement, Measure, Problem, Ranking};
+use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{Bounds, Nearest, Outcome, Status};
 use crate::train::{Figures, Register, Set, volume_mm3};
 use num_bigint::BigUint;
@@ -29,6 +29,8 @@ pub struct Answer<'a> {
     pub outcome: &'a Outcome,
     /// How many ranked sets to list.
     pub top: usize,
+    /// What was tried otherwise than in the file.
+    pub changes: Vec<Change>,
     /// What comes nearest, when there is no set.
     pub nearest: Option<Nearest>,
     /// A set asked for by name.
@@ -53,6 +55,7 @@ impl<'a> Answer<'a> {
             problem,
             outcome,
             top,
+            changes: Vec::new(),
             nearest: None,
             chosen: None,
             picked: false,
@@ -177,6 +180,9 @@ impl Serialize for Answer<'_> {
         )?;
         map.serialize_entry("feasible_sets", &counts.sets.to_string())?;
         map.serialize_entry("forward_trains", &counts.trains.to_string())?;
+        if !self.changes.is_empty() {
+            map.serialize_entry("with", &self.changes)?;
+        }
         map.serialize_entry("measures", &measures)?;
         map.serialize_entry("ranking", Ranking::word(self.problem.ranking()))?;
         map.serialize_entry("best", &self.best())?;

@@ -3,6 +3,7 @@
 
 use super::path::{self, Step};
 use super::syntax;
+use jsonc_parser::CollectOptions;
 use jsonc_parser::cst::{CstContainerNode, CstInputValue, CstNode, CstObject, CstRootNode};
 use serde_json::Value;
 use std::fmt;
@@ -83,6 +84,33 @@ pub fn set(text: &str, key: &str, value: &Value) -> Result<String, EditError> {
     };
     put(&top, first, rest, value, key)?;
     Ok(format!("{mark}{root}"))
+}
+
+/// One thing that was set otherwise than in the file.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Change {
+    /// The key's path.
+    pub key: String,
+    /// What was tried.
+    pub value: Value,
+    /// What the file says; null when it says nothing.
+    pub file: Value,
+    /// Whether the file was changed to it.
+    pub saved: bool,
+}
+
+/// What the text says at the key of that path; none when it says nothing.
+pub fn get(text: &str, key: &str) -> Option<Value> {
+    let body = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let parsed = jsonc_parser::parse_to_ast(body, &CollectOptions::default(), &syntax::dialect());
+    let mut value = Value::from(parsed.ok()?.value?);
+    for step in path::steps(key)? {
+        value = match step {
+            Step::Key(name) => value.get_mut(name)?.take(),
+            Step::Entry(index) => value.get_mut(index)?.take(),
+        };
+    }
+    Some(value)
 }
 
 fn known(key: &str) -> Result<(), EditError> {

@@ -27,7 +27,7 @@ mod syntax;
 mod table;
 
 pub use draft::{Draft, Wishes, draft};
-pub use edit::{EditError, assignment, set};
+pub use edit::{Change, EditError, assignment, get, set};
 pub use fault::{Fault, Faults, Place};
 pub use model::*;
 pub use read::{Source, parse, read};

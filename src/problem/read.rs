@@ -31,6 +31,12 @@ impl Source {
     pub fn text(&self) -> &str {
         &self.text
     }
+
+    /// The same file with another text, once that is what lies in it.
+    #[must_use]
+    pub fn changed_to(self, text: String) -> Self {
+        Self { text, ..self }
+    }
 }
 
 /// Reads and checks a problem file.

@@ -3,6 +3,7 @@
 use super::page::View;
 use super::rows::Row;
 use super::{Args, USUAL_TOP};
+use crate::cli::changes;
 use crate::cli::screen::columns;
 use crate::cli::shell::quoted;
 use crate::export::{Answer, SetRecord};
@@ -31,7 +32,7 @@ pub(super) fn next(
     shown: Option<&Set>,
     width: usize,
 ) -> String {
-    let command = command(view.args);
+    let command = command(view.args, answer);
     let mark = |set: &Set| answer.register().shown(set);
     let mut lines = Vec::new();
     if let Some(set) = shown.filter(|_| !answer.picked) {
@@ -47,9 +48,10 @@ pub(super) fn next(
 }
 
 /// The command that finds the same listing again: marks are looked up in it.
-fn command(args: &Args) -> String {
+fn command(args: &Args, answer: &Answer<'_>) -> String {
     let file = args.problem.to_string_lossy();
     let mut command = format!("layshaft solve {}", quoted(&file));
+    command += &changes::flags(&answer.changes);
     if let Some(ranking) = args.sort {
         let _ = write!(command, " --sort {}", ranking.word());
     }

@@ -14,9 +14,9 @@ mod words;
 
 use super::exit::{Exit, Failure};
 use super::screen::Screen;
-use super::{out, watch};
+use super::{changes, out, watch};
 use crate::export::{Answer, Stats, write_csv};
-use crate::problem::{self, Measure, Problem, Ranking, Source};
+use crate::problem::{Change, Measure, Problem, Ranking, Source};
 use crate::search::{Outcome, Request, Status, nearest};
 use crate::train::Figures;
 use crate::verify::{verify, verify_figures};
@@ -32,6 +32,8 @@ use std::time::Duration;
 pub(super) struct Args {
     /// The problem file
     problem: PathBuf,
+    #[command(flatten)]
+    changes: changes::Wanted,
     /// List the ranked sets one by one, not grouped by forward train
     #[arg(long)]
     every: bool,
@@ -113,7 +115,7 @@ fn seconds(text: &str) -> Result<Duration, String> {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    let (source, problem) = read(args)?;
+    let (source, problem, changes) = read(args)?;
     let wanted = args.set.as_ref().or(args.pick.as_ref());
     let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
     let ended = watch::search(
@@ -124,6 +126,7 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     )?;
     recheck(&problem, &ended.outcome)?;
     let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
+    answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
     }
@@ -171,13 +174,11 @@ fn recheck(problem: &Problem, outcome: &Outcome) -> Result<(), Failure> {
 }
 
 /// The problem as the command line wants it ranked.
-fn read(args: &Args) -> Result<(Source, Problem), Failure> {
+fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
     if let Some(twice) = repeated(&args.measures) {
         let text = format!("--measures names {} twice: once will do", twice.word());
         return Err(Failure::BadInput(text));
     }
-    let (source, problem) = problem::read(&args.problem)
-        .map_err(|faults| Failure::BadInput(faults.render(out::stderr_has_colour())))?;
     if args
         .output
         .as_deref()
@@ -186,8 +187,13 @@ fn read(args: &Args) -> Result<(Source, Problem), Failure> {
         let text = "--output names the problem file itself: it would be lost";
         return Err(Failure::BadInput(text.to_owned()));
     }
+    let (source, problem, changes) = changes::read(&args.problem, &args.changes)?;
     let ranking = args.sort.unwrap_or(problem.ranking());
-    Ok((source, problem.ranked(ranking, args.measures.clone())))
+    Ok((
+        source,
+        problem.ranked(ranking, args.measures.clone()),
+        changes,
+    ))
 }
 
 fn repeated(measures: &[Measure]) -> Option<Measure> {

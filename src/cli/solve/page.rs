@@ -4,6 +4,7 @@ use super::rows;
 use super::words::{counted, few, measure, metal, ranked_by, series};
 use super::{Args, best, closing, detail, lists, misses};
 use crate::base::plain;
+use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::export::Answer;
 use crate::problem::{Arrangement, Measure};
@@ -25,10 +26,16 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
     if !answer.has_sets() {
         let misses = |nearest| misses::misses(answer.problem, nearest, width);
         let below = answer.nearest.as_ref().map_or(String::new(), misses);
-        return strong_paragraph(&nothing_fits(answer), width) + &below;
+        let changed: String = changes::said(&answer.changes)
+            .iter()
+            .map(|line| paragraph(line, 0, width))
+            .collect();
+        return strong_paragraph(&nothing_fits(answer), width) + &changed + &below;
     }
     let mut out = strong_paragraph(&sentence(answer, view), width);
-    out += &paragraph(&overrides(view.args), 0, width);
+    for line in overrides(view.args, answer).lines() {
+        out += &paragraph(line, 0, width);
+    }
     if let Some(bounds) = answer.bounds() {
         out += &paragraph(&proved(answer, bounds), 0, width);
     }
@@ -119,7 +126,8 @@ fn picked(answer: &Answer<'_>, view: &View<'_>) -> String {
 }
 
 /// What the command line changed of the file.
-fn overrides(args: &Args) -> String {
+fn overrides(args: &Args, answer: &Answer<'_>) -> String {
+    let mut said = changes::said(&answer.changes);
     let mut parts = Vec::new();
     if let Some(ranking) = args.sort {
         parts.push(format!("ranked by {}", ranked_by(ranking)));
@@ -128,11 +136,10 @@ fn overrides(args: &Args) -> String {
         let names: Vec<_> = args.measures.iter().map(|m| measure(*m)).collect();
         parts.push(format!("measured by {}", series(&names)));
     }
-    if parts.is_empty() {
-        String::new()
-    } else {
-        format!("On this command line: {}.", parts.join(", "))
+    if !parts.is_empty() {
+        said.push(format!("On this command line: {}.", parts.join(", ")));
     }
+    said.join("\n")
 }
 
 fn proved(answer: &Answer<'_>, bounds: Bounds) -> String {
