@@ -157,6 +157,15 @@ impl Teeth {
         Self(count)
     }
 
+    /// `count` teeth, at most 65 535.
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "no gear has more than 1000 teeth"
+    )]
+    pub const fn of(count: u32) -> Self {
+        Self(count as u16)
+    }
+
     /// The count.
     pub const fn get(self) -> u32 {
         self.0 as u32

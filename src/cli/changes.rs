@@ -21,7 +21,7 @@ pub(super) struct Wanted {
 
 /// Reads a problem file and makes the changes asked for.
 pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<Change>), Failure> {
-    let (source, problem) = problem::read(path).map_err(refused)?;
+    let (source, problem) = problem::read(path).map_err(|faults| refused(&faults))?;
     if args.with.is_empty() {
         return Ok((source, problem, Vec::new()));
     }
@@ -41,7 +41,7 @@ pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<C
         });
     }
     let name = format!("{} with {}", path.display(), args.with.join(", "));
-    let problem = problem::parse(&name, &text).map_err(refused)?;
+    let problem = problem::parse(&name, &text).map_err(|faults| refused(&faults))?;
     if !args.save {
         return Ok((source, problem, changes));
     }
@@ -51,7 +51,7 @@ pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<C
     Ok((source.changed_to(text), problem, changes))
 }
 
-fn refused(faults: problem::Faults) -> Failure {
+fn refused(faults: &problem::Faults) -> Failure {
     Failure::BadInput(faults.render(out::stderr_has_colour()))
 }
 

@@ -8,11 +8,13 @@ mod completions;
 mod exit;
 pub mod new;
 mod out;
+mod recheck;
 mod schema;
 mod screen;
 mod shell;
 mod solve;
 mod start;
+mod sweep;
 mod table;
 mod watch;
 
@@ -34,6 +36,8 @@ struct Cli {
 enum Verb {
     /// Find the tooth counts: every set counted, the best ones proved
     Solve(solve::Args),
+    /// Compare centre distances: what each of them buys
+    Sweep(sweep::Args),
     /// Write a working problem file from a few figures
     New(Box<new::Args>),
     /// Print the JSON Schema of the problem file
@@ -58,6 +62,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
     match verb {
         None => start::run(),
         Some(Verb::Solve(args)) => solve::run(&args),
+        Some(Verb::Sweep(args)) => sweep::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),
         Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),

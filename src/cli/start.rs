@@ -12,7 +12,7 @@ Settles the gears of a small gearbox before metal is cut.
   Then     layshaft solve shunter.json
 
   Start    new  schema                         Help    layshaft help VERB
-  Choose   solve                               Shell   completions
+  Choose   solve  sweep                        Shell   completions
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

@@ -2,8 +2,7 @@
 
 use super::exit::{Exit, Failure};
 use crate::export::Stats;
-use crate::problem::Problem;
-use crate::search::{Control, Outcome, Request, solve};
+use crate::search::Control;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::IsTerminal;
 use std::sync::Arc;
@@ -14,43 +13,58 @@ use std::time::{Duration, Instant};
 const PATIENCE: Duration = Duration::from_secs(1);
 const TICK: Duration = Duration::from_millis(100);
 
-/// A search that is over.
+/// Work that is over.
 #[derive(Debug)]
-pub(super) struct Ended {
-    pub(super) outcome: Outcome,
+pub(super) struct Ended<R> {
+    pub(super) outcome: R,
     pub(super) stats: Stats,
     /// Whether the person stopped it.
     pub(super) interrupted: bool,
 }
 
-/// Searches `problem`; the bar needs a terminal and `quiet` forbids it.
-pub(super) fn search(
-    problem: &Problem,
-    request: Request,
-    limit: Option<Duration>,
+/// How work is watched: flags of every verb that searches.
+#[derive(Clone, Copy, Debug, clap::Args)]
+pub(super) struct Watch {
+    /// Threads to use, 1 to 1024; one a core by default
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1024))]
+    threads: Option<u32>,
+    /// No progress bar
+    #[arg(long)]
     quiet: bool,
-) -> Result<Ended, Failure> {
-    let start = Instant::now();
-    // A limit beyond the reach of the clock is none.
-    let deadline = limit.and_then(|limit| start.checked_add(limit));
-    let control = Arc::new(Control::until(deadline));
-    listen(&control);
-    let outcome = in_pool(
-        problem,
-        request,
-        &control,
-        !quiet && std::io::stderr().is_terminal(),
-    )?;
-    let stats = Stats {
-        seconds: start.elapsed().as_secs_f64(),
-        threads: request.threads,
-        nodes: control.nodes(),
-    };
-    Ok(Ended {
-        outcome,
-        stats,
-        interrupted: control.interrupted(),
-    })
+    /// Stop after so long and say what is proved by then
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    time_limit: Option<Duration>,
+}
+
+impl Watch {
+    /// Threads asked for, or one a core.
+    pub(super) fn threads(self) -> usize {
+        let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+        self.threads.map_or(cores, |threads| threads as usize)
+    }
+
+    /// Does `work` in a pool of threads; a bar shows its progress on a terminal.
+    pub(super) fn over<R: Send>(
+        self,
+        work: impl FnOnce(&Control) -> R + Send,
+    ) -> Result<Ended<R>, Failure> {
+        let start = Instant::now();
+        // A limit beyond the reach of the clock is none.
+        let deadline = self.time_limit.and_then(|limit| start.checked_add(limit));
+        let control = Arc::new(Control::until(deadline));
+        listen(&control);
+        let bar = !self.quiet && std::io::stderr().is_terminal();
+        let outcome = in_pool(self.threads(), &control, bar, work)?;
+        Ok(Ended {
+            outcome,
+            stats: Stats {
+                seconds: start.elapsed().as_secs_f64(),
+                threads: self.threads(),
+                nodes: control.nodes(),
+            },
+            interrupted: control.interrupted(),
+        })
+    }
 }
 
 /// The first Ctrl-C asks the search to stop, a second one ends the program.
@@ -73,14 +87,14 @@ fn leave() -> ! {
     std::process::exit(i32::from(Exit::Interrupted.code()))
 }
 
-fn in_pool(
-    problem: &Problem,
-    request: Request,
+fn in_pool<R: Send>(
+    threads: usize,
     control: &Control,
     bar: bool,
-) -> Result<Outcome, Failure> {
+    work: impl FnOnce(&Control) -> R + Send,
+) -> Result<R, Failure> {
     let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(request.threads)
+        .num_threads(threads)
         .build()
         .map_err(|error| Failure::Failed(format!("no threads to search with: {error}")))?;
     let (over, listener) = channel::<()>();
@@ -88,7 +102,7 @@ fn in_pool(
         if bar {
             scope.spawn(move || show_progress(&listener, control));
         }
-        let outcome = pool.install(|| solve(problem, request, control));
+        let outcome = pool.install(|| work(control));
         drop(over);
         outcome
     }))
@@ -100,17 +114,27 @@ fn show_progress(over: &Receiver<()>, control: &Control) {
     if !waited(PATIENCE) {
         return;
     }
-    let bar = ProgressBar::new(0).with_elapsed(PATIENCE);
+    let bar = ProgressBar::new(1000).with_elapsed(PATIENCE);
     let style = ProgressStyle::with_template("searching {bar:30} {percent:>3} %  {elapsed}")
         .unwrap_or_else(|_| ProgressStyle::default_bar());
     bar.set_style(style.progress_chars("=> "));
+    let mut shown = 0;
     loop {
         let (done, total) = control.progress();
-        bar.set_length(total.max(1));
-        bar.set_position(done);
+        // More steps may turn up on the way; the bar does not run backwards.
+        shown = shown.max(1000 * done / total.max(1));
+        bar.set_position(shown);
         if !waited(TICK) {
             break;
         }
     }
     bar.finish_and_clear();
+}
+
+/// A length of time on the command line.
+fn seconds(text: &str) -> Result<Duration, String> {
+    let seconds = text
+        .parse::<f64>()
+        .map_err(|_| "not a number of seconds".to_owned())?;
+    Duration::try_from_secs_f64(seconds).map_err(|_| "not a length of time".to_owned())
 }

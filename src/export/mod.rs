@@ -8,6 +8,7 @@ mod answer;
 mod csv;
 mod gear;
 mod record;
+mod sweep;
 
 pub use answer::{Answer, Stats};
 pub use csv::write_csv;
@@ -15,3 +16,4 @@ pub use gear::{CutterRecord, GearRecord};
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
+pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};

@@ -80,19 +80,11 @@ pub fn pairs_at(problem: &Problem, centres: Length) -> Vec<Pair> {
                     .filter(|driven| (min..=max).contains(driven))
                     .map(|driven| Pair {
                         module,
-                        driver: teeth(driver),
-                        driven: teeth(driven),
+                        driver: Teeth::of(driver),
+                        driven: Teeth::of(driven),
                     }),
             );
         }
     }
     pairs
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    reason = "tooth counts are at most 1000"
-)]
-fn teeth(count: u32) -> Teeth {
-    Teeth::new(count as u16)
 }

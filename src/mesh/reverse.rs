@@ -41,7 +41,7 @@ pub fn reverses_at(
     let mut spans = Vec::new();
     for (index, &m) in gears.modules().iter().enumerate() {
         let tip: Vec<f64> = (min..=max)
-            .map(|z| GearSize::new(gears.rack(), m, teeth(z), beta).tip_mm / 2.0)
+            .map(|z| GearSize::new(gears.rack(), m, Teeth::of(z), beta).tip_mm / 2.0)
             .collect();
         let half = m.mm() / (2.0 * beta.cos());
         for driver in min..=max {
@@ -59,9 +59,9 @@ pub fn reverses_at(
                 if least <= reverse.idler_max().get() {
                     spans.push(ReverseSpan {
                         module: ModuleId::new(index),
-                        driver: teeth(driver),
-                        driven: teeth(driven),
-                        idler_min: teeth(least),
+                        driver: Teeth::of(driver),
+                        driven: Teeth::of(driven),
+                        idler_min: Teeth::of(least),
                         idler_max: reverse.idler_max(),
                     });
                 }
@@ -89,12 +89,4 @@ fn least_idler(half: f64, driver: u32, driven: u32, a: f64) -> u32 {
         idler += 1;
     }
     idler
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    reason = "tooth counts are at most 1000"
-)]
-fn teeth(count: u32) -> Teeth {
-    Teeth::new(count as u16)
 }

@@ -28,6 +28,26 @@ impl CentreDistances {
         (0..self.count).map(|i| self.at(i))
     }
 
+    /// `count` distances from `from` on, `step` apart; at least one is made.
+    pub fn stepped(from: Length, step: Length, count: usize) -> Self {
+        Self {
+            from,
+            step,
+            count: count.max(1),
+        }
+    }
+
+    /// Only the distance at place `i`.
+    #[must_use]
+    pub fn only(&self, i: usize) -> Self {
+        Self::stepped(self.at(i), Length::ZERO, 1)
+    }
+
+    /// How far apart they are; nothing when there is but one.
+    pub const fn step(&self) -> Length {
+        self.step
+    }
+
     /// How many distances there are; at least 1.
     pub const fn len(&self) -> usize {
         self.count
@@ -427,6 +447,14 @@ impl Problem {
     /// Whether some length was written in inches or as a diametral pitch.
     pub const fn inches(&self) -> bool {
         self.inches
+    }
+
+    /// The same problem at other centre distances, which must be positive and at
+    /// most 10 m.
+    #[must_use]
+    pub fn at(mut self, centre_distances: CentreDistances) -> Self {
+        self.centre_distances = centre_distances;
+        self
     }
 
     /// The same problem ranked and measured otherwise.

@@ -12,8 +12,9 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::reverses::{Piece, unbeaten_pieces};
 use super::share::share;
-use super::space::{Head, HeadGroup, Piece, Space, unbeaten_pieces};
+use super::space::{Head, HeadGroup, Space};
 use super::store::{Step, Store, Values, volume_at};
 use crate::train::Set;
 

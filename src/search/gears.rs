@@ -31,7 +31,7 @@ impl GearTable {
         let (low, high) = idlers.unwrap_or((u32::MAX, 0));
         let first = gears.min_teeth().get().min(low);
         let last = gears.max_teeth().get().max(high);
-        let counts = || (first..=last).map(teeth);
+        let counts = || (first..=last).map(Teeth::of);
         let ids = || (0..gears.modules().len()).map(ModuleId::new);
         let all = || ids().flat_map(|m| counts().map(move |z| (m, z)));
         let mut cutters: Vec<Cutter> = all().map(|(m, z)| cutter_of(gears, m, z)).collect();
@@ -63,12 +63,4 @@ impl GearTable {
     pub(super) const fn cutters(&self) -> usize {
         self.cutters
     }
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    reason = "tooth counts are at most 1000"
-)]
-fn teeth(count: u32) -> Teeth {
-    Teeth::new(count as u16)
 }

@@ -20,11 +20,13 @@ mod nearest;
 mod order;
 mod outlook;
 mod rank;
+mod reverses;
 mod scale;
 mod share;
 mod solve;
 mod space;
 mod store;
+mod sweep;
 
 pub use control::Control;
 pub use count::Counts;
@@ -34,3 +36,4 @@ pub use nearest::{
     nearest,
 };
 pub use solve::{Bounds, Outcome, Request, Status, solve};
+pub use sweep::{Row, sweep};

@@ -6,8 +6,9 @@
 use super::best::Entry;
 use super::mask::Mask;
 use super::rank::{Among, Quest};
+use super::reverses::Piece;
 use super::scale::Key;
-use super::space::{HeadGroup, Piece, Space};
+use super::space::{HeadGroup, Space};
 use super::store::Values;
 use crate::train::{ReverseGears, Set};
 use std::collections::{BTreeMap, BTreeSet};

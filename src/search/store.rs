@@ -51,24 +51,44 @@ impl Store {
 
     /// Takes a set in unless something as good in every measure is there.
     pub(super) fn offer(&mut self, values: Values, set: impl FnOnce() -> Set) {
-        if self.cap(values.error, values.cutters) <= values.volume {
-            return;
+        if self.offer_values(values) {
+            self.found.insert(values, set());
         }
+    }
+
+    /// Takes values in; false when something as good in every measure is there.
+    pub(super) fn offer_values(&mut self, values: Values) -> bool {
+        if self.cap(values.error, values.cutters) <= values.volume {
+            return false;
+        }
+        let step = Step {
+            error: values.error,
+            volume: values.volume,
+        };
         for stair in &mut self.stairs[values.cutters as usize..] {
-            if volume_at(stair, values.error) <= values.volume {
+            if volume_at(stair, step.error) <= step.volume {
                 break;
             }
-            let start = stair.partition_point(|s| s.error < values.error);
-            let end = start + stair[start..].partition_point(|s| s.volume >= values.volume);
-            stair.splice(
-                start..end,
-                [Step {
-                    error: values.error,
-                    volume: values.volume,
-                }],
-            );
+            let start = stair.partition_point(|s| s.error < step.error);
+            let end = start + stair[start..].partition_point(|s| s.volume >= step.volume);
+            stair.splice(start..end, [step]);
         }
-        self.found.insert(values, set());
+        true
+    }
+
+    /// Whether nothing in the store beats these values, which it was offered.
+    pub(super) fn holds(&self, values: Values) -> bool {
+        let fewer = values
+            .cutters
+            .checked_sub(1)
+            .map_or(u64::MAX, |k| self.cap(values.error, k));
+        let stair = self.stair(values.cutters);
+        let at = stair.partition_point(|s| s.error < values.error);
+        let step = Step {
+            error: values.error,
+            volume: values.volume,
+        };
+        fewer > values.volume && stair.get(at) == Some(&step)
     }
 
     /// Takes in all that another store holds.
@@ -80,23 +100,8 @@ impl Store {
 
     /// The unbeaten vectors, each with the set it was found with.
     pub(super) fn unbeaten(&self) -> impl Iterator<Item = (Values, &Set)> {
-        self.found
-            .iter()
-            .map(|(&v, set)| (v, set))
-            .filter(|(v, _)| {
-                let fewer = v
-                    .cutters
-                    .checked_sub(1)
-                    .map_or(u64::MAX, |k| self.cap(v.error, k));
-                let stair = self.stair(v.cutters);
-                let at = stair.partition_point(|s| s.error < v.error);
-                fewer > v.volume
-                    && stair.get(at)
-                        == Some(&Step {
-                            error: v.error,
-                            volume: v.volume,
-                        })
-            })
+        let found = self.found.iter().map(|(&values, set)| (values, set));
+        found.filter(|&(values, _)| self.holds(values))
     }
 }
 

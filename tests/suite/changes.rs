@@ -3,7 +3,7 @@
 use super::front_door::Run;
 use serde_json::Value;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 const COMMENTED: &str = r#"{
   // The case is bored.
@@ -20,11 +20,11 @@ fn file() -> (tempfile::TempDir, PathBuf) {
     (folder, file)
 }
 
-fn solve(file: &PathBuf, args: &[&str]) -> super::front_door::Ended {
+fn solve(file: &Path, args: &[&str]) -> super::front_door::Ended {
     Run::of(&[&["solve", file.to_str().unwrap()], args].concat()).ends()
 }
 
-fn sets(file: &PathBuf, args: &[&str]) -> Value {
+fn sets(file: &Path, args: &[&str]) -> Value {
     let run = solve(file, &[&["--format", "json"], args].concat());
     serde_json::from_str(&run.stdout).unwrap()
 }

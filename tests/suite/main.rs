@@ -18,5 +18,6 @@ mod problem_file;
 mod published;
 mod rejects;
 mod solving;
+mod sweeping;
 mod witness;
 mod worked;

@@ -47,6 +47,20 @@ pub(super) fn next(
     set_lines(&lines, width)
 }
 
+/// Commands that make sense where nothing fits.
+pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String {
+    let file = args.problem.to_string_lossy();
+    let file = quoted(&file) + &changes::flags(&answer.changes);
+    let mut lines = vec![(
+        format!("layshaft solve {file} --with KEY=VALUE"),
+        "try a change",
+    )];
+    if !answer.problem.is_fixed("centre_distance_mm") {
+        lines.push((format!("layshaft sweep {file}"), "other centre distances"));
+    }
+    set_lines(&lines, width)
+}
+
 /// The command that finds the same listing again: marks are looked up in it.
 fn command(args: &Args, answer: &Answer<'_>) -> String {
     let file = args.problem.to_string_lossy();

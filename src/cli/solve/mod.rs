@@ -10,21 +10,20 @@ mod misses;
 mod page;
 mod pick;
 mod rows;
-mod words;
+pub(super) mod words;
 
 use super::exit::{Exit, Failure};
+use super::recheck::recheck;
 use super::screen::Screen;
-use super::{changes, out, watch};
+use super::watch::Watch;
+use super::{changes, out};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{Change, Measure, Problem, Ranking, Source};
-use crate::search::{Outcome, Request, Status, nearest};
-use crate::train::Figures;
-use crate::verify::{verify, verify_figures};
+use crate::search::{Outcome, Request, Status, nearest, solve};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// Arguments of `solve`.
 #[derive(Debug, clap::Args)]
@@ -59,18 +58,11 @@ pub(super) struct Args {
     /// Write the result to a file
     #[arg(long, value_name = "FILE")]
     output: Option<PathBuf>,
-    /// Threads to use, 1 to 1024; one a core by default
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1024))]
-    threads: Option<u32>,
-    /// No progress bar
-    #[arg(long)]
-    quiet: bool,
+    #[command(flatten)]
+    watch: Watch,
     /// Tell time, threads and nodes
     #[arg(long)]
     stats: bool,
-    /// Stop after so long and say what is proved by then
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    time_limit: Option<Duration>,
 }
 
 const MOST_LISTED: u32 = 100_000;
@@ -107,24 +99,21 @@ fn measures() -> impl TypedValueParser<Value = Measure> {
         .try_map(move |text| word(text).ok_or("no such measure"))
 }
 
-fn seconds(text: &str) -> Result<Duration, String> {
-    let seconds = text
-        .parse::<f64>()
-        .map_err(|_| "not a number of seconds".to_owned())?;
-    Duration::try_from_secs_f64(seconds).map_err(|_| "not a length of time".to_owned())
-}
-
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let (source, problem, changes) = read(args)?;
     let wanted = args.set.as_ref().or(args.pick.as_ref());
     let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
-    let ended = watch::search(
-        &problem,
-        request(args, wanted.as_ref()),
-        args.time_limit,
-        args.quiet,
-    )?;
-    recheck(&problem, &ended.outcome)?;
+    let request = request(args, wanted.as_ref());
+    let ended = args
+        .watch
+        .over(|control| solve(&problem, request, control))?;
+    let Outcome {
+        front,
+        sets,
+        trains,
+        ..
+    } = &ended.outcome;
+    recheck(&problem, front.iter().chain(sets).chain(trains))?;
     let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
     answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
@@ -148,29 +137,6 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         Status::Stopped(_) if ended.interrupted => Exit::Interrupted,
         Status::Stopped(_) => Exit::Stopped,
     })
-}
-
-/// Derives every claim about the sets to print again, from their teeth alone.
-fn recheck(problem: &Problem, outcome: &Outcome) -> Result<(), Failure> {
-    let sets = outcome
-        .front
-        .iter()
-        .chain(&outcome.sets)
-        .chain(&outcome.trains);
-    for set in sets {
-        let figures = Figures::of(problem, set);
-        let wrong = verify(problem, set)
-            .into_iter()
-            .chain(verify_figures(problem, set, &figures))
-            .next();
-        if let Some(breach) = wrong {
-            return Err(Failure::Failed(format!(
-                "a set did not pass its check and nothing is printed: {breach}\n\
-                 This is a fault of the program, not of the problem file: please report it."
-            )));
-        }
-    }
-    Ok(())
 }
 
 /// The problem as the command line wants it ranked.
@@ -221,11 +187,10 @@ fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
     } else {
         0
     };
-    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     Request {
         top: top.max(wanted.map_or(0, choose::Wanted::rank)),
         trains: trains.min(MOST_TRAINS),
-        threads: args.threads.map_or(cores, |threads| threads as usize),
+        threads: args.watch.threads(),
     }
 }
 

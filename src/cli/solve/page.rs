@@ -30,7 +30,10 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             .iter()
             .map(|line| paragraph(line, 0, width))
             .collect();
-        return strong_paragraph(&nothing_fits(answer), width) + &changed + &below;
+        return strong_paragraph(&nothing_fits(answer), width)
+            + &changed
+            + &below
+            + &closing::ways_on(answer, view.args, width);
     }
     let mut out = strong_paragraph(&sentence(answer, view), width);
     for line in overrides(view.args, answer).lines() {

@@ -6,7 +6,7 @@ use crate::problem::{Measure, Ranking};
 use num_bigint::BigUint;
 
 /// A module, pair or set count and the noun it counts: `1 set`, `13 524 sets`.
-pub(super) fn counted(count: &BigUint, one: &str, many: &str) -> String {
+pub(in crate::cli) fn counted(count: &BigUint, one: &str, many: &str) -> String {
     let noun = if *count == BigUint::from(1_u32) {
         one
     } else {
@@ -16,7 +16,7 @@ pub(super) fn counted(count: &BigUint, one: &str, many: &str) -> String {
 }
 
 /// [`counted`] of a small number.
-pub(super) fn few(count: usize, one: &str, many: &str) -> String {
+pub(in crate::cli) fn few(count: usize, one: &str, many: &str) -> String {
     counted(&BigUint::from(count), one, many)
 }
 
@@ -32,7 +32,7 @@ pub(super) fn module(mm: f64) -> String {
 }
 
 /// mm³ as cm³.
-pub(super) fn metal(volume_mm3: f64) -> String {
+pub(in crate::cli) fn metal(volume_mm3: f64) -> String {
     let text = plain(volume_mm3 / 1000.0, 1);
     match text.split_once('.') {
         Some((whole, tenth)) => format!("{}.{tenth}", thousands(whole)),

@@ -72,7 +72,7 @@ fn placed(here: &Reachable<'_>, wanted: &Reverse, miss: &mut ReverseMiss) -> Vec
                 tally(&place, miss);
             }
             if let (Place::Idler(idler), None) = (place, first) {
-                let [driver, driven] = [driver, driven].map(teeth);
+                let [driver, driven] = [driver, driven].map(Teeth::of);
                 let pair = Pair {
                     module: bench.module,
                     driver,
@@ -182,14 +182,6 @@ impl Bench {
                 low = middle + 1;
             }
         }
-        Place::Idler(teeth(low))
+        Place::Idler(Teeth::of(low))
     }
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    reason = "tooth counts are at most 1000"
-)]
-fn teeth(count: u32) -> Teeth {
-    Teeth::new(count as u16)
 }
