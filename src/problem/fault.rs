@@ -98,6 +98,11 @@ impl Log {
         self.found.is_empty()
     }
 
+    /// Whether nobody will read all that is in it already.
+    pub(super) fn is_long(&self) -> bool {
+        self.found.len() >= 1000
+    }
+
     /// The faults in the order of the text.
     pub(super) fn close(mut self, name: &str, text: &str) -> Faults {
         self.found.sort_by_key(|(span, _)| (span.start, span.end));

@@ -175,9 +175,15 @@ impl Checker {
         spot: &Spot,
         seen: &mut Seen,
     ) {
-        let near = suggest::nearest(spelling, shape.spellings());
+        let long = self.log.is_long();
+        let near = if long {
+            None
+        } else {
+            suggest::nearest(spelling, shape.spellings())
+        };
         let next = match &near {
             Some(near) => format!("did you mean `{near}`?"),
+            None if long => "take it out".to_owned(),
             None => suggest::elsewhere(spelling, shape),
         };
         let key = spot.child(&shown(spelling));

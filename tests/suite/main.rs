@@ -12,6 +12,7 @@ mod changes;
 mod command_line;
 mod house;
 mod laws;
+mod manual;
 mod nearest;
 mod oracle;
 mod problem_file;
