@@ -45,6 +45,11 @@ pub(super) fn front<M: Mask>(
     control: &Control,
 ) -> Reach {
     seed(space, store, threads, control);
+    if control.stopped() {
+        return Reach::Stopped {
+            least_open_cutters: 1,
+        };
+    }
     let order = promising(space);
     let ideal = ideal(space);
     let most = store_limit(space);
@@ -398,6 +403,9 @@ fn grow<M: Mask>(
 ) -> Vec<State<M>> {
     let mut grown = Vec::new();
     for (parent, state) in (0_u32..).zip(layer) {
+        if parent.is_multiple_of(256) && control.stopped() {
+            return Vec::new();
+        }
         for choice in role {
             let volume = state.volume + choice.volume;
             // Choices come by rising volume, and room shrinks with the level.

@@ -153,7 +153,15 @@ impl<'a, M: Mask> Trail<'a, M> {
             return Vec::new();
         }
         let order: Vec<usize> = (0..choices.roles.len()).collect();
-        let outlook = Outlook::new(space, group, head, &choices, &order, &wanted.limits());
+        let outlook = Outlook::new(
+            space,
+            group,
+            head,
+            &choices,
+            &order,
+            &wanted.limits(),
+            control,
+        );
         let roles = choices.roles.iter().enumerate().map(|(r, role)| {
             let window = space.window(group, r);
             let level = |choice: &Choice<M>| choices.levels[choice.level as usize];

@@ -5,6 +5,7 @@
 //! least. A walk that asks first whether some completion is still good enough
 //! never turns into a dead end, so its work is bounded by what it finds.
 
+use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::space::{Head, HeadGroup, Space};
@@ -49,6 +50,7 @@ impl<M: Mask> Outlook<M> {
         choices: &Choices<M>,
         order: &[usize],
         limits: &Limits<F>,
+        control: &Control,
     ) -> Self {
         let most = Most::new(choices, order, limits);
         let builder = Builder {
@@ -62,7 +64,12 @@ impl<M: Mask> Outlook<M> {
         };
         let mut tables = vec![builder.reverses()];
         for depth in (0..order.len()).rev() {
-            let table = builder.before(&tables[tables.len() - 1], depth);
+            // A search that must stop has no use for completions.
+            let table = if control.stopped() {
+                Vec::new()
+            } else {
+                builder.before(&tables[tables.len() - 1], depth)
+            };
             tables.push(table);
         }
         tables.reverse();

@@ -71,6 +71,9 @@ fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
     let space = quest.space;
     let mut order = Vec::with_capacity(space.heads.len());
     for (g, group) in space.groups.iter().enumerate() {
+        if quest.control.stopped() {
+            break;
+        }
         for h in group.heads.clone() {
             let head = &space.heads[h];
             let least = space.steps(group).iter().map(|step| {
@@ -422,7 +425,15 @@ fn outlook<M: Mask>(
         volume_counts: quest.scale.counts(Measure::BlankVolume),
         cutters_count: quest.scale.counts(Measure::DistinctCutters),
     };
-    Outlook::new(quest.space, group, head, choices, roles, &limits)
+    Outlook::new(
+        quest.space,
+        group,
+        head,
+        choices,
+        roles,
+        &limits,
+        quest.control,
+    )
 }
 
 /// The largest error (bits) that a set under this head worth having can have.

@@ -79,6 +79,7 @@ pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome 
         0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
         65..=128 => Search::<Bits<2>>::new(problem, gears, request, control).run(),
         129..=512 => Search::<Bits<8>>::new(problem, gears, request, control).run(),
+        513..=2048 => Search::<Bits<32>>::new(problem, gears, request, control).run(),
         // 64 modules with a cutter of its own for each of 1000 tooth counts.
         _ => Search::<Bits<1024>>::new(problem, gears, request, control).run(),
     }

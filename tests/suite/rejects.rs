@@ -135,6 +135,30 @@ fn long_lists_are_told_by_their_count_alone() {
 }
 
 #[test]
+fn more_reverse_gearings_than_memory_are_refused() {
+    let modules: Vec<String> = (0..64)
+        .map(|i| format!("{}", 1.0 + f64::from(i) / 8.0))
+        .collect();
+    let text = format!(
+        r#"{{ "centre_distance_mm": 200, "gears": {{ "modules_mm": [{}], "min_teeth": 5,
+        "max_teeth": 1000, "face_width_mm": 10 }}, "reverse": {{ "ratio": 3 }} }}"#,
+        modules.join(",")
+    );
+    assert!(
+        only(&text).contains("64 modules by 996 tooth counts"),
+        "{}",
+        only(&text)
+    );
+    // Half the tooth counts and an eighth of the modules are a large problem, not too large.
+    let text = format!(
+        r#"{{ "centre_distance_mm": 200, "gears": {{ "modules_mm": [{}], "min_teeth": 12,
+        "max_teeth": 500, "face_width_mm": 10 }}, "reverse": {{ "ratio": 3 }} }}"#,
+        modules[..8].join(",")
+    );
+    assert!(parse("box.json", &text).is_ok());
+}
+
+#[test]
 fn a_million_modules_make_the_file_too_large() {
     let modules = vec!["1"; 1_000_000].join(",");
     let text = with("[1]", &format!("[{modules}]"));

@@ -13,6 +13,7 @@ mod cut;
 mod gears;
 mod picked;
 mod reverse;
+mod size;
 mod speeds;
 
 use super::fault::Log;
@@ -32,6 +33,9 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let measures = choice::measures(root, log);
     let fixed = choice::fixed(root, log);
     let picked = picked::picked(root, &limits);
+    if let (Some(gears), Some(Some(reverse))) = (&gears, &reverse) {
+        size::size(root, gears, reverse, log);
+    }
     Some(Problem {
         title: title(root),
         arrangement,
