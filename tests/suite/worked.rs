@@ -174,3 +174,41 @@ fn the_textbook_reverse_is_refused_for_touching_tips() {
     assert!((figures.ratio + 4.2222).abs() < 5e-5);
     assert!(figures.tip_gap_mm.abs() < 1e-9);
 }
+
+// Direct drive: output speed = input speed, same sense. Overdrive: ratio below
+// 1. Reverse turns against the forward speeds, in-line and offset alike. Source:
+// common practice, no source.
+#[test]
+fn senses_are_those_of_the_trade() {
+    let folder = tempfile::tempdir().unwrap();
+    let offset = FOUR_SPEEDS
+        .replace("in-line", "offset")
+        .replace(r#""direct": true"#, r#""ratio": 1.1"#)
+        .replace("14, \"max_teeth\": 70", "10, \"max_teeth\": 70");
+    for (name, text) in [
+        ("in-line.json", FOUR_SPEEDS),
+        ("offset.json", offset.as_str()),
+    ] {
+        let file = folder.path().join(name);
+        std::fs::write(&file, text).unwrap();
+        let args = ["solve", file.to_str().unwrap(), "--format", "json"];
+        let run = super::front_door::Run::of(&args).ends();
+        let answer: serde_json::Value = serde_json::from_str(&run.stdout).unwrap();
+        let sets = answer["sets"].as_array().unwrap();
+        assert_eq!((run.code, sets.is_empty()), (0, false), "{name}");
+        for set in sets {
+            for speed in set["speeds"].as_array().unwrap() {
+                let ratio = speed["ratio"].as_f64().unwrap();
+                assert!(ratio > 0.0, "forward turns one way: {speed}");
+                assert!(speed["direct"].is_null() || ratio.to_bits() == 1.0_f64.to_bits());
+                assert_eq!(
+                    speed["name"] == "5",
+                    ratio < 1.0,
+                    "only 5 is an overdrive: {speed}"
+                );
+            }
+            let (reverse, target) = (&set["reverse"]["ratio"], &set["reverse"]["target"]);
+            assert!(reverse.as_f64().unwrap() < 0.0 && target.as_f64().unwrap() < 0.0);
+        }
+    }
+}
