@@ -19,6 +19,7 @@ mod nearby;
 mod nearest;
 mod order;
 mod outlook;
+mod program;
 mod rank;
 mod reverses;
 mod scale;
@@ -35,5 +36,6 @@ pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,
 };
+pub use program::{Certificate, Objection, certify};
 pub use solve::{Bounds, Outcome, Request, Status, solve};
 pub use sweep::{Row, sweep};

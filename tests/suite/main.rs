@@ -8,6 +8,7 @@ mod front_door;
 mod random;
 
 mod bars;
+mod certify;
 mod changes;
 mod command_line;
 mod house;

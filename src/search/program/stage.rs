@@ -1,0 +1,161 @@
+//! One head ratio: what every role may take behind it.
+
+use super::options::{Costs, Cutters, Gearing, Lists, Taken, pairs};
+use crate::base::{Length, Ratio, Window};
+use crate::problem::Problem;
+use crate::train::{Pair, Set};
+
+/// A head pair, or the lack of one on offset shafts.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Head {
+    pub(super) pair: Option<Pair>,
+    pub(super) ratio: Ratio,
+    pub(super) volume: u64,
+    pub(super) cutters: Cutters,
+}
+
+/// What a role takes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Choice {
+    pub(super) teeth: Taken,
+    /// Bits of the error behind the head; 0 for reverse.
+    pub(super) error: u64,
+    pub(super) volume: u64,
+    pub(super) cutters: Cutters,
+}
+
+impl Choice {
+    /// Whether it serves wherever the other does: no more error, no more
+    /// metal, no cutter that the other (or `owned`) does not need. Any set with
+    /// the other then stays within every limit with this one in its place.
+    pub(super) fn replaces(&self, other: &Self, owned: &Cutters) -> bool {
+        self.error <= other.error
+            && self.volume <= other.volume
+            && self.cutters.within(&other.cutters, owned)
+    }
+}
+
+/// The heads of one exact ratio at one centre distance, and what fits them.
+#[derive(Debug)]
+pub(super) struct Stage {
+    pub(super) centres: Length,
+    /// Heads that no other head of the ratio replaces. The same exact ratio
+    /// lets every role take the same, so what is proved for the head that
+    /// replaces another, by no more metal and no other cutter, holds for it.
+    pub(super) heads: Vec<Head>,
+    /// Per role, speeds in file order and then reverse: its choices by rising
+    /// error, less those that another replaces.
+    pub(super) roles: Vec<Vec<Choice>>,
+}
+
+/// The head pairs of a centre distance by rising ratio; on offset shafts one
+/// head that is none.
+pub(super) fn heads_at(problem: &Problem, costs: &Costs, centres: Length) -> Vec<Head> {
+    let Some(wanted) = problem.head() else {
+        return vec![Head {
+            pair: None,
+            ratio: Ratio::ONE,
+            volume: 0,
+            cutters: Cutters::NONE,
+        }];
+    };
+    let all = pairs(problem, costs, centres, wanted.cut()).into_iter();
+    let fitting = all.filter(|gearing| wanted.window().contains(gearing.ratio));
+    fitting.map(|gearing| head(&gearing)).collect()
+}
+
+fn head(gearing: &Gearing) -> Head {
+    let pair = match gearing.teeth {
+        Taken::Pair(pair) => Some(pair),
+        Taken::Reverse(_) => None,
+    };
+    Head {
+        pair,
+        ratio: gearing.ratio,
+        volume: gearing.volume,
+        cutters: gearing.cutters,
+    }
+}
+
+impl Stage {
+    /// Of heads of one ratio, at least one.
+    pub(super) fn new(problem: &Problem, lists: &Lists, heads: &[Head]) -> Self {
+        let ratio = heads.first().map_or(Ratio::ONE, |head| head.ratio);
+        let speeds = problem.geared().zip(&lists.speeds);
+        let mut roles: Vec<Vec<Choice>> = speeds
+            .map(|(wanted, list)| {
+                let error = |g: &Gearing| ratio.then(g.ratio).error(wanted.target()).to_bits();
+                leading(behind(ratio, list, wanted.window()), error)
+            })
+            .collect();
+        if let (Some(wanted), Some(list)) = (problem.reverse(), &lists.reverses) {
+            roles.push(leading(behind(ratio, list, wanted.window()), |_| 0));
+        }
+        Self {
+            centres: lists.centres,
+            heads: leading_heads(heads),
+            roles,
+        }
+    }
+
+    /// The set of a head and one choice a role.
+    pub(super) fn set(&self, head: &Head, chosen: &[Choice]) -> Set {
+        let mut set = Set {
+            centre_distance: self.centres,
+            head: head.pair,
+            pairs: Vec::new(),
+            reverse: None,
+        };
+        for choice in chosen {
+            match choice.teeth {
+                Taken::Pair(pair) => set.pairs.push(pair),
+                Taken::Reverse(gears) => set.reverse = Some(gears),
+            }
+        }
+        set
+    }
+}
+
+/// The run of `list` whose ratio behind `head` lies in the window.
+fn behind(head: Ratio, list: &[Gearing], window: Window) -> &[Gearing] {
+    let start = list.partition_point(|g| window.is_above(head.then(g.ratio)));
+    let rest = &list[start..];
+    &rest[..rest.partition_point(|g| !window.is_below(head.then(g.ratio)))]
+}
+
+/// The choices that no other replaces, by rising error.
+fn leading(list: &[Gearing], error: impl Fn(&Gearing) -> u64) -> Vec<Choice> {
+    let mut all: Vec<Choice> = list
+        .iter()
+        .map(|gearing| Choice {
+            teeth: gearing.teeth,
+            error: error(gearing),
+            volume: gearing.volume,
+            cutters: gearing.cutters,
+        })
+        .collect();
+    // Whatever replaces a choice now stands before it.
+    all.sort_unstable_by_key(|c| (c.error, c.volume, c.cutters.ids().len(), c.teeth));
+    let mut kept: Vec<Choice> = Vec::new();
+    for choice in all {
+        if !kept.iter().any(|k| k.replaces(&choice, &Cutters::NONE)) {
+            kept.push(choice);
+        }
+    }
+    kept
+}
+
+fn leading_heads(heads: &[Head]) -> Vec<Head> {
+    let mut all = heads.to_vec();
+    all.sort_unstable_by_key(|h| (h.volume, h.cutters.ids().len(), h.pair));
+    let mut kept: Vec<Head> = Vec::new();
+    for head in all {
+        if !kept
+            .iter()
+            .any(|k| k.cutters.within(&head.cutters, &Cutters::NONE))
+        {
+            kept.push(head);
+        }
+    }
+    kept
+}
