@@ -2,7 +2,7 @@
 
 use super::record::{SetRecord, set_record};
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
-use crate::search::{Bounds, Nearest, Outcome, Status};
+use crate::search::{Bounds, Certificate, Nearest, Outcome, Status};
 use crate::train::{Figures, Register, Set, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -37,6 +37,8 @@ pub struct Answer<'a> {
     pub chosen: Option<&'a Set>,
     /// Whether the chosen set was stored in the problem file.
     pub picked: bool,
+    /// What the integer program says of the front, when it was asked.
+    pub certificate: Option<Certificate>,
     /// To be told with the result.
     pub stats: Option<Stats>,
     register: Register<'a>,
@@ -59,6 +61,7 @@ impl<'a> Answer<'a> {
             nearest: None,
             chosen: None,
             picked: false,
+            certificate: None,
             stats: None,
             register: Register::new(problem, all),
             ranks: outcome.sets.iter().zip(1..).collect(),
@@ -202,6 +205,9 @@ impl Serialize for Answer<'_> {
             map.serialize_entry("set", &self.record(set))?;
             map.serialize_entry("picked", &self.picked)?;
         }
+        if let Some(certificate) = &self.certificate {
+            map.serialize_entry("certificate", &certified(certificate))?;
+        }
         if let Some(nearest) = &self.nearest {
             map.serialize_entry("nearest", nearest)?;
         }
@@ -210,6 +216,35 @@ impl Serialize for Answer<'_> {
         }
         map.end()
     }
+}
+
+/// What one integer program over all choices found, as JSON.
+pub fn least_json(answer: &Answer<'_>, least: Measure, proven: bool) -> Value {
+    let mut map = Map::new();
+    map.insert("title".into(), json!(answer.problem.title()));
+    map.insert("engine".into(), json!("program"));
+    map.insert("least".into(), json!(least.word()));
+    let status = if proven { "proven" } else { "stopped" };
+    map.insert("status".into(), json!(status));
+    if !answer.changes.is_empty() {
+        map.insert("with".into(), json!(answer.changes));
+    }
+    let record = answer.outcome.sets.first().map(|set| answer.record(set));
+    map.insert("set".into(), json!(record));
+    if let Some(stats) = answer.stats {
+        map.insert("stats".into(), json!(stats));
+    }
+    Value::Object(map)
+}
+
+fn certified(certificate: &Certificate) -> Value {
+    json!({
+        "claims": certificate.claims(),
+        "by_bounds": certificate.by_bounds,
+        "by_programs": certificate.by_programs,
+        "open": certificate.open,
+        "refuted": certificate.refuted,
+    })
 }
 
 /// The ranked sets, each made when it is written: there may be many.

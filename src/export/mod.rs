@@ -10,7 +10,7 @@ mod gear;
 mod record;
 mod sweep;
 
-pub use answer::{Answer, Stats};
+pub use answer::{Answer, Stats, least_json};
 pub use csv::write_csv;
 pub use gear::{CutterRecord, GearRecord};
 pub use record::{

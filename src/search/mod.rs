@@ -36,6 +36,6 @@ pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,
 };
-pub use program::{Certificate, Objection, certify};
+pub use program::{Certificate, MOST_UNKNOWNS, Objection, Whole, certify, least_by_program};
 pub use solve::{Bounds, Outcome, Request, Status, solve};
 pub use sweep::{Row, sweep};

@@ -17,6 +17,7 @@ mod manual;
 mod nearest;
 mod oracle;
 mod problem_file;
+mod program;
 mod published;
 mod rejects;
 mod solving;

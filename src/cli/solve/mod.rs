@@ -1,9 +1,11 @@
 //! `layshaft solve`: which tooth counts.
 
 mod best;
+mod certified;
 mod choose;
 mod closing;
 mod detail;
+mod engine;
 mod list;
 mod lists;
 mod misses;
@@ -19,7 +21,7 @@ use super::watch::Watch;
 use super::{changes, out};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{Change, Measure, Problem, Ranking, Source};
-use crate::search::{Outcome, Request, Status, nearest, solve};
+use crate::search::{Outcome, Request, Status, certify, nearest, solve};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -52,6 +54,14 @@ pub(super) struct Args {
     /// Show this set and store it in the problem file as the one picked
     #[arg(long, value_name = "MARK|RANK")]
     pick: Option<String>,
+    /// Prove the list of unbeaten sets once more, by integer programs
+    #[arg(long)]
+    certify: bool,
+    /// What answers: the search, or for small problems one integer program
+    /// that makes the measure named by --sort least
+    #[arg(long, value_enum, default_value_t = Engine::Search, conflicts_with_all =
+        ["certify", "every", "top", "measures", "set", "pick"])]
+    engine: Engine,
     /// Spelling of the result
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -79,6 +89,15 @@ enum Format {
     Csv,
 }
 
+/// What answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Engine {
+    /// Everything: count, unbeaten sets, ranking
+    Search,
+    /// One set, by one integer program
+    Program,
+}
+
 fn rankings() -> impl TypedValueParser<Value = Ranking> {
     let word = |word: String| {
         Ranking::ALL
@@ -101,20 +120,29 @@ fn measures() -> impl TypedValueParser<Value = Measure> {
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let (source, problem, changes) = read(args)?;
+    if args.engine == Engine::Program {
+        return engine::run(args, &problem, changes);
+    }
     let wanted = args.set.as_ref().or(args.pick.as_ref());
     let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
     let request = request(args, wanted.as_ref());
-    let ended = args
-        .watch
-        .over(|control| solve(&problem, request, control))?;
+    let ended = args.watch.over(|control| {
+        let outcome = solve(&problem, request, control);
+        let whole = args.certify && outcome.status == Status::Proven;
+        let certificate = whole.then(|| certify(&problem, &outcome.front, control));
+        (outcome, certificate)
+    })?;
+    let (outcome, certificate) = &ended.outcome;
     let Outcome {
         front,
         sets,
         trains,
         ..
-    } = &ended.outcome;
+    } = outcome;
     recheck(&problem, front.iter().chain(sets).chain(trains))?;
-    let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
+    certified::refuse_refuted(&problem, certificate.as_ref())?;
+    let mut answer = Answer::new(&problem, outcome, args.top as usize);
+    answer.certificate.clone_from(certificate);
     answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
@@ -131,11 +159,12 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     if args.stats && args.format != Format::Json {
         tell(ended.stats);
     }
-    Ok(match ended.outcome.status {
-        _ if !answer.has_sets() => Exit::No,
-        Status::Proven => Exit::Done,
-        Status::Stopped(_) if ended.interrupted => Exit::Interrupted,
-        Status::Stopped(_) => Exit::Stopped,
+    let open = certificate.as_ref().is_some_and(|c| c.open > 0);
+    Ok(match outcome.status {
+        Status::Proven if answer.has_sets() && !open => Exit::Done,
+        _ if !answer.has_sets() && !open => Exit::No,
+        _ if ended.interrupted => Exit::Interrupted,
+        _ => Exit::Stopped,
     })
 }
 
@@ -210,7 +239,7 @@ fn write(args: &Args, answer: &Answer<'_>, interrupted: bool) -> Result<(), Fail
     }
 }
 
-fn write_json(answer: &Answer<'_>, to: &mut dyn Write) -> io::Result<()> {
+fn write_json(answer: &impl serde::Serialize, to: &mut dyn Write) -> io::Result<()> {
     serde_json::to_writer_pretty(&mut *to, answer)?;
     writeln!(to)
 }

@@ -2,7 +2,7 @@
 
 use super::rows;
 use super::words::{counted, few, measure, metal, ranked_by, series};
-use super::{Args, best, closing, detail, lists, misses};
+use super::{Args, best, certified, closing, detail, lists, misses};
 use crate::base::plain;
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
@@ -32,6 +32,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             .collect();
         return strong_paragraph(&nothing_fits(answer), width)
             + &changed
+            + &certified::block(answer, view, width)
             + &below
             + &closing::ways_on(answer, view.args, width);
     }
@@ -50,6 +51,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
     } else {
         lists::grouped(answer, &front, width)
     };
+    out += &certified::block(answer, view, width);
     let first = answer
         .outcome
         .sets

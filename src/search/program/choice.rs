@@ -2,8 +2,10 @@
 
 use super::bounds::Fitting;
 use super::claims::Step;
+use super::options::Cutters;
 use super::solver::{Answer, Program};
 use super::stage::Choice;
+use super::sums::below;
 use crate::search::Control;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -40,7 +42,7 @@ pub(super) fn settle(fitting: &Fitting<'_>, step: Step, control: &Control) -> Ve
         return Verdict::Open;
     };
     let owned = &fitting.head.cutters;
-    let (mut program, unknowns) = bound.program(|choice| choice.cutters.beyond(owned).collect());
+    let (mut program, unknowns) = bound.program(owned);
     for _ in 0..=MOST_NEAR_MISSES {
         let yes = match program.solve(control) {
             Answer::None => return Verdict::ByProgram,
@@ -92,7 +94,7 @@ impl Bound {
     /// One unknown a choice and one a cutter. Each role takes one choice; a
     /// choice needs its cutters; cutters and metal are limited. Also returned:
     /// the unknowns of each role.
-    fn program(&self, cutters: impl Fn(&Choice) -> Vec<u16>) -> (Program, Vec<Vec<usize>>) {
+    fn program(&self, owned: &Cutters) -> (Program, Vec<Vec<usize>>) {
         let mut program = Program::default();
         let unknowns: Vec<Vec<usize>> = self
             .roles
@@ -104,7 +106,7 @@ impl Bound {
             program.exactly(1.0, own.iter().map(|&x| (x, 1.0)).collect());
             let mut users: BTreeMap<u16, Vec<(usize, f64)>> = BTreeMap::new();
             for (choice, &unknown) in role.iter().zip(own) {
-                for cutter in cutters(choice) {
+                for cutter in choice.cutters.beyond(owned) {
                     users.entry(cutter).or_default().push((unknown, 1.0));
                 }
             }
@@ -120,36 +122,20 @@ impl Bound {
         (program, unknowns)
     }
 
-    /// Metal above the least of each role, in parts of what is left of it. All
-    /// differences are whole multiples of one unit, so the limit is put half a
-    /// unit above the last multiple that the claim denies: an answer that is
-    /// off by rounding does not reach the next multiple, which it allows.
+    /// Metal above the least of each role, below what is then left of it.
     fn limit_volume(&self, program: &mut Program, unknowns: &[Vec<usize>]) {
         let Some(limit) = self.volume_below else {
             return;
         };
-        let least = |role: &Vec<Choice>| role.iter().map(|c| c.volume).min().unwrap_or(0);
-        let base: u64 = self.head_volume + self.roles.iter().map(least).sum::<u64>();
+        let least = |role: &[Choice]| role.iter().map(|c| c.volume).min().unwrap_or(0);
+        let mut left = limit - self.head_volume;
         let mut terms = Vec::new();
-        let mut unit = 0;
         for (role, own) in self.roles.iter().zip(unknowns) {
             let least = least(role);
-            for (choice, &unknown) in role.iter().zip(own) {
-                let above = choice.volume - least;
-                unit = gcd(unit, above);
-                if above > 0 {
-                    terms.push((unknown, above));
-                }
-            }
+            left -= least;
+            terms.extend(role.iter().zip(own).map(|(c, &x)| (x, c.volume - least)));
         }
-        if unit == 0 || limit <= base {
-            return;
-        }
-        let most = (limit - base - 1) / unit;
-        let room = exact(most) + 0.5;
-        let part = |above: u64| exact(above / unit) / room;
-        let terms = terms.into_iter().map(|(x, above)| (x, part(above)));
-        program.at_most(1.0, terms.collect());
+        below(program, left, &terms);
     }
 
     /// The choice that each role takes, if the answer gives each just one.
@@ -168,10 +154,7 @@ impl Bound {
 }
 
 /// Of choices whose errors no longer matter, those that no other replaces.
-fn leading<'a>(
-    role: impl Iterator<Item = &'a Choice>,
-    owned: &super::options::Cutters,
-) -> Vec<Choice> {
+fn leading<'a>(role: impl Iterator<Item = &'a Choice>, owned: &Cutters) -> Vec<Choice> {
     let mut all: Vec<Choice> = role.map(|&choice| Choice { error: 0, ..choice }).collect();
     all.sort_by_key(|choice| (choice.volume, choice.cutters.beyond(owned).count()));
     let mut kept: Vec<Choice> = Vec::new();
@@ -181,16 +164,4 @@ fn leading<'a>(
         }
     }
     kept
-}
-
-fn gcd(a: u64, b: u64) -> u64 {
-    if b == 0 { a } else { gcd(b, a % b) }
-}
-
-#[allow(
-    clippy::cast_precision_loss,
-    reason = "the answer is looked at again in whole numbers"
-)]
-const fn exact(units: u64) -> f64 {
-    units as f64
 }

@@ -12,15 +12,21 @@
 //! is a choice of one option a role under two sums: metal, and cutters that
 //! roles share. Most heads fall to sums of least values ([`bounds`]), the rest
 //! are integer programs ([`choice`]) for the solver crate ([`solver`]), whose
-//! answers are taken only when they hold in whole numbers.
+//! answers are taken only when they hold in whole numbers. A small problem can
+//! also be asked for its least metal, error or cutters as one program over all
+//! choices at once ([`least_by_program`]).
 
 mod bounds;
 mod certify;
 mod choice;
+mod choices;
 mod claims;
 mod options;
 mod points;
 mod solver;
 mod stage;
+mod sums;
+mod whole;
 
 pub use certify::{Certificate, Objection, certify};
+pub use whole::{MOST_UNKNOWNS, Whole, least_by_program};

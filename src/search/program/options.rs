@@ -37,7 +37,7 @@ impl Cutters {
     }
 
     /// Those that `owned` does not hold.
-    pub(super) fn beyond(&self, owned: &Self) -> impl Iterator<Item = u16> {
+    pub(super) fn beyond(&self, owned: &Self) -> impl Iterator<Item = u16> + use<> {
         let owned = *owned;
         let ids = self.ids.into_iter().take(self.count);
         ids.filter(move |id| !owned.ids().contains(id))
@@ -89,9 +89,7 @@ impl Costs {
         let mut cost = |module: ModuleId, count: u32| {
             let z = teeth(count);
             let next = small(known.len());
-            let cutter = *known
-                .entry(cutter_of(gears, module, z))
-                .or_insert(next);
+            let cutter = *known.entry(cutter_of(gears, module, z)).or_insert(next);
             let od = blank_um(gears.rack(), module.of(problem), z, beta);
             (od * od, cutter)
         };
@@ -165,12 +163,7 @@ pub(super) fn pairs(
     by_ratio(fitting.map(|pair| costs.pair(pair)).collect())
 }
 
-fn reverses(
-    problem: &Problem,
-    costs: &Costs,
-    wanted: &Reverse,
-    centres: Length,
-) -> Vec<Gearing> {
+fn reverses(problem: &Problem, costs: &Costs, wanted: &Reverse, centres: Length) -> Vec<Gearing> {
     let mut list = Vec::new();
     for span in reverses_at(problem, wanted, centres, |_, _| true) {
         let gearing = |idler| {

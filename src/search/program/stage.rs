@@ -117,7 +117,7 @@ impl Stage {
 }
 
 /// The run of `list` whose ratio behind `head` lies in the window.
-fn behind(head: Ratio, list: &[Gearing], window: Window) -> &[Gearing] {
+pub(super) fn behind(head: Ratio, list: &[Gearing], window: Window) -> &[Gearing] {
     let start = list.partition_point(|g| window.is_above(head.then(g.ratio)));
     let rest = &list[start..];
     &rest[..rest.partition_point(|g| !window.is_below(head.then(g.ratio)))]
