@@ -35,6 +35,14 @@ fn bars_of_the_samples() {
 
 #[test]
 #[ignore = "run alone, in release: timed"]
+fn bars_of_the_certificate() {
+    holds(&["solve", "problems/shunter.json", "--certify"], 500);
+    holds(&["solve", "problems/spindle-head.json", "--certify"], 2000);
+    holds(&["solve", "problems/large.json", "--certify"], 3000);
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
 fn bars_of_ten_speeds_within_ten_percent() {
     let large = include_str!("../../problems/large.json");
     let mut problem: serde_json::Value = serde_json::from_str(large).unwrap();

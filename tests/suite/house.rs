@@ -9,6 +9,10 @@ const ROOMS: &[&str] = &[
     "shop", "sheet", "export", "cli",
 ];
 
+/// Parts of the search that the integer program may name: what carries no
+/// answer. It must not lean on what it checks.
+const PROGRAM_SEES: &[&str] = &["Control", "program"];
+
 /// All that the re-check may see: it must not lean on what it checks.
 const VERIFY_SEES: &[&str] = &["base", "involute", "problem", "train", "verify"];
 
@@ -67,4 +71,27 @@ fn imports_point_upstream_only() {
         }
     }
     assert!(imports > 50, "{imports}");
+}
+
+#[test]
+fn the_integer_program_sees_nothing_of_the_search() {
+    let program = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/search/program");
+    let mut files = Vec::new();
+    sources(&program, &mut files);
+    let mut uses = 0;
+    for file in &files {
+        let text = fs::read_to_string(file).unwrap();
+        let about = file.display();
+        assert!(!text.contains("super::super"), "{about}");
+        for used in text.split("crate::search::").skip(1) {
+            let seen = PROGRAM_SEES.iter().any(|name| used.starts_with(name));
+            assert!(seen, "{about} uses crate::search::{used:.20}");
+            uses += 1;
+        }
+        assert!(
+            !text.contains("search::{"),
+            "{about}: name parts one by one"
+        );
+    }
+    assert!(files.len() > 5 && uses > 3, "{} {uses}", files.len());
 }

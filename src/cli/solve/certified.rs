@@ -24,9 +24,11 @@ pub(super) fn block(answer: &Answer<'_>, view: &View<'_>, width: usize) -> Strin
 
 fn said(certificate: &Certificate, interrupted: bool) -> String {
     let number = |n: u64| thousands(&n.to_string());
+    let all = certificate.claims();
     let claims = format!(
-        "{} claims, {} by bounds, {} by integer programs",
-        number(certificate.claims()),
+        "{} {}, {} by bounds, {} by integer programs",
+        number(all),
+        if all == 1 { "claim" } else { "claims" },
         number(certificate.by_bounds),
         number(certificate.by_programs)
     );
