@@ -120,6 +120,14 @@ impl Module {
         (self.numerator, self.denominator)
     }
 
+    /// The diametral pitch that it was written as, if it was.
+    pub const fn pitch(self) -> Option<Decimal> {
+        match self.origin {
+            ModuleOrigin::Metric => None,
+            ModuleOrigin::DiametralPitch(pitch) => Some(pitch),
+        }
+    }
+
     /// How the person wrote it.
     pub const fn origin(self) -> ModuleOrigin {
         self.origin

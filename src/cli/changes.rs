@@ -51,6 +51,14 @@ pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<C
     Ok((source.changed_to(text), problem, changes))
 }
 
+/// The text with the changes made, whether or not they are kept.
+pub(super) fn applied(text: &str, changes: &[Change]) -> String {
+    let made = |text: String, change: &Change| {
+        problem::set(&text, &change.key, &change.value).unwrap_or(text)
+    };
+    changes.iter().fold(text.to_owned(), made)
+}
+
 fn refused(faults: &problem::Faults) -> Failure {
     Failure::BadInput(faults.render(out::stderr_has_colour()))
 }

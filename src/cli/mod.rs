@@ -6,6 +6,7 @@
 mod changes;
 mod completions;
 mod exit;
+mod explain;
 pub mod new;
 mod out;
 mod recheck;
@@ -36,6 +37,8 @@ struct Cli {
 enum Verb {
     /// Find the tooth counts: every set counted, the best ones proved
     Solve(solve::Args),
+    /// Say why nothing fits and what would; or what one more step would buy
+    Explain(explain::Args),
     /// Compare centre distances: what each of them buys
     Sweep(sweep::Args),
     /// Write a working problem file from a few figures
@@ -62,6 +65,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
     match verb {
         None => start::run(),
         Some(Verb::Solve(args)) => solve::run(&args),
+        Some(Verb::Explain(args)) => explain::run(&args),
         Some(Verb::Sweep(args)) => sweep::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),

@@ -10,9 +10,10 @@ Settles the gears of a small gearbox before metal is cut.
   Start    layshaft new shunter.json --centres 41.37 --modules 0.8,1.0 \\
                --ratios 3.6,1.9,direct --reverse 3.8
   Then     layshaft solve shunter.json
+  Stuck    layshaft explain shunter.json
 
   Start    new  schema                         Help    layshaft help VERB
-  Choose   solve  sweep                        Shell   completions
+  Choose   solve  explain  sweep               Shell   completions
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

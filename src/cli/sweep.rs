@@ -282,7 +282,7 @@ fn table(rows: &[&RowRecord]) -> Table {
 }
 
 /// A number of sets, shortened where digits say no more than their number.
-fn sets(digits: &str) -> String {
+pub(super) fn sets(digits: &str) -> String {
     if digits.len() <= 6 {
         thousands(digits)
     } else {

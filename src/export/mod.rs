@@ -6,12 +6,17 @@
 
 mod answer;
 mod csv;
+mod explain;
 mod gear;
 mod record;
 mod sweep;
 
 pub use answer::{Answer, Stats, least_json};
 pub use csv::write_csv;
+pub use explain::{
+    ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,
+    demand_names,
+};
 pub use gear::{CutterRecord, GearRecord};
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,

@@ -113,6 +113,14 @@ pub fn get(text: &str, key: &str) -> Option<Value> {
     Some(value)
 }
 
+/// The one spelling of a key's path: lengths in mm, modules for pitches.
+///
+/// # Errors
+/// When it leads to no key.
+pub fn known_key(key: &str) -> Result<String, EditError> {
+    path::canonical(key).or_else(|next| error(format!("there is no key `{key}`"), next))
+}
+
 fn known(key: &str) -> Result<(), EditError> {
     match path::canonical(key) {
         Ok(_) => Ok(()),

@@ -10,6 +10,7 @@
 
 mod check;
 mod draft;
+mod ease;
 mod edit;
 mod fault;
 mod item;
@@ -21,15 +22,19 @@ mod render;
 mod save;
 mod scalar;
 mod schema;
+mod series;
 mod shape;
 mod suggest;
 mod syntax;
 mod table;
 
 pub use draft::{Draft, Wishes, draft};
-pub use edit::{Change, EditError, assignment, get, set};
+pub use ease::GearLimit;
+pub(crate) use ease::HUNDREDTH;
+pub use edit::{Change, EditError, assignment, get, known_key, set};
 pub use fault::{Fault, Faults, Place};
 pub use model::*;
 pub use read::{Source, parse, read};
 pub use save::{save, save_with};
 pub use schema::schema;
+pub use series::near as modules_near;

@@ -10,6 +10,7 @@ mod best;
 mod control;
 mod count;
 mod enumerate;
+mod explain;
 mod front;
 mod gears;
 mod head;
@@ -32,6 +33,9 @@ mod sweep;
 pub use control::Control;
 pub use count::Counts;
 pub use enumerate::{Enumerated, count_plainly, enumerate};
+pub use explain::{
+    Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Step, Way, explain,
+};
 pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,

@@ -4,6 +4,7 @@
     reason = "a test that cannot go on says so by failing"
 )]
 
+mod explaining;
 mod front_door;
 mod random;
 

@@ -21,7 +21,7 @@ pub(in crate::cli) fn few(count: usize, one: &str, many: &str) -> String {
 }
 
 /// A module in mm without needless digits: `0.8`, `1.0583`.
-pub(super) fn module(mm: f64) -> String {
+pub(in crate::cli) fn module(mm: f64) -> String {
     let text = plain(mm, 4);
     let short = text.trim_end_matches('0');
     if short.ends_with('.') {
@@ -76,7 +76,7 @@ pub(super) fn value(set: &SetRecord, measure: Measure) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-pub(super) fn series(words: &[&str]) -> String {
+pub(in crate::cli) fn series(words: &[&str]) -> String {
     match words {
         [] => String::new(),
         [one] => (*one).to_owned(),

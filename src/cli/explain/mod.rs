@@ -1,0 +1,89 @@
+//! `layshaft explain`: why nothing fits, and what would.
+
+mod page;
+mod words;
+
+use super::exit::{Exit, Failure};
+use super::recheck::recheck;
+use super::screen::Screen;
+use super::watch::Watch;
+use super::{changes, out};
+use crate::export::ExplainRecord;
+use crate::problem::known_key;
+use crate::search::{Effort, Explanation, explain};
+use clap::ValueEnum;
+use std::path::PathBuf;
+
+/// Arguments of `explain`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The problem file
+    problem: PathBuf,
+    #[command(flatten)]
+    changes: changes::Wanted,
+    /// What is made already and may not change, beside the file's own "fixed"
+    #[arg(long, value_name = "KEY,KEY", value_delimiter = ',')]
+    keep: Vec<String>,
+    /// Spelling of the result
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+    /// Write the result to a file
+    #[arg(long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    #[command(flatten)]
+    watch: Watch,
+}
+
+/// Spellings of the result.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people
+    Text,
+    /// Everything, for programs
+    Json,
+}
+
+pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
+    let (source, problem, made) = changes::read(&args.problem, &args.changes)?;
+    let text = changes::applied(source.text(), &made);
+    let keep = args.keep.iter().map(|key| {
+        let known = known_key(key.trim());
+        known.map_err(|error| Failure::BadInput(format!("--keep {key}: {error}")))
+    });
+    let problem = problem.keeping(keep.collect::<Result<Vec<_>, _>>()?);
+    let effort = Effort::usual(args.watch.threads());
+    let ended = args
+        .watch
+        .over(|control| (explain(&problem, &text, effort, control), control.stopped()))?;
+    let (explanation, stopped) = &ended.outcome;
+    if let Explanation::NoSet { ways, pairs, .. } = explanation {
+        for way in ways.iter().chain(pairs) {
+            recheck(&way.problem, std::iter::once(&way.best))?;
+        }
+    }
+    let output = args.output.as_deref();
+    let record = ExplainRecord::new(&problem, made, *stopped, explanation);
+    match args.format {
+        Format::Json => out::deliver(output, |to| {
+            serde_json::to_writer_pretty(&mut *to, &record)?;
+            writeln!(to)
+        })?,
+        Format::Text => {
+            let screen = Screen::of(output);
+            let view = page::View {
+                problem: &problem,
+                explanation,
+                record: &record,
+                file: &args.problem,
+                width: screen.width,
+            };
+            out::deliver_text(output, &screen, &page::page(&view))?;
+        }
+    }
+    Ok(match explanation {
+        _ if ended.interrupted => Exit::Interrupted,
+        _ if *stopped => Exit::Stopped,
+        Explanation::NoSet { ways, pairs, .. } if ways.is_empty() && pairs.is_empty() => Exit::No,
+        _ => Exit::Done,
+    })
+}

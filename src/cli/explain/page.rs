@@ -1,0 +1,402 @@
+//! The whole screen of `explain`.
+
+use super::words::{change, demand, limit};
+use crate::base::{plain, signed};
+use crate::cli::changes;
+use crate::cli::screen::{paragraph, strong};
+use crate::cli::shell::quoted;
+use crate::cli::solve::words::{few, metal, series};
+use crate::cli::table::{Column, Table, push_lines};
+use crate::export::{ExplainRecord, GainRecord, ReachRecord, WayRecord};
+use crate::problem::{Head, Problem, Reverse, Speed};
+use crate::search::{Clash, Clashes, Explanation, Step};
+use std::fmt::Write;
+use std::path::Path;
+
+/// What there is to show.
+pub(super) struct View<'a> {
+    pub(super) problem: &'a Problem,
+    pub(super) explanation: &'a Explanation,
+    pub(super) record: &'a ExplainRecord<'a>,
+    pub(super) file: &'a Path,
+    pub(super) width: usize,
+}
+
+/// Clashes told in text; JSON has all.
+const TOLD: usize = 3;
+
+/// The text of an explanation.
+pub(super) fn page(view: &View<'_>) -> String {
+    let sentence = match view.explanation {
+        Explanation::NoSet { clashes, .. } => no_set(view.problem, clashes),
+        Explanation::Sets { now, .. } => {
+            let sets = crate::cli::solve::words::counted(&now.sets, "set fits", "sets fit");
+            format!("{sets}, so nothing is in the way. What one step of each limit would buy:")
+        }
+        Explanation::Stopped => "Stopped before anything was known.".to_owned(),
+    };
+    let mut out: String = paragraph(&sentence, 0, view.width)
+        .lines()
+        .map(|line| strong(line) + "\n")
+        .collect();
+    for line in changes::said(&view.record.with) {
+        out += &paragraph(&line, 0, view.width);
+    }
+    match view.explanation {
+        Explanation::NoSet {
+            clashes,
+            ways,
+            pairs,
+        } => {
+            out += &limits(view, clashes);
+            let singles: Vec<&[Step]> = ways.iter().map(|way| way.steps.as_slice()).collect();
+            let twos: Vec<&[Step]> = pairs.iter().map(|way| way.steps.as_slice()).collect();
+            out += &ways_out(view, &singles, &twos);
+        }
+        Explanation::Sets { gains, .. } => {
+            let steps: Vec<&Step> = gains.iter().map(|gain| &gain.step).collect();
+            out += &gained(view, &steps);
+        }
+        Explanation::Stopped => {}
+    }
+    out
+}
+
+/// What shuts every set out, in a sentence.
+fn no_set(problem: &Problem, clashes: &Clashes) -> String {
+    let named = |group: &Vec<usize>| {
+        let names: Vec<String> = group.iter().map(|&i| demand(problem, i)).collect();
+        let names: Vec<&str> = names.iter().map(String::as_str).collect();
+        series(&names)
+    };
+    match clashes.roles.as_slice() {
+        [] => "No set fits.".to_owned(),
+        [none] if none.is_empty() => {
+            "No set fits: no pair of gears closes the centre distance. Your ratios are not the \
+             trouble."
+                .to_owned()
+        }
+        [one] if one.len() == 1 => format!(
+            "No set fits: {} is out of reach on its own, whatever the rest.",
+            named(one)
+        ),
+        [one] => format!(
+            "No set fits: {} shut each other out. No head pair serves them together; it serves \
+             any of them without the others.",
+            named(one)
+        )
+        .replace(
+            "any of them without the others",
+            if one.len() == 2 {
+                "either without the other"
+            } else {
+                "the rest without any one of them"
+            },
+        ),
+        many => {
+            let told: Vec<String> = many.iter().take(TOLD).map(named).collect();
+            let more = match many.len() - told.len() {
+                0 => String::new(),
+                n => format!("; and {} more", few(n, "group", "groups")),
+            };
+            format!(
+                "No set fits, for more than one reason. Each of these is enough: {}{more}.",
+                told.join("; or ")
+            )
+        }
+    }
+}
+
+/// Which limits of the gears have a part in it.
+fn limits(view: &View<'_>, clashes: &Clashes) -> String {
+    let mut text = String::new();
+    for clash in clashes.limits.iter().take(TOLD) {
+        text.push('\n');
+        let only = clashes.limits.len() == 1 && clashes.complete;
+        text += &paragraph(&one_clash(view.problem, clash, only), 2, view.width);
+    }
+    let more = clashes.limits.len().saturating_sub(TOLD);
+    if more > 0 {
+        let line = format!(
+            "{} like these (--format json has all).",
+            few(more, "more group", "more groups")
+        );
+        text += &paragraph(&line, 2, view.width);
+    }
+    if !clashes.complete {
+        let line = "Not every combination of limits was tried; there may be more such groups.";
+        text += &paragraph(line, 2, view.width);
+    }
+    text
+}
+
+fn one_clash(problem: &Problem, clash: &Clash, only: bool) -> String {
+    let demands = clash.roles.iter().map(|&i| demand(problem, i));
+    let limits = clash.gears.iter().map(|&l| limit(problem, l));
+    let all: Vec<String> = demands.chain(limits).collect();
+    let all: Vec<&str> = all.iter().map(String::as_str).collect();
+    match all.as_slice() {
+        [one] => format!("{one} alone shuts every set out."),
+        all => format!(
+            "It takes {} together: {}. {}",
+            number(all.len()),
+            series(all),
+            if only {
+                "Drop any one of them and sets appear."
+            } else {
+                "None can be spared: with any one less, the others admit sets."
+            }
+        ),
+    }
+}
+
+fn number(count: usize) -> String {
+    let words = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine",
+    ];
+    words.get(count).map_or_else(
+        || format!("{count} limits"),
+        |word| format!("{word} limits"),
+    )
+}
+
+/// The ways out, the commands that try them, and what was left alone.
+fn ways_out(view: &View<'_>, singles: &[&[Step]], twos: &[&[Step]]) -> String {
+    let record = view.record;
+    let mut out = String::new();
+    let all: Vec<&WayRecord> = record.ways.iter().chain(&record.pairs).collect();
+    if all.is_empty() {
+        out += "\n";
+        let text = if record.status == "stopped" {
+            "It was stopped before a way out was found."
+        } else {
+            "No single change within its bounds lets a set in, nor one of the gears together \
+             with one tolerance."
+        };
+        out += &paragraph(text, 2, view.width);
+    } else {
+        let steps: Vec<&[Step]> = singles.iter().chain(twos).copied().collect();
+        out.push('\n');
+        let table = table(view.problem, &steps, &all);
+        push_lines(&mut out, &table.head());
+        push_lines(&mut out, &table.rows());
+        out.push('\n');
+        out += &paragraph(&closing(view, twos.len()), 2, view.width);
+    }
+    out += &kept(view);
+    out + &commands(view, &all)
+}
+
+fn closing(view: &View<'_>, twos: usize) -> String {
+    let mut text = "Each is the least change of its kind and was solved in full".to_owned();
+    if view.record.status == "stopped" {
+        text += ", as far as it got";
+    }
+    text += ". Best error: the least worst error of the forward speeds.";
+    if twos > 0 {
+        text += " Two changes are shown where one does not do, or takes more.";
+    }
+    text
+}
+
+fn table(problem: &Problem, steps: &[&[Step]], ways: &[&WayRecord]) -> Table {
+    let mut columns: [Vec<String>; 6] = Default::default();
+    for ((steps, way), i) in steps.iter().zip(ways).zip(0..) {
+        for (nth, step) in steps.iter().enumerate() {
+            let (to, now, cost) = change(problem, step);
+            let first = nth == 0;
+            let only = |text: String| if first { text } else { String::new() };
+            let joined = if first { to } else { format!("and {to}") };
+            let cells = [
+                only(letter(i)),
+                joined,
+                now,
+                only(crate::cli::sweep::sets(&way.feasible_sets)),
+                only(format!("{} %", plain(way.best.worst_error_percent, 2))),
+                cost,
+            ];
+            for (column, cell) in columns.iter_mut().zip(cells) {
+                column.push(cell);
+            }
+        }
+    }
+    let [label, way, now, sets, error, cost] = columns;
+    Table::new(
+        2,
+        vec![
+            Column::left("", label),
+            Column::left("way out", way),
+            Column::right("now", now),
+            Column::right("sets", sets),
+            Column::right("best\nerror", error),
+            Column::left("what it costs you", cost),
+        ],
+    )
+}
+
+/// A, B … Z, then AA.
+fn letter(place: usize) -> String {
+    let letter = |i: usize| char::from(b'A' + u8::try_from(i % 26).unwrap_or(0)).to_string();
+    match place / 26 {
+        0 => letter(place),
+        more => letter(more - 1) + &letter(place),
+    }
+}
+
+/// What was left alone.
+fn kept(view: &View<'_>) -> String {
+    let mut text = String::new();
+    if !view.record.kept.is_empty() {
+        let keys: Vec<&str> = view.record.kept.iter().map(String::as_str).collect();
+        text = format!("Left alone, as marked made already: {}. ", series(&keys));
+    }
+    let problem = view.problem;
+    let mut cut: Vec<&str> = Vec::new();
+    cut.extend(problem.head().and_then(Head::cut).map(|_| "head"));
+    let is_cut = |speed: &&Speed| speed.geared().is_some_and(|g| g.cut().is_some());
+    cut.extend(problem.speeds().iter().filter(is_cut).map(Speed::name));
+    cut.extend(problem.reverse().and_then(Reverse::cut).map(|_| "reverse"));
+    if !cut.is_empty() {
+        let _ = write!(
+            text,
+            "Teeth cut already stay as they are: {}.",
+            series(&cut)
+        );
+    }
+    paragraph(&text, 2, view.width)
+}
+
+/// Commands to paste.
+fn commands(view: &View<'_>, ways: &[&WayRecord]) -> String {
+    let file = quoted(&view.file.to_string_lossy()) + &changes::flags(&view.record.with);
+    let mut out = String::new();
+    for (way, i) in ways.iter().zip(0..) {
+        let label = if i == 0 { "\n  Try   " } else { "        " };
+        let flags = flags(&way.with);
+        let _ = writeln!(out, "{label}{:>2}  layshaft solve {file}{flags}", letter(i));
+    }
+    if ways.is_empty() {
+        let _ = writeln!(out, "\n  Next     layshaft solve {file}");
+    } else {
+        out += "  Keep      the same with --save\n";
+    }
+    out
+}
+
+/// Words of `--with` as flags.
+fn flags(words: &[String]) -> String {
+    let mut out = String::new();
+    for word in words {
+        let _ = write!(out, " --with {}", quoted(word));
+    }
+    out
+}
+
+/// What one step of each limit would buy.
+fn gained(view: &View<'_>, steps: &[&Step]) -> String {
+    let record = view.record;
+    let Some(now) = &record.now else {
+        return String::new();
+    };
+    let mut rows: Vec<(&Step, &GainRecord)> = steps.iter().copied().zip(&record.gains).collect();
+    let binds = |gain: &GainRecord| helps(now, &gain.reach);
+    rows.sort_by_key(|(_, gain)| !binds(gain));
+    let cells = |of: &dyn Fn(&(&Step, &GainRecord)) -> String, own: String| {
+        std::iter::once(own)
+            .chain(rows.iter().map(of))
+            .collect::<Vec<_>>()
+    };
+    let percent = |reach: &ReachRecord| format!("{} %", plain(reach.worst_error_percent, 2));
+    // Metal in cm³ as the difference; less than the last digit is none.
+    let lighter = |reach: &ReachRecord| {
+        let by = (reach.blank_volume_mm3 - now.blank_volume_mm3) / 1000.0;
+        if by.abs() < 0.05 {
+            String::new()
+        } else {
+            signed(by, 1)
+        }
+    };
+    let table = Table::new(
+        2,
+        vec![
+            Column::left(
+                "one step",
+                cells(
+                    &|(step, _)| change(view.problem, step).0,
+                    "as it is".to_owned(),
+                ),
+            ),
+            Column::right(
+                "now",
+                cells(&|(step, _)| change(view.problem, step).1, String::new()),
+            ),
+            Column::right(
+                "sets",
+                cells(
+                    &|(_, gain)| crate::cli::sweep::sets(&gain.reach.feasible_sets),
+                    crate::cli::sweep::sets(&now.feasible_sets),
+                ),
+            ),
+            Column::right(
+                "least\nerror",
+                cells(&|(_, gain)| percent(&gain.reach), percent(now)),
+            ),
+            Column::right(
+                "metal\ncm³",
+                cells(
+                    &|(_, gain)| lighter(&gain.reach),
+                    metal(now.blank_volume_mm3),
+                ),
+            ),
+            Column::right(
+                "cut-\nters",
+                cells(
+                    &|(_, gain)| gain.reach.distinct_cutters.to_string(),
+                    now.distinct_cutters.to_string(),
+                ),
+            ),
+            Column::left(
+                "",
+                cells(
+                    &|(_, gain)| if binds(gain) { "binds" } else { "" }.to_owned(),
+                    String::new(),
+                ),
+            ),
+        ],
+    );
+    let mut out = String::from("\n");
+    push_lines(&mut out, &table.head());
+    push_lines(&mut out, &table.rows());
+    out.push('\n');
+    let binding = rows.iter().filter(|(_, gain)| binds(gain)).count();
+    let sentence = match binding {
+        0 => "No limit binds: one step of any of them makes no least value smaller.".to_owned(),
+        n => format!(
+            "{} binds: with one step of it less error, metal or cutters are to be had.",
+            few(n, "limit", "limits")
+        )
+        .replace(
+            "limits binds: with one step of it",
+            "limits bind: with one step of each",
+        ),
+    };
+    out += &paragraph(&sentence, 2, view.width);
+    out += &paragraph(
+        "Error, metal and cutters: the least of each on its own; metal as the difference.",
+        2,
+        view.width,
+    );
+    out += &kept(view);
+    let file = quoted(&view.file.to_string_lossy()) + &changes::flags(&record.with);
+    let first = rows.first().filter(|(_, gain)| binds(gain));
+    let flags = first.map_or(String::new(), |(_, gain)| flags(&gain.with));
+    let _ = writeln!(out, "\n  Next     layshaft solve {file}{flags}");
+    out
+}
+
+/// Whether something is to be had that was not before.
+fn helps(now: &ReachRecord, then: &ReachRecord) -> bool {
+    then.worst_error_percent < now.worst_error_percent
+        || then.blank_volume_mm3 < now.blank_volume_mm3
+        || then.distinct_cutters < now.distinct_cutters
+}

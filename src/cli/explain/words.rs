@@ -1,0 +1,143 @@
+//! Limits and changes of them in a person's words.
+
+use crate::base::{Decimal, Length, Module, plain};
+use crate::cli::solve::words::{module, series};
+use crate::export::demand_names;
+use crate::problem::{Closing, GearLimit, Problem, Reverse};
+use crate::search::{Axis, Step};
+
+/// A demand by its place: `4`, `reverse`, `the head's range`.
+pub(super) fn demand(problem: &Problem, place: usize) -> String {
+    let names = demand_names(problem);
+    match names.get(place).map(String::as_str) {
+        Some("head") | None if place + 1 == names.len() => "the head's range".to_owned(),
+        Some(name) => name.to_owned(),
+        None => String::new(),
+    }
+}
+
+/// A limit of the gears with its figure.
+pub(super) fn limit(problem: &Problem, limit: GearLimit) -> String {
+    let gears = problem.gears();
+    let reverse = problem.reverse();
+    match limit {
+        GearLimit::Centres => centres(problem),
+        GearLimit::Modules => {
+            let all: Vec<String> = gears.modules().iter().map(spelled).collect();
+            let all: Vec<&str> = all.iter().map(String::as_str).collect();
+            format!("the modules ({})", series(&all))
+        }
+        GearLimit::MinTeeth => format!("no gear below {} teeth", gears.min_teeth()),
+        GearLimit::MaxTeeth => format!("no gear above {} teeth", gears.max_teeth()),
+        GearLimit::Closing => match gears.closing() {
+            Closing::Tolerance(tolerance) => format!(
+                "pairs that close the centres within {} mm",
+                short(tolerance)
+            ),
+            Closing::Backlash { min, max, .. } => {
+                format!("backlash {} to {} mm", short(min), short(max))
+            }
+        },
+        GearLimit::TipGap => {
+            let gap = reverse.map_or(Length::ZERO, Reverse::clearance);
+            format!("a tip gap of {} mm in reverse", short(gap))
+        }
+        GearLimit::Idler => reverse.map_or(String::new(), |r| {
+            format!("an idler of {} to {} teeth", r.idler_min(), r.idler_max())
+        }),
+    }
+}
+
+fn centres(problem: &Problem) -> String {
+    let distances = problem.centre_distances();
+    let at = |i: usize| plain(distances.at(i).mm(), 3);
+    match distances.len() {
+        1 => format!("centres {} mm", at(0)),
+        n => format!("centres {} to {} mm", at(0), at(n - 1)),
+    }
+}
+
+fn spelled(own: &Module) -> String {
+    own.pitch().map_or_else(
+        || format!("{} mm", module(own.mm())),
+        |pitch| format!("{pitch} DP"),
+    )
+}
+
+/// Millimetres to the hundredth, finer where the file is.
+fn short(length: Length) -> String {
+    let exact = length.to_string();
+    let two = plain(length.mm(), 2);
+    let fine = exact
+        .split_once('.')
+        .is_some_and(|(_, part)| part.len() > 2);
+    if fine { exact } else { two }
+}
+
+/// A change, the figure as it was, and what it costs.
+pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String) {
+    let figure = |decimal: Decimal, places| plain(decimal.to_f64(), places);
+    let (before, places, unit, after, cost) = parts(problem, step);
+    let to = match step.axis {
+        Axis::Module => module(step.to.to_f64()),
+        Axis::Pitch => step.to.to_string(),
+        _ => figure(step.to, places),
+    };
+    let now = match (step.now, step.axis) {
+        (_, Axis::BacklashInstead) => "centres".to_owned(),
+        (Some(now), _) => figure(now, places) + unit,
+        (None, _) => String::new(),
+    };
+    let cost = match (step.axis, step.now) {
+        (Axis::Bush, Some(now)) => {
+            let off = (step.to.to_f64() - now.to_f64()).abs();
+            format!("bushes {} mm eccentric", plain(off, 2))
+        }
+        _ => cost.to_owned(),
+    };
+    (format!("{before}{to}{unit}{after}"), now, cost)
+}
+
+/// What stands before the figure, its places and unit, what stands behind, and
+/// the cost.
+fn parts(
+    problem: &Problem,
+    step: &Step,
+) -> (String, usize, &'static str, &'static str, &'static str) {
+    let of = |role, to: &str| format!("{} {to} ", demand(problem, role));
+    let few_teeth = step.to < Decimal::whole(17);
+    let (before, places, unit, after, cost) = match step.axis {
+        Axis::Tolerance(role) => return (of(role, "within"), 2, " %", "", "a ratio further off"),
+        Axis::Target(role) => return (of(role, "to be"), 3, "", "", "another ratio"),
+        Axis::HeadMin => ("head ratio from ", 3, "", "", "another head"),
+        Axis::HeadMax => ("head ratio up to ", 3, "", "", "another head"),
+        Axis::BacklashMax => ("backlash up to ", 2, " mm", "", "a looser mesh"),
+        Axis::BacklashMin => ("backlash from ", 2, " mm", "", "a tighter mesh"),
+        Axis::Thinning => ("teeth thinner by ", 2, " mm", "", "deeper cuts"),
+        Axis::BacklashInstead => (
+            "backlash up to ",
+            2,
+            " mm",
+            "",
+            "a looser mesh, deeper cuts",
+        ),
+        Axis::TipGap => ("tip gap ", 2, " mm", "", "reverse tips pass closer"),
+        Axis::IdlerMin => ("idler from ", 0, "", " teeth", "a smaller idler"),
+        Axis::IdlerMax => ("idler up to ", 0, "", " teeth", "a larger idler"),
+        Axis::MinTeeth if few_teeth => ("gears from ", 0, "", " teeth", "small gears, undercut"),
+        Axis::MinTeeth => ("gears from ", 0, "", " teeth", "smaller gears"),
+        Axis::MaxTeeth => ("gears up to ", 0, "", " teeth", "larger blanks"),
+        Axis::Module => ("module ", 3, " mm", " as well", "cutters of that module"),
+        Axis::Pitch => ("", 0, " DP", " as well", "cutters of that pitch"),
+        Axis::Helix => (
+            "helix ",
+            3,
+            "°",
+            " on all gears",
+            "end thrust; spiral set-up",
+        ),
+        Axis::Centres => ("centres ", 3, " mm", "", "another case"),
+        Axis::Bush => ("one shaft bushed: ", 3, " mm", "", ""),
+    };
+    (before.to_owned(), places, unit, after, cost)
+}

@@ -1,0 +1,158 @@
+//! A problem less one of its limits: how explanations ask what a limit does.
+
+use super::model::{Closing, Head, Problem};
+use super::table::{LEAST_TEETH, MOST_TEETH};
+use super::{CentreDistances, series};
+use crate::base::{Decimal, Length, Module, Teeth};
+
+/// What limits the gears of a problem, apart from the ratios.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum GearLimit {
+    /// Where the shafts lie.
+    Centres,
+    /// Which modules may be cut.
+    Modules,
+    /// Fewest teeth on a gear.
+    MinTeeth,
+    /// Most teeth on a gear.
+    MaxTeeth,
+    /// When a pair counts as closing the centre distance.
+    Closing,
+    /// The gap between the tips of the reverse gears.
+    TipGap,
+    /// The teeth that the idler may have.
+    Idler,
+}
+
+impl GearLimit {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Centres,
+        Self::Modules,
+        Self::MinTeeth,
+        Self::MaxTeeth,
+        Self::Closing,
+        Self::TipGap,
+        Self::Idler,
+    ];
+
+    /// The key of the problem file that it is set by.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Centres => "centre_distance_mm",
+            Self::Modules => "gears.modules_mm",
+            Self::MinTeeth => "gears.min_teeth",
+            Self::MaxTeeth => "gears.max_teeth",
+            Self::Closing => "gears.backlash_mm",
+            Self::TipGap => "reverse.clearance_mm",
+            Self::Idler => "reverse.idler_teeth",
+        }
+    }
+
+    /// Whether it says anything about `problem`.
+    pub const fn limits(self, problem: &Problem) -> bool {
+        match self {
+            Self::TipGap | Self::Idler => problem.reverse.is_some(),
+            _ => true,
+        }
+    }
+}
+
+/// A hundredth of a millimetre: as fine as shafts are placed.
+pub(crate) const HUNDREDTH: i64 = 10_000_000;
+
+impl Problem {
+    /// The same problem with one limit as wide as explanations take it:
+    ///
+    /// - centres: every hundredth of a millimetre, from four fifths of the first
+    ///   distance to six fifths of the last;
+    /// - modules: also those of the standard series between a third of the
+    ///   smallest and three times the largest;
+    /// - fewest teeth 5; most teeth as many as fit the shafts, and no fewer;
+    /// - closing: any pair closes;
+    /// - tip gap: tips may touch, not overlap;
+    /// - idler: 5 to 1000 teeth.
+    #[must_use]
+    pub fn without(mut self, limit: GearLimit) -> Self {
+        match limit {
+            GearLimit::Centres => self.centre_distances = around(&self.centre_distances),
+            GearLimit::Modules => self.gears.modules = with_series(&self.gears.modules),
+            GearLimit::MinTeeth => self.gears.min_teeth = Teeth::new(LEAST_TEETH),
+            GearLimit::MaxTeeth => self.gears.max_teeth = self.most_useful_teeth(),
+            GearLimit::Closing => {
+                // Beyond any distance and any pair.
+                let any = Length::from_mm(Decimal::whole(1_000_000));
+                self.gears.closing = Closing::Tolerance(any);
+            }
+            GearLimit::TipGap => {
+                if let Some(reverse) = &mut self.reverse {
+                    reverse.clearance = Length::ZERO;
+                }
+            }
+            GearLimit::Idler => {
+                if let Some(reverse) = &mut self.reverse {
+                    reverse.idler_min = Teeth::new(LEAST_TEETH);
+                    reverse.idler_max = Teeth::new(MOST_TEETH);
+                }
+            }
+        }
+        // Modules are known by their place in the list, which may have moved.
+        self.picked = None;
+        self
+    }
+
+    /// The same problem whose head pair may have any ratio.
+    #[must_use]
+    pub fn with_any_head(mut self) -> Self {
+        self.head = Head {
+            min: None,
+            max: None,
+            ..self.head
+        };
+        self
+    }
+
+    /// The same problem with these keys marked as made, too.
+    #[must_use]
+    pub fn keeping(mut self, keys: impl IntoIterator<Item = String>) -> Self {
+        self.fixed.extend(keys);
+        self
+    }
+
+    /// As many teeth as a gear can have whose pair spans the greatest distance
+    /// with the smallest module, and never fewer than the limit.
+    pub fn most_useful_teeth(&self) -> Teeth {
+        let last = self.centre_distances.at(self.centre_distances.len() - 1);
+        let finest = self.gears.modules.first().map_or(1.0, |m| m.mm());
+        let sum = 2.0 * last.mm() * self.gears.helix_angle_deg.to_radians().cos() / finest;
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "at most 1000, and not negative"
+        )]
+        let fits = sum.min(f64::from(MOST_TEETH)) as u16;
+        self.gears.max_teeth.max(Teeth::new(fits))
+    }
+}
+
+/// Every hundredth from four fifths of the first to six fifths of the last.
+fn around(given: &CentreDistances) -> CentreDistances {
+    let (first, last) = (given.at(0).steps(), given.at(given.len() - 1).steps());
+    let from = (first / 5 * 4).div_euclid(HUNDREDTH).max(1);
+    let to = (last / 5 * 6).div_euclid(HUNDREDTH).max(from);
+    let count = usize::try_from(to - from + 1).unwrap_or(1);
+    CentreDistances::stepped(
+        Length::from_steps(from * HUNDREDTH),
+        Length::from_steps(HUNDREDTH),
+        count,
+    )
+}
+
+/// The modules, and those of the series near them; ascending, none twice.
+fn with_series(given: &[Module]) -> Vec<Module> {
+    let mut all = given.to_vec();
+    all.extend(series::near(given));
+    all.sort();
+    all.dedup();
+    all
+}

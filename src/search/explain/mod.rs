@@ -1,0 +1,139 @@
+//! Why nothing fits, and what would; or what holds back a problem that has sets.
+//!
+//! In: a checked [`Problem`] and the text it was read from. Out: an
+//! [`Explanation`]. Assumed: the lists of `mesh`; whatever is proposed has been
+//! made as `--with` makes it and solved by [`solve`](super::solve).
+//!
+//! Once the head pair is chosen the roles do not depend on each other, so all
+//! there is to know about ratios is, per head, the roles left without gears
+//! ([`view`]). From those groups follow the clashes ([`clashes`]) and the least
+//! changes of what is asked ([`ratios`]). Limits of the gears are tried one
+//! value after another, by halving where more of one never takes a set away
+//! ([`gears`], [`places`]).
+
+mod clashes;
+mod gains;
+mod gears;
+mod places;
+mod ratios;
+mod together;
+mod trial;
+mod view;
+mod way;
+
+use super::Control;
+use crate::problem::Problem;
+use ratios::Least;
+use trial::Trials;
+
+pub use clashes::{Clash, Clashes};
+pub use gains::{Gain, Reach};
+pub use trial::Edits;
+pub use way::{Axis, Step, Way};
+
+/// What stands between a problem and its sets, or holds its sets back.
+#[derive(Clone, Debug)]
+pub enum Explanation {
+    /// There is no set.
+    NoSet {
+        /// Which limits shut each other out.
+        clashes: Clashes,
+        /// The least change of each limit that lets sets in, each solved.
+        ways: Vec<Way>,
+        /// Two changes at once, where one does not do or takes more.
+        pairs: Vec<Way>,
+    },
+    /// There are sets.
+    Sets {
+        /// What it reaches as it is.
+        now: Reach,
+        /// One step of each limit.
+        gains: Vec<Gain>,
+    },
+    /// It was stopped before anything was known.
+    Stopped,
+}
+
+/// Ways of two steps told at most.
+const MOST_PAIRS: usize = 6;
+
+/// How much work an explanation may be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Threads for each search.
+    pub threads: usize,
+    /// Steps that looking for clashes with limits of the gears may take. Counted,
+    /// not timed, so that every machine tells the same.
+    pub clash_work: u64,
+}
+
+impl Effort {
+    /// Clashes for about a second at most.
+    pub const fn usual(threads: usize) -> Self {
+        Self {
+            threads,
+            clash_work: 100_000_000,
+        }
+    }
+}
+
+/// Explains `problem`, which `text` says. When stopped, what was found by then.
+pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control) -> Explanation {
+    let threads = effort.threads;
+    let trials = Trials {
+        text,
+        problem,
+        control,
+    };
+    if trial::has_a_set(problem, control) {
+        return match gains::reach(problem, threads, control) {
+            Some(now) => Explanation::Sets {
+                gains: gains(&trials, threads),
+                now,
+            },
+            None => Explanation::Stopped,
+        };
+    }
+    let Some(least) = Least::of(problem, control) else {
+        return Explanation::Stopped;
+    };
+    let clashes = clashes::clashes(problem, effort.clash_work, control);
+    let mut steps = ratios::singles(&trials, &least);
+    steps.extend(gears::singles(&trials));
+    steps.extend(gears::opening_modules(&trials));
+    steps.extend(places::helix(&trials));
+    steps.extend(places::centres(&trials));
+    let tried = |steps: Vec<Step>| {
+        if control.stopped() {
+            return None;
+        }
+        Way::tried(&trials, steps, threads)
+    };
+    let ways: Vec<Way> = steps
+        .into_iter()
+        .filter_map(|step| tried(vec![step]))
+        .collect();
+    let mut two = ratios::pairs(&trials, &least);
+    if ways.is_empty() {
+        two.extend(together::pairs(&trials));
+    }
+    let pairs = two.into_iter().take(MOST_PAIRS).filter_map(tried).collect();
+    Explanation::NoSet {
+        clashes,
+        ways,
+        pairs,
+    }
+}
+
+fn gains(trials: &Trials<'_>, threads: usize) -> Vec<Gain> {
+    let steps = gains::steps(trials);
+    trials.control.expect(steps.len() as u64);
+    let mut gains = Vec::new();
+    for step in steps {
+        trials.control.advance(1);
+        let changed = trials.with(&step.edits);
+        let reach = changed.and_then(|p| gains::reach(&p, threads, trials.control));
+        gains.extend(reach.map(|reach| Gain { step, reach }));
+    }
+    gains
+}

@@ -1,0 +1,115 @@
+//! A changed problem: made as `--with` makes it, so that what is proposed is
+//! what will be read.
+
+use super::view::{Ratios, View, Wanted};
+use crate::base::{Decimal, Length};
+use crate::problem::{CentreDistances, Problem, parse, set};
+use crate::search::Control;
+use rayon::prelude::*;
+use serde_json::{Value, json};
+
+/// Keys to set, and to what; null removes one.
+pub type Edits = Vec<(String, Value)>;
+
+/// Trials made between two looks at the clock.
+const CHUNK: usize = 32;
+
+/// What trials start from.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Trials<'a> {
+    /// The text of the problem file.
+    pub(super) text: &'a str,
+    /// What it says.
+    pub(super) problem: &'a Problem,
+    pub(super) control: &'a Control,
+}
+
+impl Trials<'_> {
+    /// The problem so changed; none where the change is no sound problem.
+    pub(super) fn with(&self, edits: &Edits) -> Option<Problem> {
+        let mut text = self.text.to_owned();
+        for (key, value) in edits {
+            text = set(&text, key, value).ok()?;
+        }
+        parse("", &text).ok()
+    }
+
+    /// Whether the problem so changed has a set.
+    pub(super) fn opens(&self, edits: &Edits) -> bool {
+        self.with(edits)
+            .is_some_and(|problem| has_a_set(&problem, self.control))
+    }
+
+    /// The first change of a list that opens the problem, where every change
+    /// behind it does too.
+    pub(super) fn first_of_rising<T: Copy>(
+        &self,
+        list: &[T],
+        edits: impl Fn(T) -> Edits,
+    ) -> Option<T> {
+        let last = *list.last()?;
+        if self.control.stopped() || !self.opens(&edits(last)) {
+            return None;
+        }
+        let first = list.partition_point(|&one| !self.opens(&edits(one)));
+        list.get(first).copied()
+    }
+
+    /// The first `count` changes of a list that open the problem, in order.
+    pub(super) fn first_of<T: Copy + Sync>(
+        &self,
+        list: &[T],
+        count: usize,
+        opens: impl Fn(T) -> bool + Sync,
+    ) -> Vec<T> {
+        let mut found = Vec::new();
+        for chunk in list.chunks(CHUNK) {
+            if self.control.stopped() {
+                break;
+            }
+            let good: Vec<bool> = chunk.par_iter().map(|&one| opens(one)).collect();
+            let good = chunk.iter().zip(good).filter(|(_, good)| *good);
+            found.extend(good.map(|(one, _)| *one));
+            if found.len() >= count {
+                found.truncate(count);
+                break;
+            }
+        }
+        found
+    }
+
+    /// Whether the problem has a set at another distance.
+    pub(super) fn opens_at(&self, centres: Length) -> bool {
+        let one = CentreDistances::stepped(centres, Length::ZERO, 1);
+        has_a_set(&self.problem.clone().at(one), self.control)
+    }
+
+    pub(super) fn may_change(&self, key: &str) -> bool {
+        !self.problem.is_fixed(key)
+    }
+}
+
+/// Whether the problem has a set at all; when stopped, whether one was found.
+pub(super) fn has_a_set(problem: &Problem, control: &Control) -> bool {
+    let wanted = Wanted::of(problem);
+    let distances = problem.centre_distances();
+    let ratios = Ratios::of(problem);
+    (0..distances.len())
+        .into_par_iter()
+        .any(|i| !control.stopped() && View::new(problem, &ratios, distances.at(i)).serves(&wanted))
+}
+
+/// A decimal as a problem file spells it.
+pub(super) fn number(decimal: Decimal) -> Value {
+    serde_json::from_str(&decimal.to_string()).unwrap_or_else(|_| json!(decimal.to_f64()))
+}
+
+/// Hundredths as a decimal.
+pub(super) const fn hundredths(count: i64) -> Decimal {
+    Decimal::from_millionths(count * 10_000)
+}
+
+/// How many whole hundredths a length has.
+pub(super) const fn in_hundredths(length: Length) -> i64 {
+    length.steps().div_euclid(crate::problem::HUNDREDTH)
+}

@@ -1,0 +1,271 @@
+//! What one centre distance offers each role, by ratio alone.
+
+use crate::base::{Length, Ratio, Target, Teeth, Window};
+use crate::mesh::{pairs_at, reverses_at};
+use crate::problem::{CutPair, Problem, Reverse};
+use crate::search::space::steepness;
+use crate::train::Pair;
+
+/// Roles as bits: geared speeds in file order, then reverse, then the range of
+/// the head ratio.
+pub(super) type Roles = u128;
+
+/// What is asked of a problem's roles. Its gears may be anything.
+#[derive(Clone, Debug)]
+pub(super) struct Wanted {
+    /// Per geared speed, and last reverse when it is asked for.
+    roles: Vec<(Window, Target)>,
+    /// Ratios that the head pair may have; none when any will do.
+    pub(super) head: Option<Window>,
+}
+
+impl Wanted {
+    pub(super) fn of(problem: &Problem) -> Self {
+        let speeds = problem.geared().map(|s| (s.window(), s.target().into()));
+        let reverse = problem.reverse().map(|r| (r.window(), r.target().into()));
+        let limited = |head: &&crate::problem::Head| head.min().is_some() || head.max().is_some();
+        Self {
+            roles: speeds.chain(reverse).collect(),
+            head: problem
+                .head()
+                .filter(limited)
+                .map(crate::problem::Head::window),
+        }
+    }
+
+    /// How many roles there are, the head's range not counted.
+    pub(super) fn count(&self) -> usize {
+        self.roles.len()
+    }
+
+    /// The bit of the head's range.
+    pub(super) fn head_bit(&self) -> Roles {
+        1 << self.roles.len()
+    }
+}
+
+/// Every ratio of two legal tooth counts, ascending, none twice.
+#[derive(Clone, Debug)]
+pub(super) struct Ratios {
+    least: u32,
+    counts: usize,
+    all: Vec<Ratio>,
+    /// By driving and driven teeth, the place of their ratio.
+    place: Vec<u32>,
+}
+
+impl Ratios {
+    pub(super) fn of(problem: &Problem) -> Self {
+        let gears = problem.gears();
+        let (least, most) = (gears.min_teeth().get(), gears.max_teeth().get());
+        let teeth = least..=most;
+        let counts = teeth.clone().count();
+        let mut sorted: Vec<(u64, u32, u32)> = Vec::with_capacity(counts * counts);
+        for driver in teeth.clone() {
+            let steep = |driven| steepness(Teeth::of(driven), Teeth::of(driver));
+            sorted.extend(teeth.clone().map(|driven| (steep(driven), driver, driven)));
+        }
+        sorted.sort_unstable();
+        let mut ratios = Self {
+            least,
+            counts,
+            all: Vec::new(),
+            place: vec![0; counts * counts],
+        };
+        for same in sorted.chunk_by(|x, y| x.0 == y.0) {
+            let place = u32::try_from(ratios.all.len()).unwrap_or(u32::MAX);
+            ratios.all.push(Ratio::of(same[0].2, same[0].1));
+            for &(_, driver, driven) in same {
+                let at = ratios.index(driver, driven);
+                ratios.place[at] = place;
+            }
+        }
+        ratios
+    }
+
+    const fn index(&self, driver: u32, driven: u32) -> usize {
+        (driver - self.least) as usize * self.counts + (driven - self.least) as usize
+    }
+
+    /// Which ratios stand in a list of driving and driven teeth, as bits.
+    fn bits(&self, teeth: impl Iterator<Item = (Teeth, Teeth)>) -> Vec<u64> {
+        let mut bits = vec![0; self.all.len().div_ceil(64)];
+        for (driver, driven) in teeth {
+            let place = self.place[self.index(driver.get(), driven.get())];
+            bits[place as usize / 64] |= 1 << (place % 64);
+        }
+        bits
+    }
+
+    fn list(&self, bits: &[u64]) -> Vec<Ratio> {
+        let mut list = Vec::new();
+        for (i, &word) in bits.iter().enumerate() {
+            let mut left = word;
+            while left != 0 {
+                list.push(self.all[64 * i + left.trailing_zeros() as usize]);
+                left &= left - 1;
+            }
+        }
+        list
+    }
+}
+
+/// The ratios that one centre distance offers, as bits: distances that offer
+/// the same need looking at but once.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Offer {
+    /// Of all pairs that close.
+    pairs: Vec<u64>,
+    /// Of the head pairs that are allowed, when they are cut already.
+    head: Option<Vec<u64>>,
+    /// Per role, where it may not take any pair.
+    own: Vec<Option<Vec<u64>>>,
+}
+
+impl Offer {
+    pub(super) fn new(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
+        let pairs = pairs_at(problem, centres);
+        let cut = |cut: Option<CutPair>| cut.map(|_| ratios.bits(as_cut(problem, &pairs, cut)));
+        let head = problem.head().and_then(|head| cut(head.cut()));
+        let mut own: Vec<_> = problem.geared().map(|speed| cut(speed.cut())).collect();
+        // Without a head nothing is asked of reverse.
+        let headless = problem.head().is_some() && pairs.is_empty();
+        own.extend(problem.reverse().map(|reverse| {
+            let list = if headless {
+                Vec::new()
+            } else {
+                reverses(problem, reverse, centres)
+            };
+            Some(ratios.bits(list.into_iter()))
+        }));
+        Self {
+            pairs: ratios.bits(pairs.iter().map(|pair| (pair.driver, pair.driven))),
+            head,
+            own,
+        }
+    }
+
+    /// Memory that it takes, bytes.
+    pub(super) fn size(&self) -> usize {
+        8 * self.pairs.len() * (1 + self.own.iter().flatten().count())
+    }
+}
+
+/// One centre distance: head ratios, and the ratios that each role can make.
+#[derive(Clone, Debug)]
+pub(super) struct View {
+    /// Distinct ratios of head pairs, ascending; 1 on offset shafts.
+    pub(super) heads: Vec<Ratio>,
+    /// Distinct ratios, ascending; which list a role draws from stands in `draws`.
+    lists: Vec<Vec<Ratio>>,
+    draws: Vec<usize>,
+}
+
+impl View {
+    pub(super) fn new(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
+        Self::of(problem, ratios, &Offer::new(problem, ratios, centres))
+    }
+
+    pub(super) fn of(problem: &Problem, ratios: &Ratios, offer: &Offer) -> Self {
+        let mut lists = vec![ratios.list(&offer.pairs)];
+        let heads = match (problem.head(), &offer.head) {
+            (None, _) => vec![Ratio::ONE],
+            (Some(_), None) => lists[0].clone(),
+            (Some(_), Some(cut)) => ratios.list(cut),
+        };
+        let mut draws = Vec::new();
+        for own in &offer.own {
+            if let Some(own) = own {
+                lists.push(ratios.list(own));
+                draws.push(lists.len() - 1);
+            } else {
+                draws.push(0);
+            }
+        }
+        Self {
+            heads,
+            lists,
+            draws,
+        }
+    }
+
+    /// Ratios that a role can make, without the head.
+    pub(super) fn list(&self, role: usize) -> &[Ratio] {
+        &self.lists[self.draws[role]]
+    }
+
+    /// The roles that have nothing behind a head of that ratio.
+    pub(super) fn blocked(&self, wanted: &Wanted, head: Ratio) -> Roles {
+        let mut roles = 0;
+        for (role, (window, _)) in wanted.roles.iter().enumerate() {
+            let list = self.list(role);
+            let first = list.partition_point(|&own| window.is_above(head.then(own)));
+            if !list
+                .get(first)
+                .is_some_and(|&own| window.contains(head.then(own)))
+            {
+                roles |= 1 << role;
+            }
+        }
+        if wanted.head.is_some_and(|window| !window.contains(head)) {
+            roles |= wanted.head_bit();
+        }
+        roles
+    }
+
+    /// Whether some head serves every role.
+    pub(super) fn serves(&self, wanted: &Wanted) -> bool {
+        self.heads
+            .iter()
+            .any(|&head| self.blocked(wanted, head) == 0)
+    }
+
+    /// The ratios of a role on either side of its target behind a head, both the
+    /// target's own when it is made exactly; the head's included.
+    pub(super) fn beside(
+        &self,
+        wanted: &Wanted,
+        role: usize,
+        head: Ratio,
+    ) -> impl Iterator<Item = Ratio> + '_ {
+        let target = wanted.roles[role].1;
+        let list = self.list(role);
+        let above =
+            list.partition_point(|&own| head.then(own).deviation(target).is_sign_negative());
+        list[above.saturating_sub(1)..(above + 1).min(list.len())]
+            .iter()
+            .map(move |&own| head.then(own))
+    }
+}
+
+/// The teeth of the pairs that are the one cut already.
+fn as_cut<'a>(
+    problem: &'a Problem,
+    pairs: &'a [Pair],
+    cut: Option<CutPair>,
+) -> impl Iterator<Item = (Teeth, Teeth)> + 'a {
+    let fits = move |pair: &&Pair| {
+        cut.is_none_or(|cut| {
+            (pair.driver, pair.driven) == (cut.driver, cut.driven)
+                && cut.module.is_none_or(|m| m == pair.module.of(problem))
+        })
+    };
+    let teeth = |pair: &Pair| (pair.driver, pair.driven);
+    pairs.iter().filter(fits).map(teeth)
+}
+
+/// The driving and driven teeth of reverse that have a place.
+fn reverses(problem: &Problem, wanted: &Reverse, centres: Length) -> Vec<(Teeth, Teeth)> {
+    let cut = wanted.cut();
+    let teeth = |driver, driven| {
+        cut.is_none_or(|cut| (driver, driven) == (cut.driver.get(), cut.driven.get()))
+    };
+    let spans = reverses_at(problem, wanted, centres, teeth);
+    let placed = spans.iter().filter(|span| {
+        cut.is_none_or(|cut| {
+            (span.idler_min..=span.idler_max).contains(&cut.idler)
+                && cut.module.is_none_or(|m| m == span.module.of(problem))
+        })
+    });
+    placed.map(|span| (span.driver, span.driven)).collect()
+}
