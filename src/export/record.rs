@@ -1,7 +1,7 @@
 //! One set with all its figures, as results carry it.
 
 use super::gear::{GearRecord, gear_record};
-use crate::problem::Problem;
+use crate::problem::{Asked, Law, Problem, Reverse, RoadUnit};
 use crate::train::{
     self, Figures, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
 };
@@ -26,6 +26,9 @@ pub struct SetRecord {
     pub largest_blank_mm: f64,
     /// Number of distinct cutters.
     pub distinct_cutters: u32,
+    /// Largest step between neighbouring forward speeds divided by the
+    /// smallest; none below two speeds.
+    pub step_evenness: Option<f64>,
     /// The head pair; none on offset shafts.
     pub head: Option<HeadRecord>,
     /// Forward speeds in file order.
@@ -63,6 +66,7 @@ pub enum SpeedRecord {
         driven_teeth: u32,
         ratio: f64,
         target: f64,
+        asked: AskedRecord,
         error_percent: f64,
     },
     /// Input locked to output.
@@ -89,6 +93,50 @@ impl SpeedRecord {
     }
 }
 
+/// What a person asked for, under the keys of the problem file; sizes without
+/// a sign.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[serde(untagged)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub enum AskedRecord {
+    Ratio {
+        ratio: f64,
+    },
+    OutputRpm {
+        output_rpm: f64,
+        input_rpm: f64,
+    },
+    RoadSpeedKmh {
+        road_speed_kmh: f64,
+        input_rpm: f64,
+    },
+    RoadSpeedMph {
+        road_speed_mph: f64,
+        input_rpm: f64,
+    },
+    Series {
+        spacing: &'static str,
+        series: &'static str,
+    },
+    Spacing {
+        spacing: &'static str,
+    },
+}
+
+impl AskedRecord {
+    /// In a few words; none when the ratio says it.
+    pub fn words(&self) -> Option<String> {
+        match self {
+            Self::Ratio { .. } => None,
+            Self::OutputRpm { output_rpm, .. } => Some(format!("{output_rpm} rpm")),
+            Self::RoadSpeedKmh { road_speed_kmh, .. } => Some(format!("{road_speed_kmh} km/h")),
+            Self::RoadSpeedMph { road_speed_mph, .. } => Some(format!("{road_speed_mph} mph")),
+            Self::Series { series, .. } => Some((*series).to_owned()),
+            Self::Spacing { spacing } => Some((*spacing).to_owned()),
+        }
+    }
+}
+
 /// Reverse.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs, reason = "the keys say it")]
@@ -100,6 +148,7 @@ pub struct ReverseRecord {
     pub driven_teeth: u32,
     pub ratio: f64,
     pub target: f64,
+    pub asked: AskedRecord,
     pub error_percent: f64,
     /// Both places of the idler, the right-hand one first.
     pub idler_centres: Vec<PlaceRecord>,
@@ -138,6 +187,7 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
         blank_volume_mm3: figures.blank_volume_mm3,
         largest_blank_mm: figures.largest_blank_mm,
         distinct_cutters: figures.distinct_cutters,
+        step_evenness: figures.step_evenness,
         head: head(problem, set, &figures),
         speeds: speeds(problem, set, &figures),
         reverse: set
@@ -170,8 +220,13 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
     let mut geared = set.pairs.iter().zip(&figures.speeds);
     let mut record = |speed: &crate::problem::Speed| {
         let name = speed.name().to_owned();
-        match speed.geared().and_then(|_| geared.next()) {
-            Some((pair, figures)) => geared_record(problem, name, *pair, *figures),
+        let own = speed
+            .geared()
+            .and_then(|wanted| Some((wanted, geared.next()?)));
+        match own {
+            Some((wanted, (pair, figures))) => {
+                geared_record(problem, (name, wanted.asked()), *pair, *figures)
+            }
             None => SpeedRecord::Direct {
                 name,
                 direct: true,
@@ -182,7 +237,12 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
     problem.speeds().iter().map(&mut record).collect()
 }
 
-fn geared_record(problem: &Problem, name: String, pair: Pair, figures: PairFigures) -> SpeedRecord {
+fn geared_record(
+    problem: &Problem,
+    (name, as_asked): (String, Asked),
+    pair: Pair,
+    figures: PairFigures,
+) -> SpeedRecord {
     SpeedRecord::Geared {
         name,
         module_mm: pair.module.of(problem).mm(),
@@ -190,12 +250,46 @@ fn geared_record(problem: &Problem, name: String, pair: Pair, figures: PairFigur
         driven_teeth: pair.driven.get(),
         ratio: figures.ratio,
         target: figures.target.to_f64(),
+        asked: asked(as_asked, figures.target.to_f64()),
         error_percent: 100.0 * figures.deviation,
+    }
+}
+
+fn asked(words: Asked, ratio: f64) -> AskedRecord {
+    match words {
+        Asked::Ratio => AskedRecord::Ratio { ratio },
+        Asked::OutputRpm { output, input } => AskedRecord::OutputRpm {
+            output_rpm: output.to_f64(),
+            input_rpm: input.to_f64(),
+        },
+        Asked::RoadSpeed { speed, unit, input } => {
+            let (speed, input_rpm) = (speed.to_f64(), input.to_f64());
+            match unit {
+                RoadUnit::Kmh => AskedRecord::RoadSpeedKmh {
+                    road_speed_kmh: speed,
+                    input_rpm,
+                },
+                RoadUnit::Mph => AskedRecord::RoadSpeedMph {
+                    road_speed_mph: speed,
+                    input_rpm,
+                },
+            }
+        }
+        Asked::Spacing(law) => match law {
+            Law::Preferred(series) => AskedRecord::Series {
+                spacing: law.word(),
+                series: series.word(),
+            },
+            _ => AskedRecord::Spacing {
+                spacing: law.word(),
+            },
+        },
     }
 }
 
 fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> ReverseRecord {
     let centres = figures.idler_centres.iter().flatten();
+    let as_asked = problem.reverse().map_or(Asked::Ratio, Reverse::asked);
     ReverseRecord {
         name: "R",
         module_mm: gears.module.of(problem).mm(),
@@ -205,6 +299,7 @@ fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> 
         ratio: figures.ratio,
         // Signed like the ratio: reverse turns against the forward speeds.
         target: -figures.target.to_f64(),
+        asked: asked(as_asked, figures.target.to_f64()),
         error_percent: 100.0 * figures.deviation,
         idler_centres: centres
             .map(|p| PlaceRecord {

@@ -47,6 +47,8 @@ pub(super) enum Kind {
     Length(Range),
     /// A whole number of teeth.
     Teeth { least: u16, most: u16 },
+    /// A whole number of anything else.
+    Whole { least: usize, most: usize },
     /// An object.
     Fields(&'static Shape),
     /// Any number of one kind.

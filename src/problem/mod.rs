@@ -8,6 +8,7 @@
 //! description of the keys in `table`, `check` applies the rules that span
 //! keys and promotes the rest.
 
+mod asked;
 mod check;
 mod draft;
 mod edit;
@@ -21,11 +22,14 @@ mod render;
 mod save;
 mod scalar;
 mod schema;
+mod series;
 mod shape;
 mod suggest;
 mod syntax;
 mod table;
+mod targets;
 
+pub use asked::{Asked, Law, RoadUnit};
 pub use draft::{Draft, Wishes, draft};
 pub use edit::{Change, EditError, assignment, get, set};
 pub use fault::{Fault, Faults, Place};
@@ -33,3 +37,4 @@ pub use model::*;
 pub use read::{Source, parse, read};
 pub use save::{save, save_with};
 pub use schema::schema;
+pub use series::Series;

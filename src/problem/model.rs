@@ -1,6 +1,7 @@
 //! The checked problem. Only the checker makes one, so later stages never
 //! validate again.
 
+use super::asked::Asked;
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
 
@@ -196,6 +197,7 @@ impl Head {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Geared {
     pub(super) target: Decimal,
+    pub(super) asked: Asked,
     pub(super) tolerance_percent: Decimal,
     pub(super) cut: Option<CutPair>,
 }
@@ -204,6 +206,10 @@ impl Geared {
     /// Wanted ratio, input speed ÷ output speed.
     pub const fn target(&self) -> Decimal {
         self.target
+    }
+    /// In which words it was given.
+    pub const fn asked(&self) -> Asked {
+        self.asked
     }
     /// Allowed deviation, percent of the target.
     pub const fn tolerance_percent(&self) -> Decimal {
@@ -241,6 +247,7 @@ impl Speed {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Reverse {
     pub(super) target: Decimal,
+    pub(super) asked: Asked,
     pub(super) tolerance_percent: Decimal,
     pub(super) idler_min: Teeth,
     pub(super) idler_max: Teeth,
@@ -252,6 +259,10 @@ impl Reverse {
     /// Wanted size of the ratio, positive.
     pub const fn target(&self) -> Decimal {
         self.target
+    }
+    /// In which words it was given.
+    pub const fn asked(&self) -> Asked {
+        self.asked
     }
     /// Allowed deviation, percent of the target.
     pub const fn tolerance_percent(&self) -> Decimal {

@@ -1,8 +1,8 @@
 //! Key paths: `gears.backlash_mm.max`, `speeds[2].ratio` (counted from 0).
 
 use super::keys::{Kind, Shape, Unit};
-use super::suggest;
 use super::table::PROBLEM;
+use super::{suggest, targets};
 
 /// One step of a key path.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,7 +34,8 @@ pub(super) fn steps(path: &str) -> Option<Vec<Step>> {
 }
 
 /// The one spelling of a known key path that results and `fixed` use: lengths
-/// in mm, modules in place of diametral pitches.
+/// in mm, modules in place of diametral pitches, ratios in place of the speeds
+/// that ask for them.
 ///
 /// # Errors
 /// What to do about a path that leads to no key.
@@ -74,6 +75,7 @@ fn usual(spelling: &str, name: &str, unit: Option<Unit>) -> String {
         (Some(_), _) => format!("{name}_mm"),
         (None, "diametral_pitches") => "modules_mm".to_owned(),
         (None, "diametral_pitch") => "module_mm".to_owned(),
+        (None, _) if targets::WORDS.contains(&spelling) => targets::WORDS[0].to_owned(),
         (None, _) => spelling.to_owned(),
     }
 }
@@ -106,6 +108,8 @@ mod tests {
             ("gears.backlash_in.max", "gears.backlash_mm.max"),
             ("gears.diametral_pitches", "gears.modules_mm"),
             ("speeds[2].ratio", "speeds[2].ratio"),
+            ("speeds[2].output_rpm", "speeds[2].ratio"),
+            ("reverse.road_speed_mph", "reverse.ratio"),
             ("head.teeth[1]", "head.teeth[1]"),
             ("gears", "gears"),
         ] {

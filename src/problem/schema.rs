@@ -95,6 +95,9 @@ fn kind(kind_: &Kind, unit: Unit) -> Map<String, Value> {
         Kind::Teeth { least, most } => {
             json!({ "type": "integer", "minimum": least, "maximum": most })
         }
+        Kind::Whole { least, most } => {
+            json!({ "type": "integer", "minimum": least, "maximum": most })
+        }
         Kind::Fields(shape) => Value::Object(object(shape, unit)),
         Kind::List { of, least, most } => json!({
             "type": "array", "items": kind(of, unit), "minItems": least, "maxItems": most

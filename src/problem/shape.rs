@@ -156,6 +156,7 @@ impl Checker {
         let at = anchor(spot, object.range.start);
         self.rules(&at, shape, spot, &seen);
         self.fill(&at, shape, spot, &mut seen);
+        seen.take_as_faulty(&at, spot);
         self.settle(at, spot, Ok(Value::Fields(seen.fields)))
     }
 
@@ -262,9 +263,14 @@ impl Checker {
             }
         }
         if !shape.any_of.is_empty() && shape.any_of.iter().all(|name| absent(name)) {
-            let what = format!("{} is missing", shape.any_of.join(" or "));
-            let next = "add one of the two".to_owned();
-            self.log.add(at, &spot.path, what, next);
+            let usual = |name: &&str| shape.named(name).map_or_else(String::new, Key::usual);
+            let names: Vec<String> = shape.any_of.iter().map(usual).collect();
+            let what = format!("{} is missing", either(&names));
+            let next = match names.len() {
+                2 => "add one of the two",
+                _ => "add one of them",
+            };
+            self.log.add(at, &spot.path, what, next.to_owned());
         }
     }
 
@@ -314,9 +320,33 @@ impl Seen {
         self.spots.contains_key(name)
     }
 
+    /// A misspelled key counts as given and faulty, so that no later rule calls
+    /// it missing.
+    fn take_as_faulty(&mut self, at: &Span, spot: &Spot) {
+        for name in std::mem::take(&mut self.meant) {
+            if self.item(name).is_none() {
+                let item = Item {
+                    span: at.clone(),
+                    path: spot.child(name),
+                    value: Value::Bad,
+                };
+                self.fields.push((name, item));
+            }
+        }
+    }
+
     fn item(&self, name: &str) -> Option<&Item> {
         let found = self.fields.iter().find(|(field, _)| *field == name);
         found.map(|(_, item)| item)
+    }
+}
+
+/// `a`, `a or b`, `a, b or c`.
+fn either(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} or {last}", before.join(", ")),
     }
 }
 

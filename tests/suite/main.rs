@@ -20,5 +20,6 @@ mod published;
 mod rejects;
 mod solving;
 mod sweeping;
+mod targets;
 mod witness;
 mod worked;
