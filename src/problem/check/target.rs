@@ -48,30 +48,26 @@ impl Basis {
 
     /// The ratio that the role asks for; none when it asks for none, or wrongly.
     pub(super) fn resolve(&self, role: &Item, log: &mut Log) -> Option<(Decimal, Asked)> {
-        let item = given(role)?;
+        let word = WORDS.iter().find(|word| role.get(word).is_some())?;
+        let item = role.get(word)?;
         let number = item.number()?;
-        let word = WORDS.iter().position(|word| role.get(word).is_some())?;
-        if word == 0 {
+        if *word == WORDS[0] {
             return Some((number, Asked::Ratio));
         }
         let input = self.input_rpm?;
-        let (ratio, asked) = match word {
-            1 => (
-                Quotient::from(input).over(number),
-                Asked::OutputRpm {
-                    output: number,
-                    input,
-                },
+        let of_road = |unit| {
+            let speed = number;
+            let asked = Asked::RoadSpeed { speed, unit, input };
+            Some((self.of_road(speed, unit, input)?, asked))
+        };
+        let output = number;
+        let (ratio, asked) = match *word {
+            "road_speed_kmh" => of_road(RoadUnit::Kmh)?,
+            "road_speed_mph" => of_road(RoadUnit::Mph)?,
+            _ => (
+                Quotient::from(input).over(output),
+                Asked::OutputRpm { output, input },
             ),
-            _ => {
-                let unit = [RoadUnit::Kmh, RoadUnit::Mph][word - 2];
-                let asked = Asked::RoadSpeed {
-                    speed: number,
-                    unit,
-                    input,
-                };
-                (self.of_road(number, unit, input)?, asked)
-            }
         };
         Some((rounded(&ratio, item, log)?, asked))
     }
