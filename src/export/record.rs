@@ -1,6 +1,7 @@
 //! One set with all its figures, as results carry it.
 
 use super::gear::{GearRecord, gear_record};
+use crate::mesh::doubts;
 use crate::problem::{Asked, Law, Problem, Reverse, RoadUnit};
 use crate::train::{
     self, Figures, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
@@ -177,7 +178,8 @@ pub struct RemarkRecord {
 /// Everything about `set`, whose modules must be those of `problem`.
 pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: String) -> SetRecord {
     let figures = Figures::of(problem, set);
-    let remarks = train::remarks(problem, set);
+    let mut remarks = train::remarks(problem, set);
+    remarks.extend(doubts(problem, set));
     SetRecord {
         rank,
         mark,

@@ -21,6 +21,7 @@ pub struct CentreDistances {
     pub(super) from: Length,
     pub(super) step: Length,
     pub(super) count: usize,
+    pub(super) doubt: Length,
 }
 
 impl CentreDistances {
@@ -35,6 +36,7 @@ impl CentreDistances {
             from,
             step,
             count: count.max(1),
+            doubt: Length::ZERO,
         }
     }
 
@@ -47,6 +49,12 @@ impl CentreDistances {
     /// How far apart they are; nothing when there is but one.
     pub const fn step(&self) -> Length {
         self.step
+    }
+
+    /// How far the one distance may lie either side of what was measured;
+    /// nothing when it was not measured.
+    pub const fn doubt(&self) -> Length {
+        self.doubt
     }
 
     /// How many distances there are; at least 1.

@@ -4,6 +4,8 @@ use super::keys::{Kind, Shape, Unit};
 use super::table::PROBLEM;
 use super::{suggest, targets};
 
+static TOP: [&Shape; 1] = [&PROBLEM];
+
 /// One step of a key path.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Step {
@@ -43,12 +45,13 @@ pub(super) fn canonical(path: &str) -> Result<String, String> {
     let spelled = "write it like gears.modules_mm or speeds[0].ratio";
     let steps = steps(path).ok_or(spelled)?;
     let mut out = String::new();
-    let mut at = At::Shape(&PROBLEM);
+    let mut at = At::Shapes(&TOP);
     for step in &steps {
         at = match (step, at) {
-            (Step::Key(name), At::Shape(shape)) => {
-                let Some((key, unit)) = shape.find(name) else {
-                    return Err(suggest::key(name, shape));
+            (Step::Key(name), At::Shapes(shapes)) => {
+                let found = shapes.iter().find_map(|shape| shape.find(name));
+                let Some((key, unit)) = found else {
+                    return Err(suggest::key(name, shapes));
                 };
                 if !out.is_empty() {
                     out.push('.');
@@ -82,7 +85,7 @@ fn usual(spelling: &str, name: &str, unit: Option<Unit>) -> String {
 
 /// What a step may lead into.
 enum At {
-    Shape(&'static Shape),
+    Shapes(&'static [&'static Shape]),
     List(&'static Kind),
     Row(usize),
     Value,
@@ -90,7 +93,8 @@ enum At {
 
 fn inside(kind: &'static Kind) -> At {
     match kind {
-        Kind::Fields(shape) | Kind::Either(_, shape) => At::Shape(shape),
+        Kind::Fields(shape) => At::Shapes(std::slice::from_ref(shape)),
+        Kind::Either(_, shapes) => At::Shapes(shapes),
         Kind::List { of, .. } => At::List(of),
         Kind::Row(places) => At::Row(places.len()),
         _ => At::Value,
@@ -106,6 +110,11 @@ mod tests {
         for (path, key) in [
             ("centre_distance_in", "centre_distance_mm"),
             ("gears.backlash_in.max", "gears.backlash_mm.max"),
+            ("centre_distance_in.step", "centre_distance_mm.step"),
+            (
+                "centre_distance_mm.pins_in[1]",
+                "centre_distance_mm.pins_mm[1]",
+            ),
             ("gears.diametral_pitches", "gears.modules_mm"),
             ("speeds[2].ratio", "speeds[2].ratio"),
             ("speeds[2].output_rpm", "speeds[2].ratio"),

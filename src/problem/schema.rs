@@ -103,8 +103,8 @@ fn kind(kind_: &Kind, unit: Unit) -> Map<String, Value> {
             "type": "array", "items": kind(of, unit), "minItems": least, "maxItems": most
         }),
         Kind::Row(places) => row(places, unit),
-        Kind::Either(single, shape) => {
-            json!({ "anyOf": [kind(single, unit), object(shape, unit)] })
+        Kind::Either(single, [a, b]) => {
+            json!({ "anyOf": [kind(single, unit), object(a, unit), object(b, unit)] })
         }
     };
     match value {

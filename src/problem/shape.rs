@@ -63,8 +63,9 @@ impl Checker {
     /// The value as its kind asks for; [`Value::Bad`] when it is not.
     pub(super) fn item(&mut self, json: &Json<'_>, kind: &'static Kind, spot: &Spot) -> Item {
         match (kind, json) {
-            (Kind::Fields(shape) | Kind::Either(_, shape), Json::Object(object)) => {
-                self.fields(object, shape, spot)
+            (Kind::Fields(shape), Json::Object(object)) => self.fields(object, shape, spot),
+            (Kind::Either(_, shapes), Json::Object(object)) => {
+                self.fields(object, meant(object, *shapes), spot)
             }
             (Kind::Either(single, _), _) => self.item(json, single, spot),
             (Kind::List { of, least, most }, Json::Array(array)) => {
@@ -185,7 +186,7 @@ impl Checker {
         let next = match &near {
             Some(near) => format!("did you mean `{near}`?"),
             None if long => "take it out".to_owned(),
-            None => suggest::elsewhere(spelling, shape),
+            None => suggest::elsewhere(spelling, &[shape]),
         };
         let key = spot.child(&shown(spelling));
         self.log
@@ -339,6 +340,15 @@ impl Seen {
         let found = self.fields.iter().find(|(field, _)| *field == name);
         found.map(|(_, item)| item)
     }
+}
+
+/// The shape that more of the keys belong to; the first, when that is level.
+fn meant(object: &Object<'_>, [a, b]: [&'static Shape; 2]) -> &'static Shape {
+    let known = |shape: &'static Shape| {
+        let names = object.properties.iter().map(|p| p.name.as_str());
+        names.filter(|name| shape.find(name).is_some()).count()
+    };
+    if known(b) > known(a) { b } else { a }
 }
 
 /// `a`, `a or b`, `a, b or c`.

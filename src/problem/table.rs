@@ -103,9 +103,9 @@ pub(super) static PROBLEM: Shape = Shape {
         ),
         twin(
             "centre_distance",
-            Kind::Either(&Kind::Length(LENGTH), &STEPS),
+            Kind::Either(&Kind::Length(LENGTH), [&STEPS, &MEASURED]),
             Need::Required,
-            "Distance between the shafts, or a range of distances to try.",
+            "Distance between the shafts, or a range of distances to try, or what was measured over pins in the bores.",
         ),
         key(
             "gears",
@@ -213,6 +213,36 @@ static STEPS: Shape = Shape {
     apart: &[],
     with: &[],
     ordered: &[("from", "to")],
+};
+
+static MEASURED: Shape = Shape {
+    keys: &[
+        twin(
+            "over_pins",
+            Kind::Length(LENGTH),
+            Need::Required,
+            "What was measured outside, over two pins that fit the bores.",
+        ),
+        twin(
+            "pins",
+            Kind::Row(&[
+                ("one", Kind::Length(LENGTH)),
+                ("other", Kind::Length(LENGTH)),
+            ]),
+            Need::Required,
+            "Diameters of the two pins.",
+        ),
+        twin(
+            "measured_to",
+            Kind::Length(LENGTH_OR_NONE),
+            Need::Required,
+            "By how much the distance may be larger or smaller than measured, all told.",
+        ),
+    ],
+    any_of: &[],
+    apart: &[],
+    with: &[],
+    ordered: &[],
 };
 
 static GEARS: Shape = Shape {

@@ -13,6 +13,7 @@ mod command_line;
 mod house;
 mod laws;
 mod manual;
+mod measured;
 mod nearest;
 mod oracle;
 mod problem_file;
