@@ -5,12 +5,14 @@
 //! earlier stages have not; screens are drawn from the same records.
 
 mod answer;
+mod asked;
 mod csv;
 mod gear;
 mod record;
 mod sweep;
 
 pub use answer::{Answer, Stats};
+pub use asked::AskedRecord;
 pub use csv::write_csv;
 pub use gear::{CutterRecord, GearRecord};
 pub use record::{

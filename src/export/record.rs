@@ -1,8 +1,9 @@
 //! One set with all its figures, as results carry it.
 
+use super::asked::AskedRecord;
 use super::gear::{GearRecord, gear_record};
 use crate::mesh::doubts;
-use crate::problem::{Asked, Law, Problem, Reverse, RoadUnit};
+use crate::problem::{Asked, Problem, Reverse};
 use crate::train::{
     self, Figures, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
 };
@@ -90,50 +91,6 @@ impl SpeedRecord {
     pub const fn ratio(&self) -> f64 {
         match self {
             Self::Geared { ratio, .. } | Self::Direct { ratio, .. } => *ratio,
-        }
-    }
-}
-
-/// What a person asked for, under the keys of the problem file; sizes without
-/// a sign.
-#[derive(Clone, Copy, Debug, Serialize)]
-#[serde(untagged)]
-#[allow(missing_docs, reason = "the keys say it")]
-pub enum AskedRecord {
-    Ratio {
-        ratio: f64,
-    },
-    OutputRpm {
-        output_rpm: f64,
-        input_rpm: f64,
-    },
-    RoadSpeedKmh {
-        road_speed_kmh: f64,
-        input_rpm: f64,
-    },
-    RoadSpeedMph {
-        road_speed_mph: f64,
-        input_rpm: f64,
-    },
-    Series {
-        spacing: &'static str,
-        series: &'static str,
-    },
-    Spacing {
-        spacing: &'static str,
-    },
-}
-
-impl AskedRecord {
-    /// In a few words; none when the ratio says it.
-    pub fn words(&self) -> Option<String> {
-        match self {
-            Self::Ratio { .. } => None,
-            Self::OutputRpm { output_rpm, .. } => Some(format!("{output_rpm} rpm")),
-            Self::RoadSpeedKmh { road_speed_kmh, .. } => Some(format!("{road_speed_kmh} km/h")),
-            Self::RoadSpeedMph { road_speed_mph, .. } => Some(format!("{road_speed_mph} mph")),
-            Self::Series { series, .. } => Some((*series).to_owned()),
-            Self::Spacing { spacing } => Some((*spacing).to_owned()),
         }
     }
 }
@@ -252,40 +209,8 @@ fn geared_record(
         driven_teeth: pair.driven.get(),
         ratio: figures.ratio,
         target: figures.target.to_f64(),
-        asked: asked(as_asked, figures.target.to_f64()),
+        asked: AskedRecord::of(as_asked, figures.target.to_f64()),
         error_percent: 100.0 * figures.deviation,
-    }
-}
-
-fn asked(words: Asked, ratio: f64) -> AskedRecord {
-    match words {
-        Asked::Ratio => AskedRecord::Ratio { ratio },
-        Asked::OutputRpm { output, input } => AskedRecord::OutputRpm {
-            output_rpm: output.to_f64(),
-            input_rpm: input.to_f64(),
-        },
-        Asked::RoadSpeed { speed, unit, input } => {
-            let (speed, input_rpm) = (speed.to_f64(), input.to_f64());
-            match unit {
-                RoadUnit::Kmh => AskedRecord::RoadSpeedKmh {
-                    road_speed_kmh: speed,
-                    input_rpm,
-                },
-                RoadUnit::Mph => AskedRecord::RoadSpeedMph {
-                    road_speed_mph: speed,
-                    input_rpm,
-                },
-            }
-        }
-        Asked::Spacing(law) => match law {
-            Law::Preferred(series) => AskedRecord::Series {
-                spacing: law.word(),
-                series: series.word(),
-            },
-            _ => AskedRecord::Spacing {
-                spacing: law.word(),
-            },
-        },
     }
 }
 
@@ -301,7 +226,7 @@ fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> 
         ratio: figures.ratio,
         // Signed like the ratio: reverse turns against the forward speeds.
         target: -figures.target.to_f64(),
-        asked: asked(as_asked, figures.target.to_f64()),
+        asked: AskedRecord::of(as_asked, figures.target.to_f64()),
         error_percent: 100.0 * figures.deviation,
         idler_centres: centres
             .map(|p| PlaceRecord {

@@ -1,5 +1,6 @@
 //! The words in which the problem file's keys are described. The description
-//! itself is `table.rs`; the reader, the schema and `--with` all follow it.
+//! itself is `table.rs`, with `targets.rs` and `distances.rs`; the reader, the
+//! schema and `--with` all follow it.
 
 use crate::base::{Decimal, Length};
 use std::fmt;

@@ -10,6 +10,7 @@
 
 mod asked;
 mod check;
+mod distances;
 mod draft;
 mod edit;
 mod fault;

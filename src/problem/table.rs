@@ -1,7 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::targets;
+use super::{distances, targets};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -21,7 +21,7 @@ const ZERO: Decimal = d(0);
 pub(super) const RATIO: Range = Range::closed(d(1000), Decimal::whole(1000));
 const MODULE: Range = Range::closed(d(50_000), Decimal::whole(100));
 const PITCH: Range = Range::closed(d(250_000), Decimal::whole(1000));
-const LENGTH_OR_NONE: Range = Range::closed(ZERO, Decimal::whole(10_000));
+pub(super) const LENGTH_OR_NONE: Range = Range::closed(ZERO, Decimal::whole(10_000));
 pub(super) const LENGTH: Range = Range {
     above: true,
     ..LENGTH_OR_NONE
@@ -103,7 +103,10 @@ pub(super) static PROBLEM: Shape = Shape {
         ),
         twin(
             "centre_distance",
-            Kind::Either(&Kind::Length(LENGTH), [&STEPS, &MEASURED]),
+            Kind::Either(
+                &Kind::Length(LENGTH),
+                [&distances::STEPS, &distances::MEASURED],
+            ),
             Need::Required,
             "Distance between the shafts, or a range of distances to try, or what was measured over pins in the bores.",
         ),
@@ -184,63 +187,6 @@ pub(super) static PROBLEM: Shape = Shape {
     ],
     any_of: &["speeds", "spacing", "reverse"],
     apart: &[("speeds", "spacing")],
-    with: &[],
-    ordered: &[],
-};
-
-static STEPS: Shape = Shape {
-    keys: &[
-        key(
-            "from",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "The first distance.",
-        ),
-        key(
-            "to",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "No distance exceeds this.",
-        ),
-        key(
-            "step",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "From each distance to the next.",
-        ),
-    ],
-    any_of: &[],
-    apart: &[],
-    with: &[],
-    ordered: &[("from", "to")],
-};
-
-static MEASURED: Shape = Shape {
-    keys: &[
-        twin(
-            "over_pins",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "What was measured outside, over two pins that fit the bores.",
-        ),
-        twin(
-            "pins",
-            Kind::Row(&[
-                ("one", Kind::Length(LENGTH)),
-                ("other", Kind::Length(LENGTH)),
-            ]),
-            Need::Required,
-            "Diameters of the two pins.",
-        ),
-        twin(
-            "measured_to",
-            Kind::Length(LENGTH_OR_NONE),
-            Need::Required,
-            "By how much the distance may be larger or smaller than measured, all told.",
-        ),
-    ],
-    any_of: &[],
-    apart: &[],
     with: &[],
     ordered: &[],
 };

@@ -475,6 +475,14 @@ fn what_was_asked_stands_beside_the_ratio() {
 }
 
 #[test]
+fn what_was_asked_stands_beside_what_comes_nearest() {
+    let words = Words::new();
+    let text = words.solve(&["--with", "speeds[0].output_rpm=100"]).stdout;
+    let low = text.lines().find(|line| line.starts_with("  low "));
+    assert!(low.unwrap().contains("27.000  100 rpm"), "{text}");
+}
+
+#[test]
 fn words_can_be_tried_and_kept() {
     let words = Words::new();
     // In place of other words of the same speed, by the same words, and by
