@@ -45,6 +45,10 @@ pub enum Law {
     Geometric,
     /// Each step smaller than the one before by the same factor.
     Progressive,
+    /// Ratios equally far apart.
+    Arithmetic,
+    /// Speeds equally far apart.
+    Harmonic,
     /// Members of a series of preferred numbers.
     Preferred(Series),
 }
@@ -55,6 +59,8 @@ impl Law {
         match self {
             Self::Geometric => "geometric",
             Self::Progressive => "progressive",
+            Self::Arithmetic => "arithmetic",
+            Self::Harmonic => "harmonic",
             Self::Preferred(_) => "preferred",
         }
     }

@@ -106,9 +106,15 @@ static SPACING: Shape = Shape {
     keys: &[
         key(
             "law",
-            Kind::Word(&["geometric", "progressive", "preferred"]),
+            Kind::Word(&[
+                "geometric",
+                "progressive",
+                "arithmetic",
+                "harmonic",
+                "preferred",
+            ]),
             Need::Required,
-            "\"geometric\": every step the same. \"progressive\": each step smaller than the one before by the same factor. \"preferred\": successive members of a series of preferred numbers (ISO 3, rounded).",
+            "\"geometric\": every step the same. \"progressive\": each step smaller than the one before by the same factor. \"arithmetic\": ratios equally far apart. \"harmonic\": output speeds equally far apart. \"preferred\": successive members of a series of preferred numbers (ISO 3, rounded).",
         ),
         key(
             "first",

@@ -180,6 +180,23 @@ fn the_progressive_law_has_steps_that_shrink_evenly() {
     );
 }
 
+// Row 9.13; source: HEV textbook p. 441, Eqs 10.20–10.23: arithmetic, equal ratio
+// steps; harmonic, equal steps of road speed (1/R equally spaced): 3.6 to 0.8 in
+// 5 speeds (recomputed): 3.6, 1.9200, 1.3091, 0.9931, 0.8.
+#[test]
+fn laws_of_equal_steps_in_ratio_and_in_speed() {
+    let law = |law: &str| {
+        targets(&spaced(&format!(
+            r#""law": "{law}", "first": 3.6, "last": 0.8, "count": 5"#
+        )))
+    };
+    assert_eq!(law("arithmetic"), ["3.6", "2.9", "2.2", "1.5", "0.8"]);
+    assert_eq!(
+        law("harmonic"),
+        ["3.6", "1.92", "1.309091", "0.993103", "0.8"]
+    );
+}
+
 // Row 1.17; source: lecture example (nine-speed machine-tool box): 180 to 1800
 // rpm, step 10^(1/8) = 1.33352: 180, 240.03, 320.09, 426.85, 569.21, 759.05,
 // 1012.2, 1349.8, 1800; preferred: R40, every 5th: 180 236 315 425 560 750 1000

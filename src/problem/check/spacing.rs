@@ -2,7 +2,9 @@
 //!
 //! Sources: progressive law, i_n = i_z φ1^(z−n) φ2^((z−n)(z−n−1)/2),
 //! Naunheimer and Lechner, Automotive Transmissions, from memory; geometric law
-//! the same with φ2 = 1; preferred numbers, ISO 3.
+//! the same with φ2 = 1; arithmetic law, equal steps of the ratio, and harmonic
+//! law, equal steps of road speed, a textbook on hybrid vehicles, p. 441;
+//! preferred numbers, ISO 3.
 
 use crate::base::{Decimal, Quotient};
 use crate::problem::asked::{Asked, Law};
@@ -52,6 +54,8 @@ fn law(item: &Item) -> Option<Law> {
     match item.get("law")?.word()? {
         "geometric" => Some(Law::Geometric),
         "progressive" => Some(Law::Progressive),
+        "arithmetic" => Some(Law::Arithmetic),
+        "harmonic" => Some(Law::Harmonic),
         _ => series().map(Law::Preferred),
     }
 }
@@ -100,26 +104,59 @@ fn ratios(item: &Item, law: Law, log: &mut Log) -> Option<Vec<Decimal>> {
         (Law::Progressive, None) => USUAL_FACTOR,
         _ => Decimal::whole(1),
     };
-    stepped(item, ends, count?.whole()?, factor, log)
+    let m = u32::try_from(count?.whole()?).ok()?.checked_sub(1)?;
+    match law {
+        Law::Arithmetic => in_order(item, m, |k| arithmetic(ends, k, m), log),
+        Law::Harmonic => in_order(item, m, |k| harmonic(ends, k, m), log),
+        _ => in_order(item, m, |k| progressive(ends, k, m, factor), log),
+    }
 }
 
-/// Ratios by the progressive law, exact before each is rounded. With z speeds
-/// and k = z − n steps below the last, φ1 follows from the ends, and
-/// i = (first^k · last^(m−k))^(1/m) / φ2^(k(m−k)/2), m = z − 1.
-fn stepped(
-    item: &Item,
+/// The ratio k speeds below the last, of m + 1, by the progressive law; exact
+/// before it is rounded. With k = z − n and m = z − 1, φ1 follows from the
+/// ends, and i = (first^k · last^(m−k))^(1/m) / φ2^(k(m−k)/2).
+fn progressive(
     (first, last): (Decimal, Decimal),
-    count: usize,
+    k: u32,
+    m: u32,
     factor: Decimal,
+) -> Option<Decimal> {
+    let ends = Quotient::from(first).power(k);
+    let ends = ends.times(Quotient::from(last).power(m - k)).power(2);
+    let squeezed = Quotient::from(factor).power(m * k * (m - k));
+    ends.over(squeezed).root(2 * m)
+}
+
+/// The same with equal steps of the ratio: (k·first + (m−k)·last) / m.
+fn arithmetic((first, last): (Decimal, Decimal), k: u32, m: u32) -> Option<Decimal> {
+    let sum = weighed((first, k), (last, m - k));
+    Quotient::from(sum).over(whole(m)).root(1)
+}
+
+/// The same with equal steps of the speed, which is as 1/i:
+/// m·first·last / (k·last + (m−k)·first).
+fn harmonic((first, last): (Decimal, Decimal), k: u32, m: u32) -> Option<Decimal> {
+    let product = Quotient::from(first).times(last).times(whole(m));
+    product.over(weighed((last, k), (first, m - k))).root(1)
+}
+
+fn whole(n: u32) -> Decimal {
+    Decimal::whole(i64::from(n))
+}
+
+/// Exact: ratios up to 1000, and no more than 32 of them.
+fn weighed((a, times_a): (Decimal, u32), (b, times_b): (Decimal, u32)) -> Decimal {
+    let part = |x: Decimal, times| x.millionths() * i64::from(times);
+    Decimal::from_millionths(part(a, times_a) + part(b, times_b))
+}
+
+/// The m + 1 ratios, unless rounding or the law's factor turns two round.
+fn in_order(
+    item: &Item,
+    m: u32,
+    ratio: impl Fn(u32) -> Option<Decimal>,
     log: &mut Log,
 ) -> Option<Vec<Decimal>> {
-    let m = u32::try_from(count).ok()?.checked_sub(1)?;
-    let ratio = |k: u32| {
-        let ends = Quotient::from(first).power(k);
-        let ends = ends.times(Quotient::from(last).power(m - k)).power(2);
-        let squeezed = Quotient::from(factor).power(m * k * (m - k));
-        ends.over(squeezed).root(2 * m)
-    };
     let all: Vec<Option<Decimal>> = (0..=m).rev().map(ratio).collect();
     let out_of_order = |two: &[Option<Decimal>]| two[0].is_none() || two[0] <= two[1];
     if let Some(place) = all.windows(2).position(out_of_order) {
