@@ -7,12 +7,14 @@
 //! product below inside its integer type.
 
 mod decimal;
+mod quotient;
 mod ratio;
 mod text;
 mod tolerance;
 mod units;
 
 pub use decimal::{Decimal, DecimalError};
+pub use quotient::Quotient;
 pub use ratio::{Ratio, Target, Window};
 pub use text::{plain, signed, thousands};
 pub use tolerance::{FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, SCORE_STEPS};

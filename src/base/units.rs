@@ -12,7 +12,7 @@ pub struct Length(i64);
 impl Length {
     /// No length at all.
     pub const ZERO: Self = Self(0);
-    const PER_MM: i64 = 1_000_000_000;
+    pub(super) const PER_MM: i64 = 1_000_000_000;
 
     /// A length written in millimetres. Valid to ±9 000 000 mm.
     pub const fn from_mm(mm: Decimal) -> Self {

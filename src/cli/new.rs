@@ -21,6 +21,12 @@ pub struct Args {
     /// Forward ratios (input speed / output speed), or `direct`
     #[arg(long, value_name = "R,R,direct", value_delimiter = ',')]
     pub ratios: Vec<String>,
+    /// Speeds of the output shaft in place of --ratios, rpm, or `direct`
+    #[arg(long, value_name = "RPM,RPM", value_delimiter = ',')]
+    pub output_rpm: Vec<String>,
+    /// Speed of the input shaft at which they are meant, rpm
+    #[arg(long, value_name = "RPM")]
+    pub input_rpm: Option<String>,
     /// Reverse ratio, without the sign
     #[arg(long, value_name = "R", allow_negative_numbers = true)]
     pub reverse: Option<String>,
@@ -121,6 +127,8 @@ fn wishes(args: &Args) -> Wishes {
         modules: args.modules,
         diametral_pitches: args.diametral_pitches,
         ratios: args.ratios,
+        output_rpm: args.output_rpm,
+        input_rpm: args.input_rpm,
         reverse: args.reverse,
         teeth: args.teeth,
         idler: args.idler,

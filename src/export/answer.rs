@@ -1,6 +1,7 @@
 //! The whole answer of a search as JSON.
 
 use super::record::{SetRecord, set_record};
+use crate::base::Length;
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{Bounds, Certificate, Nearest, Outcome, Status};
 use crate::train::{Figures, Register, Set, volume_mm3};
@@ -183,6 +184,12 @@ impl Serialize for Answer<'_> {
         )?;
         map.serialize_entry("feasible_sets", &counts.sets.to_string())?;
         map.serialize_entry("forward_trains", &counts.trains.to_string())?;
+        let distances = self.problem.centre_distances();
+        if distances.doubt() > Length::ZERO {
+            let (centres, doubt) = (distances.at(0).mm(), distances.doubt().mm());
+            let measured = json!({ "centre_distance_mm": centres, "measured_to_mm": doubt });
+            map.serialize_entry("measured", &measured)?;
+        }
         if !self.changes.is_empty() {
             map.serialize_entry("with", &self.changes)?;
         }

@@ -41,6 +41,7 @@ fn header(problem: &Problem) -> Vec<String> {
         "blank_volume_mm3",
         "largest_blank_mm",
         "distinct_cutters",
+        "step_evenness",
     ]
     .map(str::to_owned)
     .into();
@@ -94,6 +95,8 @@ fn cells(set: &SetRecord) -> Vec<String> {
         set.blank_volume_mm3.to_string(),
         set.largest_blank_mm.to_string(),
         set.distinct_cutters.to_string(),
+        set.step_evenness
+            .map_or(String::new(), |evenness| evenness.to_string()),
     ];
     if let Some(head) = &set.head {
         let teeth = [head.driver_teeth, head.driven_teeth].map(|z| z.to_string());

@@ -5,6 +5,7 @@
 //! earlier stages have not; screens are drawn from the same records.
 
 mod answer;
+mod asked;
 mod csv;
 mod explain;
 mod gear;
@@ -12,6 +13,7 @@ mod record;
 mod sweep;
 
 pub use answer::{Answer, Stats, least_json};
+pub use asked::AskedRecord;
 pub use csv::write_csv;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,

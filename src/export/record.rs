@@ -1,7 +1,9 @@
 //! One set with all its figures, as results carry it.
 
+use super::asked::AskedRecord;
 use super::gear::{GearRecord, gear_record};
-use crate::problem::Problem;
+use crate::mesh::doubts;
+use crate::problem::{Asked, Problem, Reverse};
 use crate::train::{
     self, Figures, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
 };
@@ -26,6 +28,9 @@ pub struct SetRecord {
     pub largest_blank_mm: f64,
     /// Number of distinct cutters.
     pub distinct_cutters: u32,
+    /// Largest step between neighbouring forward speeds divided by the
+    /// smallest; none below two speeds.
+    pub step_evenness: Option<f64>,
     /// The head pair; none on offset shafts.
     pub head: Option<HeadRecord>,
     /// Forward speeds in file order.
@@ -63,6 +68,7 @@ pub enum SpeedRecord {
         driven_teeth: u32,
         ratio: f64,
         target: f64,
+        asked: AskedRecord,
         error_percent: f64,
     },
     /// Input locked to output.
@@ -100,6 +106,7 @@ pub struct ReverseRecord {
     pub driven_teeth: u32,
     pub ratio: f64,
     pub target: f64,
+    pub asked: AskedRecord,
     pub error_percent: f64,
     /// Both places of the idler, the right-hand one first.
     pub idler_centres: Vec<PlaceRecord>,
@@ -128,7 +135,8 @@ pub struct RemarkRecord {
 /// Everything about `set`, whose modules must be those of `problem`.
 pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: String) -> SetRecord {
     let figures = Figures::of(problem, set);
-    let remarks = train::remarks(problem, set);
+    let mut remarks = train::remarks(problem, set);
+    remarks.extend(doubts(problem, set));
     SetRecord {
         rank,
         mark,
@@ -138,6 +146,7 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
         blank_volume_mm3: figures.blank_volume_mm3,
         largest_blank_mm: figures.largest_blank_mm,
         distinct_cutters: figures.distinct_cutters,
+        step_evenness: figures.step_evenness,
         head: head(problem, set, &figures),
         speeds: speeds(problem, set, &figures),
         reverse: set
@@ -170,8 +179,13 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
     let mut geared = set.pairs.iter().zip(&figures.speeds);
     let mut record = |speed: &crate::problem::Speed| {
         let name = speed.name().to_owned();
-        match speed.geared().and_then(|_| geared.next()) {
-            Some((pair, figures)) => geared_record(problem, name, *pair, *figures),
+        let own = speed
+            .geared()
+            .and_then(|wanted| Some((wanted, geared.next()?)));
+        match own {
+            Some((wanted, (pair, figures))) => {
+                geared_record(problem, (name, wanted.asked()), *pair, *figures)
+            }
             None => SpeedRecord::Direct {
                 name,
                 direct: true,
@@ -182,7 +196,12 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
     problem.speeds().iter().map(&mut record).collect()
 }
 
-fn geared_record(problem: &Problem, name: String, pair: Pair, figures: PairFigures) -> SpeedRecord {
+fn geared_record(
+    problem: &Problem,
+    (name, as_asked): (String, Asked),
+    pair: Pair,
+    figures: PairFigures,
+) -> SpeedRecord {
     SpeedRecord::Geared {
         name,
         module_mm: pair.module.of(problem).mm(),
@@ -190,12 +209,14 @@ fn geared_record(problem: &Problem, name: String, pair: Pair, figures: PairFigur
         driven_teeth: pair.driven.get(),
         ratio: figures.ratio,
         target: figures.target.to_f64(),
+        asked: AskedRecord::of(as_asked, figures.target.to_f64()),
         error_percent: 100.0 * figures.deviation,
     }
 }
 
 fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> ReverseRecord {
     let centres = figures.idler_centres.iter().flatten();
+    let as_asked = problem.reverse().map_or(Asked::Ratio, Reverse::asked);
     ReverseRecord {
         name: "R",
         module_mm: gears.module.of(problem).mm(),
@@ -205,6 +226,7 @@ fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> 
         ratio: figures.ratio,
         // Signed like the ratio: reverse turns against the forward speeds.
         target: -figures.target.to_f64(),
+        asked: AskedRecord::of(as_asked, figures.target.to_f64()),
         error_percent: 100.0 * figures.deviation,
         idler_centres: centres
             .map(|p| PlaceRecord {

@@ -2,7 +2,7 @@
 
 use super::model::{Closing, Head, Problem};
 use super::table::{LEAST_TEETH, MOST_TEETH};
-use super::{CentreDistances, series};
+use super::{CentreDistances, sizes};
 use crate::base::{Decimal, Length, Module, Teeth};
 
 /// What limits the gears of a problem, apart from the ratios.
@@ -151,7 +151,7 @@ fn around(given: &CentreDistances) -> CentreDistances {
 /// The modules, and those of the series near them; ascending, none twice.
 fn with_series(given: &[Module]) -> Vec<Module> {
     let mut all = given.to_vec();
-    all.extend(series::near(given));
+    all.extend(sizes::near(given));
     all.sort();
     all.dedup();
     all

@@ -3,6 +3,7 @@
 
 use super::path::{self, Step};
 use super::syntax;
+use super::targets::WORDS;
 use jsonc_parser::CollectOptions;
 use jsonc_parser::cst::{CstContainerNode, CstInputValue, CstNode, CstObject, CstRootNode};
 use serde_json::Value;
@@ -55,7 +56,8 @@ pub fn assignment(text: &str) -> Result<(String, Value), EditError> {
 
 /// The text with the key of that path set to `value`; `null` removes the key.
 /// Objects on the way are made when missing; entries of lists must exist,
-/// counted from 0. A length given in the other unit is replaced.
+/// counted from 0. A length given in the other unit, and a target given in
+/// other words, is replaced.
 ///
 /// The outcome may still be a faulty problem: parse it.
 ///
@@ -204,7 +206,7 @@ fn assign(object: &CstObject, name: &str, value: &Value) {
         }
         return;
     }
-    match (object.get(name), other_unit(object, name)) {
+    match (object.get(name), other_words(object, name)) {
         (Some(property), _) => property.set_value(input(value)),
         (None, Some(other)) => {
             if let Some(property) = object.get(&other) {
@@ -225,6 +227,14 @@ fn other_unit(object: &CstObject, name: &str) -> Option<String> {
         (None, None) => return None,
     };
     object.get(&other).map(|_| other)
+}
+
+/// The key that says the same otherwise, when the object has it: the length in
+/// the other unit, the target in other words.
+fn other_words(object: &CstObject, name: &str) -> Option<String> {
+    let others = WORDS.iter().filter(|_| WORDS.contains(&name));
+    let target = others.copied().find(|word| object.get(word).is_some());
+    other_unit(object, name).or_else(|| target.map(str::to_owned))
 }
 
 fn replace(element: CstNode, value: &Value) {

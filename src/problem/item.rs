@@ -24,6 +24,7 @@ pub(super) enum Value {
     Number(Decimal),
     Length(Length),
     Teeth(Teeth),
+    Whole(usize),
     /// By name without the unit.
     Fields(Vec<(&'static str, Item)>),
     List(Vec<Item>),
@@ -84,6 +85,13 @@ impl Item {
     pub(super) fn teeth(&self) -> Option<Teeth> {
         match self.value {
             Value::Teeth(teeth) => Some(teeth),
+            _ => None,
+        }
+    }
+
+    pub(super) fn whole(&self) -> Option<usize> {
+        match self.value {
+            Value::Whole(count) => Some(count),
             _ => None,
         }
     }

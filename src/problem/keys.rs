@@ -1,5 +1,6 @@
 //! The words in which the problem file's keys are described. The description
-//! itself is `table.rs`; the reader, the schema and `--with` all follow it.
+//! itself is `table.rs`, with `targets.rs` and `distances.rs`; the reader, the
+//! schema and `--with` all follow it.
 
 use crate::base::{Decimal, Length};
 use std::fmt;
@@ -47,6 +48,8 @@ pub(super) enum Kind {
     Length(Range),
     /// A whole number of teeth.
     Teeth { least: u16, most: u16 },
+    /// A whole number of anything else.
+    Whole { least: usize, most: usize },
     /// An object.
     Fields(&'static Shape),
     /// Any number of one kind.
@@ -57,8 +60,9 @@ pub(super) enum Kind {
     },
     /// A fixed row of values, each with its own meaning.
     Row(&'static [(&'static str, Kind)]),
-    /// A single value, or an object in its place.
-    Either(&'static Kind, &'static Shape),
+    /// A single value, or one of two objects in its place: the one that more
+    /// of the keys given belong to.
+    Either(&'static Kind, [&'static Shape; 2]),
 }
 
 /// An object's keys and the rules between them.

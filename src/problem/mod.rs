@@ -8,7 +8,9 @@
 //! description of the keys in `table`, `check` applies the rules that span
 //! keys and promotes the rest.
 
+mod asked;
 mod check;
+mod distances;
 mod draft;
 mod ease;
 mod edit;
@@ -24,10 +26,13 @@ mod scalar;
 mod schema;
 mod series;
 mod shape;
+mod sizes;
 mod suggest;
 mod syntax;
 mod table;
+mod targets;
 
+pub use asked::{Asked, Law, RoadUnit};
 pub use draft::{Draft, Wishes, draft};
 pub use ease::GearLimit;
 pub(crate) use ease::HUNDREDTH;
@@ -37,4 +42,5 @@ pub use model::*;
 pub use read::{Source, parse, read};
 pub use save::{save, save_with};
 pub use schema::schema;
-pub use series::near as modules_near;
+pub use series::Series;
+pub use sizes::near as modules_near;

@@ -1,6 +1,7 @@
 //! The checked problem. Only the checker makes one, so later stages never
 //! validate again.
 
+use super::asked::Asked;
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
 
@@ -20,6 +21,7 @@ pub struct CentreDistances {
     pub(super) from: Length,
     pub(super) step: Length,
     pub(super) count: usize,
+    pub(super) doubt: Length,
 }
 
 impl CentreDistances {
@@ -34,6 +36,7 @@ impl CentreDistances {
             from,
             step,
             count: count.max(1),
+            doubt: Length::ZERO,
         }
     }
 
@@ -46,6 +49,12 @@ impl CentreDistances {
     /// How far apart they are; nothing when there is but one.
     pub const fn step(&self) -> Length {
         self.step
+    }
+
+    /// How far the one distance may lie either side of what was measured;
+    /// nothing when it was not measured.
+    pub const fn doubt(&self) -> Length {
+        self.doubt
     }
 
     /// How many distances there are; at least 1.
@@ -196,6 +205,7 @@ impl Head {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Geared {
     pub(super) target: Decimal,
+    pub(super) asked: Asked,
     pub(super) tolerance_percent: Decimal,
     pub(super) cut: Option<CutPair>,
 }
@@ -204,6 +214,10 @@ impl Geared {
     /// Wanted ratio, input speed ÷ output speed.
     pub const fn target(&self) -> Decimal {
         self.target
+    }
+    /// In which words it was given.
+    pub const fn asked(&self) -> Asked {
+        self.asked
     }
     /// Allowed deviation, percent of the target.
     pub const fn tolerance_percent(&self) -> Decimal {
@@ -241,6 +255,7 @@ impl Speed {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Reverse {
     pub(super) target: Decimal,
+    pub(super) asked: Asked,
     pub(super) tolerance_percent: Decimal,
     pub(super) idler_min: Teeth,
     pub(super) idler_max: Teeth,
@@ -252,6 +267,10 @@ impl Reverse {
     /// Wanted size of the ratio, positive.
     pub const fn target(&self) -> Decimal {
         self.target
+    }
+    /// In which words it was given.
+    pub const fn asked(&self) -> Asked {
+        self.asked
     }
     /// Allowed deviation, percent of the target.
     pub const fn tolerance_percent(&self) -> Decimal {

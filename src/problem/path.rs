@@ -1,8 +1,10 @@
 //! Key paths: `gears.backlash_mm.max`, `speeds[2].ratio` (counted from 0).
 
 use super::keys::{Kind, Shape, Unit};
-use super::suggest;
 use super::table::PROBLEM;
+use super::{suggest, targets};
+
+static TOP: [&Shape; 1] = [&PROBLEM];
 
 /// One step of a key path.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,7 +36,8 @@ pub(super) fn steps(path: &str) -> Option<Vec<Step>> {
 }
 
 /// The one spelling of a known key path that results and `fixed` use: lengths
-/// in mm, modules in place of diametral pitches.
+/// in mm, modules in place of diametral pitches, ratios in place of the speeds
+/// that ask for them.
 ///
 /// # Errors
 /// What to do about a path that leads to no key.
@@ -42,12 +45,13 @@ pub(super) fn canonical(path: &str) -> Result<String, String> {
     let spelled = "write it like gears.modules_mm or speeds[0].ratio";
     let steps = steps(path).ok_or(spelled)?;
     let mut out = String::new();
-    let mut at = At::Shape(&PROBLEM);
+    let mut at = At::Shapes(&TOP);
     for step in &steps {
         at = match (step, at) {
-            (Step::Key(name), At::Shape(shape)) => {
-                let Some((key, unit)) = shape.find(name) else {
-                    return Err(suggest::key(name, shape));
+            (Step::Key(name), At::Shapes(shapes)) => {
+                let found = shapes.iter().find_map(|shape| shape.find(name));
+                let Some((key, unit)) = found else {
+                    return Err(suggest::key(name, shapes));
                 };
                 if !out.is_empty() {
                     out.push('.');
@@ -74,13 +78,14 @@ fn usual(spelling: &str, name: &str, unit: Option<Unit>) -> String {
         (Some(_), _) => format!("{name}_mm"),
         (None, "diametral_pitches") => "modules_mm".to_owned(),
         (None, "diametral_pitch") => "module_mm".to_owned(),
+        (None, _) if targets::WORDS.contains(&spelling) => targets::WORDS[0].to_owned(),
         (None, _) => spelling.to_owned(),
     }
 }
 
 /// What a step may lead into.
 enum At {
-    Shape(&'static Shape),
+    Shapes(&'static [&'static Shape]),
     List(&'static Kind),
     Row(usize),
     Value,
@@ -88,7 +93,8 @@ enum At {
 
 fn inside(kind: &'static Kind) -> At {
     match kind {
-        Kind::Fields(shape) | Kind::Either(_, shape) => At::Shape(shape),
+        Kind::Fields(shape) => At::Shapes(std::slice::from_ref(shape)),
+        Kind::Either(_, shapes) => At::Shapes(shapes),
         Kind::List { of, .. } => At::List(of),
         Kind::Row(places) => At::Row(places.len()),
         _ => At::Value,
@@ -104,8 +110,15 @@ mod tests {
         for (path, key) in [
             ("centre_distance_in", "centre_distance_mm"),
             ("gears.backlash_in.max", "gears.backlash_mm.max"),
+            ("centre_distance_in.step", "centre_distance_mm.step"),
+            (
+                "centre_distance_mm.pins_in[1]",
+                "centre_distance_mm.pins_mm[1]",
+            ),
             ("gears.diametral_pitches", "gears.modules_mm"),
             ("speeds[2].ratio", "speeds[2].ratio"),
+            ("speeds[2].output_rpm", "speeds[2].ratio"),
+            ("reverse.road_speed_mph", "reverse.ratio"),
             ("head.teeth[1]", "head.teeth[1]"),
             ("gears", "gears"),
         ] {

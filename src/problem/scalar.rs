@@ -6,6 +6,7 @@ use super::keys::{Kind, Range, Unit};
 use super::suggest;
 use crate::base::{Decimal, DecimalError, Length, Teeth};
 use jsonc_parser::ast::Value as Json;
+use std::fmt;
 
 /// What is wrong, and what to do next.
 pub(super) type Wrong = (String, String);
@@ -18,7 +19,12 @@ pub(super) fn value(json: &Json<'_>, kind: &Kind, unit: Unit) -> Result<Value, W
         (Kind::Flag, Json::BooleanLit(flag)) => Ok(Value::Flag(flag.value)),
         (Kind::Number(range), Json::NumberLit(text)) => number(text.value, range),
         (Kind::Length(range), Json::NumberLit(text)) => length(text.value, range, unit),
-        (Kind::Teeth { least, most }, Json::NumberLit(text)) => teeth(text.value, *least, *most),
+        (Kind::Teeth { least, most }, Json::NumberLit(text)) => {
+            whole(text.value, *least, *most).map(|count| Value::Teeth(Teeth::new(count)))
+        }
+        (Kind::Whole { least, most }, Json::NumberLit(text)) => {
+            whole(text.value, *least, *most).map(Value::Whole)
+        }
         _ => Err(wrong_kind(json, kind)),
     }
 }
@@ -85,18 +91,19 @@ fn legal_lengths(range: &Range, unit: Unit) -> String {
     }
 }
 
-fn teeth(text: &str, least: u16, most: u16) -> Result<Value, Wrong> {
+fn whole<N>(text: &str, least: N, most: N) -> Result<N, Wrong>
+where
+    N: TryFrom<i64> + PartialOrd + Copy + fmt::Display,
+{
     let legal = format!("it must be a whole number from {least} to {most}");
     let number = decimal(text, &legal)?;
     if number.millionths() % Decimal::SCALE != 0 {
         return Err((format!("{} is not a whole number", shown(text)), legal));
     }
-    match u16::try_from(number.millionths() / Decimal::SCALE) {
-        Ok(count) if (least..=most).contains(&count) => Ok(Value::Teeth(Teeth::new(count))),
-        _ => Err((
-            outside(text, number > Decimal::whole(i64::from(least))),
-            legal,
-        )),
+    match N::try_from(number.millionths() / Decimal::SCALE) {
+        Ok(count) if (least..=most).contains(&count) => Ok(count),
+        Ok(count) => Err((outside(text, count > most), legal)),
+        Err(_) => Err((outside(text, number > Decimal::whole(0)), legal)),
     }
 }
 
@@ -144,9 +151,10 @@ fn wrong_kind(json: &Json<'_>, kind: &Kind) -> Wrong {
 fn remedy(json: &Json<'_>, kind: &Kind) -> String {
     match (json, kind) {
         (Json::NullKeyword(_), _) => "leave the key out, or give it a value".to_owned(),
-        (Json::StringLit(text), Kind::Number(_) | Kind::Length(_) | Kind::Teeth { .. })
-            if Decimal::parse(&text.value).is_ok() =>
-        {
+        (
+            Json::StringLit(text),
+            Kind::Number(_) | Kind::Length(_) | Kind::Teeth { .. } | Kind::Whole { .. },
+        ) if Decimal::parse(&text.value).is_ok() => {
             format!("write {} without quotes", text.value)
         }
         (Json::StringLit(text), Kind::Flag) if ["true", "false"].contains(&&*text.value) => {
@@ -184,7 +192,7 @@ const fn wanted(kind: &Kind) -> &'static str {
         Kind::Flag => "true or false",
         Kind::Number(_) => "a number",
         Kind::Length(_) | Kind::Either(..) => "a length",
-        Kind::Teeth { .. } => "a whole number",
+        Kind::Teeth { .. } | Kind::Whole { .. } => "a whole number",
         Kind::Fields(_) => "an object { }",
         Kind::List { .. } | Kind::Row(_) => "a list [ ]",
     }

@@ -95,13 +95,16 @@ fn kind(kind_: &Kind, unit: Unit) -> Map<String, Value> {
         Kind::Teeth { least, most } => {
             json!({ "type": "integer", "minimum": least, "maximum": most })
         }
+        Kind::Whole { least, most } => {
+            json!({ "type": "integer", "minimum": least, "maximum": most })
+        }
         Kind::Fields(shape) => Value::Object(object(shape, unit)),
         Kind::List { of, least, most } => json!({
             "type": "array", "items": kind(of, unit), "minItems": least, "maxItems": most
         }),
         Kind::Row(places) => row(places, unit),
-        Kind::Either(single, shape) => {
-            json!({ "anyOf": [kind(single, unit), object(shape, unit)] })
+        Kind::Either(single, [a, b]) => {
+            json!({ "anyOf": [kind(single, unit), object(a, unit), object(b, unit)] })
         }
     };
     match value {

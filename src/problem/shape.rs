@@ -63,8 +63,9 @@ impl Checker {
     /// The value as its kind asks for; [`Value::Bad`] when it is not.
     pub(super) fn item(&mut self, json: &Json<'_>, kind: &'static Kind, spot: &Spot) -> Item {
         match (kind, json) {
-            (Kind::Fields(shape) | Kind::Either(_, shape), Json::Object(object)) => {
-                self.fields(object, shape, spot)
+            (Kind::Fields(shape), Json::Object(object)) => self.fields(object, shape, spot),
+            (Kind::Either(_, shapes), Json::Object(object)) => {
+                self.fields(object, meant(object, *shapes), spot)
             }
             (Kind::Either(single, _), _) => self.item(json, single, spot),
             (Kind::List { of, least, most }, Json::Array(array)) => {
@@ -156,6 +157,7 @@ impl Checker {
         let at = anchor(spot, object.range.start);
         self.rules(&at, shape, spot, &seen);
         self.fill(&at, shape, spot, &mut seen);
+        seen.take_as_faulty(&at, spot);
         self.settle(at, spot, Ok(Value::Fields(seen.fields)))
     }
 
@@ -184,7 +186,7 @@ impl Checker {
         let next = match &near {
             Some(near) => format!("did you mean `{near}`?"),
             None if long => "take it out".to_owned(),
-            None => suggest::elsewhere(spelling, shape),
+            None => suggest::elsewhere(spelling, &[shape]),
         };
         let key = spot.child(&shown(spelling));
         self.log
@@ -262,9 +264,14 @@ impl Checker {
             }
         }
         if !shape.any_of.is_empty() && shape.any_of.iter().all(|name| absent(name)) {
-            let what = format!("{} is missing", shape.any_of.join(" or "));
-            let next = "add one of the two".to_owned();
-            self.log.add(at, &spot.path, what, next);
+            let usual = |name: &&str| shape.named(name).map_or_else(String::new, Key::usual);
+            let names: Vec<String> = shape.any_of.iter().map(usual).collect();
+            let what = format!("{} is missing", either(&names));
+            let next = match names.len() {
+                2 => "add one of the two",
+                _ => "add one of them",
+            };
+            self.log.add(at, &spot.path, what, next.to_owned());
         }
     }
 
@@ -314,9 +321,42 @@ impl Seen {
         self.spots.contains_key(name)
     }
 
+    /// A misspelled key counts as given and faulty, so that no later rule calls
+    /// it missing.
+    fn take_as_faulty(&mut self, at: &Span, spot: &Spot) {
+        for name in std::mem::take(&mut self.meant) {
+            if self.item(name).is_none() {
+                let item = Item {
+                    span: at.clone(),
+                    path: spot.child(name),
+                    value: Value::Bad,
+                };
+                self.fields.push((name, item));
+            }
+        }
+    }
+
     fn item(&self, name: &str) -> Option<&Item> {
         let found = self.fields.iter().find(|(field, _)| *field == name);
         found.map(|(_, item)| item)
+    }
+}
+
+/// The shape that more of the keys belong to; the first, when that is level.
+fn meant(object: &Object<'_>, [a, b]: [&'static Shape; 2]) -> &'static Shape {
+    let known = |shape: &'static Shape| {
+        let names = object.properties.iter().map(|p| p.name.as_str());
+        names.filter(|name| shape.find(name).is_some()).count()
+    };
+    if known(b) > known(a) { b } else { a }
+}
+
+/// `a`, `a or b`, `a, b or c`.
+fn either(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} or {last}", before.join(", ")),
     }
 }
 

@@ -8,21 +8,25 @@ const ALIKE: f64 = 0.8;
 /// Longer words are nobody's slip of the pen.
 const LONGEST: usize = 60;
 
-/// What to do about an unknown key of an object.
-pub(super) fn key(spelling: &str, shape: &Shape) -> String {
-    match nearest(spelling, shape.spellings()) {
+/// What to do about a key unknown to an object of one of these shapes.
+pub(super) fn key(spelling: &str, shapes: &[&Shape]) -> String {
+    match nearest(spelling, spellings(shapes)) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => elsewhere(spelling, shape),
+        None => elsewhere(spelling, shapes),
     }
 }
 
 /// What to do about a key that is like none of its object's.
-pub(super) fn elsewhere(spelling: &str, shape: &Shape) -> String {
+pub(super) fn elsewhere(spelling: &str, shapes: &[&Shape]) -> String {
     if let Some(home) = home(spelling, &PROBLEM, "") {
         return format!("it belongs in `{home}`");
     }
-    let keys: Vec<String> = shape.spellings().filter(|key| key != "$schema").collect();
+    let keys: Vec<String> = spellings(shapes).filter(|key| key != "$schema").collect();
     format!("the keys here are {}", keys.join(", "))
+}
+
+fn spellings(shapes: &[&Shape]) -> impl Iterator<Item = String> {
+    shapes.iter().flat_map(|shape| shape.spellings())
 }
 
 /// What to do about a word that is not one of the choices.
@@ -51,12 +55,13 @@ pub(super) fn nearest(text: &str, words: impl Iterator<Item = String>) -> Option
 /// The first object of the file that has a key of just that spelling.
 fn home(spelling: &str, shape: &Shape, path: &str) -> Option<String> {
     for key in shape.keys {
-        let inner = match key.kind {
-            Kind::Fields(shape) | Kind::Either(_, shape) => shape,
-            Kind::List {
+        let inner = match &key.kind {
+            Kind::Either(_, shapes) => shapes.as_slice(),
+            Kind::Fields(shape)
+            | Kind::List {
                 of: Kind::Fields(shape),
                 ..
-            } => shape,
+            } => std::slice::from_ref(shape),
             _ => continue,
         };
         let path = if path.is_empty() {
@@ -64,11 +69,12 @@ fn home(spelling: &str, shape: &Shape, path: &str) -> Option<String> {
         } else {
             format!("{path}.{}", key.usual())
         };
-        if inner.find(spelling).is_some() {
+        if inner.iter().any(|shape| shape.find(spelling).is_some()) {
             return Some(path);
         }
-        if let Some(found) = home(spelling, inner, &path) {
-            return Some(found);
+        let deeper = inner.iter().find_map(|shape| home(spelling, shape, &path));
+        if deeper.is_some() {
+            return deeper;
         }
     }
     None

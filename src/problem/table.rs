@@ -1,6 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
+use super::{distances, targets};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -17,11 +18,11 @@ const fn d(millionths: i64) -> Decimal {
 }
 
 const ZERO: Decimal = d(0);
-const RATIO: Range = Range::closed(d(1000), Decimal::whole(1000));
+pub(super) const RATIO: Range = Range::closed(d(1000), Decimal::whole(1000));
 const MODULE: Range = Range::closed(d(50_000), Decimal::whole(100));
 const PITCH: Range = Range::closed(d(250_000), Decimal::whole(1000));
-const LENGTH_OR_NONE: Range = Range::closed(ZERO, Decimal::whole(10_000));
-const LENGTH: Range = Range {
+pub(super) const LENGTH_OR_NONE: Range = Range::closed(ZERO, Decimal::whole(10_000));
+pub(super) const LENGTH: Range = Range {
     above: true,
     ..LENGTH_OR_NONE
 };
@@ -43,7 +44,7 @@ const PICKED_PAIR: Kind = Kind::Row(&[
     ("driven", TEETH),
 ]);
 
-const fn key(name: &'static str, kind: Kind, need: Need, doc: &'static str) -> Key {
+pub(super) const fn key(name: &'static str, kind: Kind, need: Need, doc: &'static str) -> Key {
     Key {
         name,
         twin: false,
@@ -54,7 +55,7 @@ const fn key(name: &'static str, kind: Kind, need: Need, doc: &'static str) -> K
 }
 
 /// A key given in mm or in inches.
-const fn twin(name: &'static str, kind: Kind, need: Need, doc: &'static str) -> Key {
+pub(super) const fn twin(name: &'static str, kind: Kind, need: Need, doc: &'static str) -> Key {
     Key {
         name,
         twin: true,
@@ -102,9 +103,12 @@ pub(super) static PROBLEM: Shape = Shape {
         ),
         twin(
             "centre_distance",
-            Kind::Either(&Kind::Length(LENGTH), &STEPS),
+            Kind::Either(
+                &Kind::Length(LENGTH),
+                [&distances::STEPS, &distances::MEASURED],
+            ),
             Need::Required,
-            "Distance between the shafts, or a range of distances to try.",
+            "Distance between the shafts, or a range of distances to try, or what was measured over pins in the bores.",
         ),
         key(
             "gears",
@@ -124,6 +128,9 @@ pub(super) static PROBLEM: Shape = Shape {
             Need::Default("3"),
             "How far a ratio may lie from its target where a speed does not say, percent.",
         ),
+        targets::INPUT_RPM,
+        targets::VEHICLE_KEY,
+        targets::SPACING_KEY,
         key(
             "speeds",
             Kind::List {
@@ -178,37 +185,10 @@ pub(super) static PROBLEM: Shape = Shape {
             "The set settled on; written by solve --pick.",
         ),
     ],
-    any_of: &["speeds", "reverse"],
-    apart: &[],
+    any_of: &["speeds", "spacing", "reverse"],
+    apart: &[("speeds", "spacing")],
     with: &[],
     ordered: &[],
-};
-
-static STEPS: Shape = Shape {
-    keys: &[
-        key(
-            "from",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "The first distance.",
-        ),
-        key(
-            "to",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "No distance exceeds this.",
-        ),
-        key(
-            "step",
-            Kind::Length(LENGTH),
-            Need::Required,
-            "From each distance to the next.",
-        ),
-    ],
-    any_of: &[],
-    apart: &[],
-    with: &[],
-    ordered: &[("from", "to")],
 };
 
 static GEARS: Shape = Shape {
@@ -360,9 +340,12 @@ static SPEED: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Otherwise("exactly 1 on the direct speed"),
+            Need::Otherwise("exactly 1 on the direct speed, else other words give it"),
             "Input speed divided by output speed: above 1 slows down.",
         ),
+        targets::OUTPUT_RPM,
+        targets::ROAD_SPEED_KMH,
+        targets::ROAD_SPEED_MPH,
         key(
             "tolerance_percent",
             Kind::Number(PERCENT),
@@ -385,7 +368,7 @@ static SPEED: Shape = Shape {
         CUT_PITCH,
     ],
     any_of: &[],
-    apart: CUT_APART,
+    apart: targets::APART,
     with: CUT_WITH,
     ordered: &[],
 };
@@ -395,9 +378,12 @@ static REVERSE: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Required,
+            Need::Otherwise("other words give it"),
             "Input speed divided by output speed, without the sign.",
         ),
+        targets::OUTPUT_RPM,
+        targets::ROAD_SPEED_KMH,
+        targets::ROAD_SPEED_MPH,
         key(
             "tolerance_percent",
             Kind::Number(PERCENT),
@@ -425,8 +411,8 @@ static REVERSE: Shape = Shape {
         CUT_MODULE,
         CUT_PITCH,
     ],
-    any_of: &[],
-    apart: CUT_APART,
+    any_of: &targets::WORDS,
+    apart: targets::APART,
     with: CUT_WITH,
     ordered: &[],
 };

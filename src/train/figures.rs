@@ -40,6 +40,9 @@ pub struct Figures {
     pub head_ratio: Option<f64>,
     /// One per geared speed, in file order.
     pub speeds: Vec<PairFigures>,
+    /// Largest step between neighbouring forward speeds, in file order, divided
+    /// by the smallest: 1 is perfectly even. None below two speeds.
+    pub step_evenness: Option<f64>,
     /// Reverse, when there is one.
     pub reverse: Option<ReverseFigures>,
     /// Largest error of the geared forward speeds; 0 if there are none.
@@ -78,6 +81,7 @@ impl Figures {
                 .map(|gears| reverse_figures(problem, set, head, gears)),
             worst_error: speeds.iter().map(|s| s.deviation.abs()).fold(0.0, f64::max),
             rms_error: root_mean_square(&speeds),
+            step_evenness: step_evenness(problem, &speeds),
             speeds,
             blank_um2,
             blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),
@@ -97,6 +101,24 @@ fn speed_figures(ratio: Ratio, target: Decimal) -> PairFigures {
         target,
         deviation: ratio.deviation(target),
     }
+}
+
+/// Evenness of the steps over all forward speeds, a direct one being 1.
+fn step_evenness(problem: &Problem, geared: &[PairFigures]) -> Option<f64> {
+    let mut geared = geared.iter();
+    let mut ratios = problem.speeds().iter().map(|speed| {
+        let own = speed.geared().and_then(|_| geared.next());
+        own.map_or(1.0, |figures| figures.ratio)
+    });
+    let mut last = ratios.next()?;
+    let mut ends: Option<(f64, f64)> = None;
+    for ratio in ratios {
+        let step = last / ratio;
+        let (least, most) = ends.unwrap_or((step, step));
+        ends = Some((least.min(step), most.max(step)));
+        last = ratio;
+    }
+    ends.map(|(least, most)| most / least)
 }
 
 fn blank_of(problem: &Problem, module: ModuleId, teeth: Teeth) -> u64 {

@@ -20,5 +20,5 @@ pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use idler::{Point, idler_centres, idler_closes, tips_clear};
 pub use mark::{Found, Mark, Register, SHORTEST_MARK};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};
-pub use remarks::{Matter, Remark, remarks, words};
+pub use remarks::{Matter, Misfit, Remark, remarks, words};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

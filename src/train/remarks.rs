@@ -44,6 +44,39 @@ pub enum Matter {
         /// Teeth below which that happens.
         below_teeth: f64,
     },
+    /// It fits the distance measured, but not all that it may be.
+    Doubtful {
+        /// The end of the measuring doubt at which it does not, mm.
+        at_mm: f64,
+        /// Whether that is the far end.
+        far: bool,
+        /// What is wrong there.
+        misfit: Misfit,
+    },
+}
+
+/// Why gears do not run at a distance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Misfit {
+    /// More play than the problem allows.
+    Loose,
+    /// Less play than the problem allows.
+    Tight,
+    /// The tips of reverse's driving and driven gear come too close.
+    Tips,
+    /// Reverse's idler has no place.
+    Idler,
+}
+
+impl Misfit {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Loose => "too loose",
+            Self::Tight => "too tight",
+            Self::Tips => "too little between the tips",
+            Self::Idler => "no place for the idler",
+        }
+    }
 }
 
 /// A remark and where it belongs.
@@ -64,6 +97,7 @@ impl Remark {
             Matter::Binds { .. } => Some("binds"),
             Matter::Loose { .. } => Some("loose"),
             Matter::Undercut { .. } => Some("undercut"),
+            Matter::Doubtful { .. } => Some("doubtful"),
             Matter::Thinned { .. } => None,
         }
     }
@@ -74,6 +108,7 @@ impl Remark {
             Matter::Binds { .. } => "binds",
             Matter::Loose { .. } => "loose",
             Matter::Undercut { .. } => "undercut",
+            Matter::Doubtful { .. } => "doubtful",
             Matter::Thinned { .. } => "thinned",
         }
     }
@@ -115,6 +150,12 @@ impl Remark {
             Matter::Undercut { below_teeth } => {
                 format!("undercut: below {} teeth", plain(below_teeth, 1))
             }
+            Matter::Doubtful { at_mm, far, misfit } => format!(
+                "doubtful: {} if the centres are {} mm, the {} end of what was measured",
+                misfit.words(),
+                plain(at_mm, 3),
+                if far { "far" } else { "near" }
+            ),
         }
     }
 }
@@ -153,7 +194,7 @@ pub fn remarks(problem: &Problem, set: &Set) -> Vec<Remark> {
 
 /// The words of a list row, each once.
 pub fn words(remarks: &[Remark]) -> Vec<&'static str> {
-    ["binds", "undercut", "loose"]
+    ["binds", "undercut", "loose", "doubtful"]
         .into_iter()
         .filter(|word| remarks.iter().any(|remark| remark.word() == Some(word)))
         .collect()

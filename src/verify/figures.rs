@@ -24,6 +24,7 @@ pub fn verify_figures(problem: &Problem, set: &Set, figures: &Figures) -> Vec<Br
         set.head.map(|p| Fraction::of_pair(p).to_f64()),
     );
     speeds(problem, set, figures, &mut tally);
+    steps(problem, set, figures, &mut tally);
     blanks(problem, set, figures, &mut tally);
     match (&figures.reverse, set.reverse) {
         (Some(said), Some(gears)) => reverse(problem, set, gears, said, &mut tally),
@@ -116,6 +117,29 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
         0.0
     };
     tally.near("rms error", figures.rms_error, rms);
+}
+
+/// How even the steps are: with the speeds as fractions, a step is the
+/// quotient of two neighbours, and the evenness the greatest of all quotients
+/// of two steps.
+fn steps(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
+    let head = set.head.map_or(Fraction::ONE, Fraction::of_pair);
+    let mut pairs = set.pairs.iter();
+    let ratios: Vec<f64> = problem
+        .speeds()
+        .iter()
+        .map(|speed| match speed.geared().and_then(|_| pairs.next()) {
+            Some(&pair) => head.times(Fraction::of_pair(pair)).to_f64(),
+            None => 1.0,
+        })
+        .collect();
+    let steps: Vec<f64> = ratios.windows(2).map(|two| two[0] / two[1]).collect();
+    let quotients = steps.iter().flat_map(|a| steps.iter().map(move |b| a / b));
+    match (figures.step_evenness, quotients.reduce(f64::max)) {
+        (Some(said), Some(found)) => tally.near("evenness of the steps", said, found),
+        (None, None) => {}
+        _ => tally.missing("evenness of the steps"),
+    }
 }
 
 /// Ratio, target and deviation of one speed, as said and as they are; sizes.

@@ -372,6 +372,10 @@ fn misquoted_figures_are_found() {
         check("figure", |f| f.speeds[1].target = Decimal::whole(1));
         check("figure", |f| f.worst_error += 1e-15);
         check("figure", |f| f.rms_error *= 1.000_001);
+        check("figure", |f| {
+            f.step_evenness = f.step_evenness.map(|even| even * 1.000_001);
+        });
+        check("figure_missing", |f| f.step_evenness = None);
         check("figure", |f| f.blank_um2 += 1);
         check("figure", |f| f.blank_volume_mm3 *= 1.000_001);
         check("figure", |f| f.largest_blank_mm += 0.001);

@@ -14,8 +14,13 @@ use std::fmt::Write;
 /// What a person must have read before cutting.
 pub(super) fn cautions(set: &SetRecord) -> String {
     let mut text = String::new();
-    if set.remark_words.iter().any(|word| *word != "loose") {
+    let says = |word| set.remark_words.contains(&word);
+    if says("binds") || says("undercut") {
         text += "A set marked binds or undercut is not for cutting as it stands. ";
+    }
+    if says("doubtful") {
+        text += "A set marked doubtful fits the distance measured, but not all that it may be: \
+                 measure finer before cutting, or take a set without the mark. ";
     }
     text += "Nothing here is rated for strength. Guard every turning gear. In neutral the box \
              holds nothing: a vehicle needs a brake that does not go through it. Not for lifting, \

@@ -25,20 +25,21 @@ struct Line {
     teeth: String,
     ratio: String,
     asked: String,
+    words: String,
     off: String,
     step: String,
 }
 
 impl Line {
     fn of_pair(name: &str, teeth: String, ratio: f64) -> Self {
-        let (asked, off, step) = (String::new(), String::new(), String::new());
         Self {
             name: name.to_owned(),
             teeth,
             ratio: plain(ratio, 3),
-            asked,
-            off,
-            step,
+            asked: String::new(),
+            words: String::new(),
+            off: String::new(),
+            step: String::new(),
         }
     }
 }
@@ -81,11 +82,25 @@ fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
         );
         lines.push(Line {
             asked: plain(r.target, 3),
+            words: r.asked.words().unwrap_or_default(),
             off: format!("{} %", signed(r.error_percent, 2)),
             ..Line::of_pair("reverse", teeth, r.ratio)
         });
     }
-    ratio_table(answer, set, &lines)
+    ratio_table(answer, set, &lines) + &evenness(set)
+}
+
+/// How the steps compare; one alone compares with nothing.
+fn evenness(set: &SetRecord) -> String {
+    let Some(evenness) = set.step_evenness.filter(|_| set.speeds.len() > 2) else {
+        return String::new();
+    };
+    let ratios: Vec<f64> = set.speeds.iter().map(SpeedRecord::ratio).collect();
+    let steps: Vec<f64> = ratios.windows(2).map(|two| two[0] / two[1]).collect();
+    let end = |choose: fn(f64, f64) -> f64| steps.iter().copied().reduce(choose);
+    let [least, most] = [f64::min, f64::max].map(|f| plain(end(f).unwrap_or(1.0), 2));
+    let evenness = plain(evenness, 2);
+    format!("  steps {least} to {most}, evenness {evenness}\n")
 }
 
 fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
@@ -98,11 +113,13 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
             driven_teeth,
             ratio,
             target,
+            asked,
             error_percent,
         } => {
             let teeth = format!("{driver_teeth}→{driven_teeth}{}", of(*module_mm));
             Line {
                 asked: plain(*target, 3),
+                words: asked.words().unwrap_or_default(),
                 off: format!("{} %", signed(*error_percent, 2)),
                 ..Line::of_pair(name, teeth, *ratio)
             }
@@ -120,6 +137,9 @@ fn ratio_table(answer: &Answer<'_>, set: &SetRecord, lines: &[Line]) -> String {
     ];
     if lines.iter().any(|line| !line.asked.is_empty()) {
         table.push(Column::right("  asked", cells(|line| &line.asked)));
+        if lines.iter().any(|line| !line.words.is_empty()) {
+            table.push(Column::right("as", cells(|line| &line.words)));
+        }
         table.push(Column::right("  off by", cells(|line| &line.off)));
     }
     if lines.iter().any(|line| !line.step.is_empty()) {

@@ -4,8 +4,9 @@ use super::words::{few, module, series};
 use crate::base::{plain, signed};
 use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
+use crate::export::AskedRecord;
 use crate::mesh::Fit;
-use crate::problem::{Closing, Problem};
+use crate::problem::{Closing, Geared, Problem, Reverse};
 use crate::search::{HeadMiss, Nearest, ReverseMiss, SpeedAt, SumAt, Together};
 use std::cmp::Ordering;
 
@@ -23,7 +24,7 @@ pub(super) fn misses(problem: &Problem, nearest: &Nearest, width: usize) -> Stri
         .head
         .as_ref()
         .map_or(String::new(), |miss| head(miss, width));
-    out += &alone(nearest);
+    out += &alone(problem, nearest);
     out += &nearest
         .reverse
         .as_ref()
@@ -107,6 +108,7 @@ fn head(miss: &HeadMiss, width: usize) -> String {
 /// A line of the table of speeds.
 struct Line<'a> {
     name: &'a str,
+    words: String,
     target: f64,
     tolerance_percent: f64,
     nearest: Option<&'a SpeedAt>,
@@ -114,27 +116,40 @@ struct Line<'a> {
 }
 
 /// How near each speed comes when it is the only one.
-fn alone(nearest: &Nearest) -> String {
-    let speeds = nearest.speeds.iter().map(|speed| Line {
-        name: &speed.name,
-        target: speed.target,
-        tolerance_percent: speed.tolerance_percent,
-        nearest: speed.nearest.as_ref(),
-        within: speed.within,
-    });
-    let reverse = nearest.reverse.iter().map(|reverse| Line {
-        name: "reverse",
-        target: reverse.target,
-        tolerance_percent: reverse.tolerance_percent,
-        nearest: reverse.nearest.as_ref(),
-        within: reverse.within,
-    });
+fn alone(problem: &Problem, nearest: &Nearest) -> String {
+    let words = |asked, target| AskedRecord::of(asked, target).words().unwrap_or_default();
+    let wanted = problem.geared().map(Geared::asked);
+    let speeds = nearest
+        .speeds
+        .iter()
+        .zip(wanted)
+        .map(|(speed, asked)| Line {
+            name: &speed.name,
+            words: words(asked, speed.target),
+            target: speed.target,
+            tolerance_percent: speed.tolerance_percent,
+            nearest: speed.nearest.as_ref(),
+            within: speed.within,
+        });
+    let wanted = problem.reverse().map(Reverse::asked);
+    let reverse = nearest
+        .reverse
+        .iter()
+        .zip(wanted)
+        .map(|(reverse, asked)| Line {
+            name: "reverse",
+            words: words(asked, reverse.target),
+            target: reverse.target,
+            tolerance_percent: reverse.tolerance_percent,
+            nearest: reverse.nearest.as_ref(),
+            within: reverse.within,
+        });
     let all: Vec<_> = speeds.chain(reverse).collect();
     let cells = |cell: &dyn Fn(&Line<'_>) -> String| all.iter().map(cell).collect();
     let at = |line: &Line<'_>, cell: &dyn Fn(&SpeedAt) -> String| {
         line.nearest.map_or_else(|| "-".to_owned(), cell)
     };
-    let columns = vec![
+    let mut columns = vec![
         Column::left("each on its own", cells(&|line| line.name.to_owned())),
         Column::right("asked", cells(&|line| plain(line.target, 3))),
         Column::right("nearest", cells(&|line| at(line, &|at| plain(at.ratio, 3)))),
@@ -158,6 +173,9 @@ fn alone(nearest: &Nearest) -> String {
             }),
         ),
     ];
+    if all.iter().any(|line| !line.words.is_empty()) {
+        columns.insert(2, Column::right("as", cells(&|line| line.words.clone())));
+    }
     lines(&Table::new(2, columns))
 }
 

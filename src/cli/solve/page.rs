@@ -3,7 +3,7 @@
 use super::rows;
 use super::words::{counted, few, measure, metal, ranked_by, series};
 use super::{Args, best, certified, closing, detail, lists, misses};
-use crate::base::plain;
+use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::export::Answer;
@@ -109,6 +109,7 @@ fn sentence(answer: &Answer<'_>, view: &View<'_>) -> String {
     if distances > 1 {
         let _ = write!(text, ", over {distances} centre distances");
     }
+    text += &measured(answer);
     text += match (answer.bounds(), view.interrupted) {
         (None, _) => ". All were searched.",
         (Some(_), true) => ". You stopped the search; the list is the best found so far.",
@@ -117,6 +118,20 @@ fn sentence(answer: &Answer<'_>, view: &View<'_>) -> String {
         }
     };
     text
+}
+
+/// That the centres are what was measured, and how well.
+fn measured(answer: &Answer<'_>) -> String {
+    let distances = answer.problem.centre_distances();
+    if distances.doubt() == Length::ZERO {
+        return String::new();
+    }
+    let (centres, doubt) = (distances.at(0).mm(), distances.doubt().mm());
+    format!(
+        ", on centres of {} mm as measured, give or take {} mm",
+        plain(centres, 3),
+        plain(doubt, 3)
+    )
 }
 
 fn picked(answer: &Answer<'_>, view: &View<'_>) -> String {

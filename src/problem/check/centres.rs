@@ -13,9 +13,42 @@ pub(super) fn centre_distances(root: &Item, log: &mut Log) -> Option<CentreDista
             from,
             step: Length::ZERO,
             count: 1,
+            doubt: Length::ZERO,
         }),
+        None if item.get("over_pins").is_some() => measured(item, log),
         None => steps(item, log),
     }
+}
+
+/// a = over pins − half of both pins together: each pin's centre lies in its
+/// bore's, and half of it stands outside on either side.
+fn measured(item: &Item, log: &mut Log) -> Option<CentreDistances> {
+    let over = item.get("over_pins")?;
+    let pins = item.get("pins")?.list()?;
+    let pins: Vec<Length> = pins.iter().map(Item::length).collect::<Option<_>>()?;
+    let pins = Length::from_steps(pins.iter().map(|pin| pin.steps()).sum());
+    let doubt = item.get("measured_to")?;
+    let over_pins = over.length()?;
+    if over_pins < pins {
+        let what = format!("two such pins side by side measure {pins} mm");
+        let next = "measure outside, over both pins".to_owned();
+        log.add(&over.span, &over.path, what, next);
+        return None;
+    }
+    // Whole: every length of a file is a multiple of 2 steps.
+    let from = Length::from_steps(over_pins.steps() - pins.steps() / 2);
+    if doubt.length()? >= from {
+        let what = format!("the distance itself is {from} mm");
+        let next = "say by how much the measurement may be wrong".to_owned();
+        log.add(&doubt.span, &doubt.path, what, next);
+        return None;
+    }
+    Some(CentreDistances {
+        from,
+        step: Length::ZERO,
+        count: 1,
+        doubt: doubt.length()?,
+    })
 }
 
 fn steps(item: &Item, log: &mut Log) -> Option<CentreDistances> {
@@ -35,5 +68,6 @@ fn steps(item: &Item, log: &mut Log) -> Option<CentreDistances> {
         from,
         step,
         count: usize::try_from(count).ok()?,
+        doubt: Length::ZERO,
     })
 }

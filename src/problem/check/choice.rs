@@ -50,5 +50,9 @@ pub(super) fn fixed(root: &Item, log: &mut Log) -> Option<Vec<String>> {
             }
         }
     }
+    // Speeds that a fixed law gives are fixed with it.
+    if root.get("spacing").is_some() && keys.iter().any(|key| key.starts_with("spacing")) {
+        keys.push("speeds".to_owned());
+    }
     Some(keys)
 }

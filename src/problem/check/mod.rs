@@ -14,12 +14,15 @@ mod gears;
 mod picked;
 mod reverse;
 mod size;
+mod spacing;
 mod speeds;
+mod target;
 
 use super::fault::Log;
 use super::item::Item;
 use super::model::{Arrangement, Problem};
 use gears::Limits;
+use target::Basis;
 
 /// The problem; none when a part is missing or faulty, which the log tells.
 pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Problem> {
@@ -28,8 +31,9 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let centre_distances = centres::centre_distances(root, log);
     let gears = gears::gears(root, &limits);
     let head = cut::head(root, arrangement, &limits, log);
-    let speeds = speeds::speeds(root, arrangement, &limits, log);
-    let reverse = reverse::reverse(root, &limits, log);
+    let basis = Basis::of(root, log);
+    let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
+    let reverse = reverse::reverse(root, &limits, &basis, log);
     let measures = choice::measures(root, log);
     let fixed = choice::fixed(root, log);
     let picked = picked::picked(root, &limits);

@@ -1,20 +1,29 @@
 //! The reverse speed.
 
 use super::gears::Limits;
+use super::target::Basis;
 use super::{cut, optional};
 use crate::base::Teeth;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::model::{CutTriple, Reverse};
 
-pub(super) fn reverse(root: &Item, limits: &Limits, log: &mut Log) -> Option<Option<Reverse>> {
+pub(super) fn reverse(
+    root: &Item,
+    limits: &Limits,
+    basis: &Basis,
+    log: &mut Log,
+) -> Option<Option<Reverse>> {
     let default = root.get("default_tolerance_percent").and_then(Item::number);
     optional(root.get("reverse"), |item| {
         let idler = idler(item, limits, log);
         let cut = triple(item, limits, idler, log);
+        let resolved = basis.resolve(item, log);
         let ((idler_min, _), (idler_max, _)) = idler?;
+        let (target, asked) = resolved?;
         Some(Reverse {
-            target: item.get("ratio")?.number()?,
+            target,
+            asked,
             tolerance_percent: item
                 .get("tolerance_percent")
                 .map_or(default, Item::number)?,

@@ -1,7 +1,8 @@
 //! The forward speeds.
 
-use super::cut;
 use super::gears::Limits;
+use super::target::{Basis, given};
+use super::{cut, spacing};
 use crate::base::Decimal;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -12,13 +13,17 @@ pub(super) fn speeds(
     root: &Item,
     arrangement: Arrangement,
     limits: &Limits,
+    basis: &Basis,
     log: &mut Log,
 ) -> Option<Vec<Speed>> {
+    let default = root.get("default_tolerance_percent").and_then(Item::number);
+    if let Some(item) = root.get("spacing") {
+        return spacing::speeds(item, arrangement, default, log);
+    }
     let Some(item) = root.get("speeds") else {
         return Some(Vec::new());
     };
     let items = item.list()?;
-    let default = root.get("default_tolerance_percent").and_then(Item::number);
     names(items, log);
     direct(items, arrangement, log);
     something_to_do(root, item, items, log);
@@ -26,7 +31,7 @@ pub(super) fn speeds(
     let all: Vec<Option<Speed>> = items
         .iter()
         .enumerate()
-        .map(|(i, item)| speed(i, item, default, limits, log))
+        .map(|(i, item)| speed(i, item, default, (limits, basis), log))
         .collect();
     all.into_iter().collect()
 }
@@ -35,14 +40,14 @@ fn speed(
     index: usize,
     item: &Item,
     default: Option<Decimal>,
-    limits: &Limits,
+    known: (&Limits, &Basis),
     log: &mut Log,
 ) -> Option<Speed> {
     let geared = if is_direct(item) {
-        direct_rules(item, log);
+        direct_rules(item, known.1, log);
         None
     } else {
-        Some(geared(item, default, limits, log)?)
+        Some(geared(item, default, known, log)?)
     };
     Some(Speed {
         name: name(index, item)?,
@@ -50,17 +55,24 @@ fn speed(
     })
 }
 
-fn geared(item: &Item, default: Option<Decimal>, limits: &Limits, log: &mut Log) -> Option<Geared> {
+fn geared(
+    item: &Item,
+    default: Option<Decimal>,
+    (limits, basis): (&Limits, &Basis),
+    log: &mut Log,
+) -> Option<Geared> {
     let cut = cut::pair(item, limits, log);
     item.get("direct")?.flag()?;
-    let Some(ratio) = item.get("ratio") else {
+    if given(item).is_none() {
         let key = format!("{}.ratio", item.path);
-        let next = "add the ratio wanted, or \"direct\": true".to_owned();
-        log.add(&item.span, &key, "missing".to_owned(), next);
+        let next = "add the ratio wanted, an output_rpm or a road speed, or \"direct\": true";
+        log.add(&item.span, &key, "missing".to_owned(), next.to_owned());
         return None;
-    };
+    }
+    let (target, asked) = basis.resolve(item, log)?;
     Some(Geared {
-        target: ratio.number()?,
+        target,
+        asked,
         tolerance_percent: item
             .get("tolerance_percent")
             .map_or(default, Item::number)?,
@@ -73,15 +85,15 @@ fn is_direct(item: &Item) -> bool {
 }
 
 /// A direct speed is a coupling: a ratio of exactly 1 and nothing else.
-fn direct_rules(item: &Item, log: &mut Log) {
-    if let Some(ratio) = item.get("ratio")
-        && ratio
-            .number()
-            .is_some_and(|ratio| ratio != Decimal::whole(1))
+fn direct_rules(item: &Item, basis: &Basis, log: &mut Log) {
+    if let Some((ratio, _)) = basis.resolve(item, log)
+        && let Some(asked) = given(item)
+        && ratio != Decimal::whole(1)
     {
         let what = "a direct speed has a ratio of exactly 1".to_owned();
-        let next = "remove the ratio, or \"direct\": true".to_owned();
-        log.add(&ratio.span, &ratio.path, what, next);
+        let word = asked.path.rsplit('.').next().unwrap_or("ratio");
+        let next = format!("remove the {word}, or \"direct\": true");
+        log.add(&asked.span, &asked.path, what, next);
     }
     for (key, why) in [
         ("tolerance_percent", "a direct speed is exact"),

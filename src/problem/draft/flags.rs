@@ -21,6 +21,7 @@ pub(super) enum Centres {
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Wanted {
     Ratio(Decimal),
+    OutputRpm(Decimal),
     Direct,
 }
 
@@ -35,7 +36,8 @@ pub(super) struct Flags {
     pub(super) centres: Option<Centres>,
     pub(super) modules: Vec<Decimal>,
     pub(super) pitches: Vec<Decimal>,
-    pub(super) ratios: Vec<Wanted>,
+    pub(super) wanted: Vec<Wanted>,
+    pub(super) input_rpm: Option<Decimal>,
     pub(super) reverse: Option<Decimal>,
     pub(super) teeth: Option<[Decimal; 2]>,
     pub(super) teeth_assumed: bool,
@@ -65,18 +67,23 @@ pub(super) fn read(wishes: &Wishes) -> (Flags, Vec<Fault>) {
     let pitches = reader.numbers("--diametral-pitches", &wishes.diametral_pitches);
     reader.something(wishes);
     reader.reverse_only(wishes);
+    reader.rpm_together(wishes);
+    let input_rpm = wishes.input_rpm.as_deref();
+    let input_rpm = input_rpm.and_then(|text| reader.number("--input-rpm", text));
     let has_reverse = wishes.reverse.is_some();
     let flags = Flags {
         title: wishes.title.clone(),
         centres: reader.centres("--centres", &wishes.centres),
-        ratios: reader.ratios(&wishes.ratios),
+        wanted: reader.wanted(wishes),
+        input_rpm,
         reverse,
         teeth: reader.range("--teeth", wishes.teeth.as_deref(), [whole(14), whole(70)]),
         teeth_assumed: wishes.teeth.is_none(),
         idler: reader.range("--idler", wishes.idler.as_deref(), [whole(14), whole(30)]),
         idler_assumed: wishes.idler.is_none() && has_reverse,
         tolerance: reader.or("--tolerance", wishes.tolerance.as_deref(), whole(3)),
-        tolerance_assumed: wishes.tolerance.is_none() && !wishes.ratios.is_empty(),
+        tolerance_assumed: wishes.tolerance.is_none()
+            && !(wishes.ratios.is_empty() && wishes.output_rpm.is_empty()),
         reverse_tolerance: reader.or(
             "--reverse-tolerance",
             wishes.reverse_tolerance.as_deref(),
@@ -138,7 +145,8 @@ impl Reader {
                 "give the modules you can cut, as in --modules 0.8,1.0, or --diametral-pitches";
             self.fault("--modules", "missing".to_owned(), next);
         }
-        if wishes.ratios.is_empty() && wishes.reverse.is_none() {
+        let none = wishes.ratios.is_empty() && wishes.output_rpm.is_empty();
+        if none && wishes.reverse.is_none() {
             let next = "give the ratios wanted, as in --ratios 3.6,1.9,direct";
             self.fault("--ratios", "missing".to_owned(), next);
         }
@@ -155,6 +163,24 @@ impl Reader {
                 let what = "means nothing without --reverse".to_owned();
                 self.fault(flag, what, "add --reverse RATIO, or leave this out");
             }
+        }
+    }
+
+    /// Speeds in rpm need both flags, and stand in place of ratios.
+    fn rpm_together(&mut self, wishes: &Wishes) {
+        let alone = match (wishes.output_rpm.is_empty(), &wishes.input_rpm) {
+            (false, None) => Some(["--output-rpm", "--input-rpm", " RPM"]),
+            (true, Some(_)) => Some(["--input-rpm", "--output-rpm", " RPM,RPM"]),
+            _ => None,
+        };
+        if let Some([flag, other, value]) = alone {
+            let what = format!("means nothing without {other}");
+            let next = format!("add {other}{value}, or leave this out");
+            self.fault(flag, what, &next);
+        }
+        if !wishes.ratios.is_empty() && !wishes.output_rpm.is_empty() {
+            let what = "--ratios is given already".to_owned();
+            self.fault("--output-rpm", what, "keep one of the two");
         }
     }
 
@@ -180,23 +206,35 @@ impl Reader {
         numbers.collect()
     }
 
-    fn ratios(&mut self, texts: &[String]) -> Vec<Wanted> {
-        let mut ratios = Vec::new();
+    /// The forward speeds, as ratios or in rpm.
+    fn wanted(&mut self, wishes: &Wishes) -> Vec<Wanted> {
+        let next = "write numbers or the word direct, as in 3.6,1.9,direct";
+        let ratios = ("--ratios", "a ratio", next);
+        let mut all = self.row_of(&wishes.ratios, ratios, Wanted::Ratio);
+        let next = "write numbers or the word direct, as in 900,1500,direct";
+        let speeds = ("--output-rpm", "a speed in rpm", next);
+        all.extend(self.row_of(&wishes.output_rpm, speeds, Wanted::OutputRpm));
+        all
+    }
+
+    fn row_of(
+        &mut self,
+        texts: &[String],
+        (flag, noun, next): (&str, &str, &str),
+        of: fn(Decimal) -> Wanted,
+    ) -> Vec<Wanted> {
+        let mut row = Vec::new();
         for text in texts {
             if text.trim() == "direct" {
-                ratios.push(Wanted::Direct);
-            } else if let Ok(ratio) = Decimal::parse(text.trim()) {
-                ratios.push(Wanted::Ratio(ratio));
+                row.push(Wanted::Direct);
+            } else if let Ok(number) = Decimal::parse(text.trim()) {
+                row.push(of(number));
             } else {
-                let what = format!("\"{}\" is not a ratio", shown(text));
-                self.fault(
-                    "--ratios",
-                    what,
-                    "write numbers or the word direct, as in 3.6,1.9,direct",
-                );
+                let what = format!("\"{}\" is not {noun}", shown(text));
+                self.fault(flag, what, next);
             }
         }
-        ratios
+        row
     }
 
     /// A number with `mm`, `in` or nothing after it.

@@ -28,6 +28,10 @@ pub struct Wishes {
     pub diametral_pitches: Vec<String>,
     /// Ratios of the forward speeds, or `direct`.
     pub ratios: Vec<String>,
+    /// Speeds of the output shaft in place of ratios, rpm, or `direct`.
+    pub output_rpm: Vec<String>,
+    /// Speed of the input shaft at which they are meant, rpm.
+    pub input_rpm: Option<String>,
     /// Ratio of reverse.
     pub reverse: Option<String>,
     /// Fewest and most teeth on a gear: `14..70`.
@@ -113,6 +117,7 @@ const DECIDES: &[(&str, &str)] = &[
     ("gears.m", "--teeth"),
     ("gears", "--modules"),
     ("default_tolerance", "--tolerance"),
+    ("input_rpm", "--input-rpm"),
     ("speeds", "--ratios"),
     ("reverse.tolerance", "--reverse-tolerance"),
     ("reverse.idler", "--idler"),
@@ -122,9 +127,14 @@ const DECIDES: &[(&str, &str)] = &[
 /// A fault of the text as a fault of the flag behind it.
 fn by_flag(fault: &Fault) -> Fault {
     let flag = DECIDES.iter().find(|(key, _)| fault.key.starts_with(key));
+    let flag = match flag {
+        _ if fault.key.ends_with("output_rpm") => "--output-rpm",
+        Some((_, flag)) => flag,
+        None => "",
+    };
     Fault {
         place: None,
-        key: flag.map_or("", |(_, flag)| flag).to_owned(),
+        key: flag.to_owned(),
         what: if fault.what.starts_with("it exceeds") {
             "the first number exceeds the second".to_owned()
         } else {
@@ -132,13 +142,14 @@ fn by_flag(fault: &Fault) -> Fault {
         },
         next: fault
             .next
-            .replace("set arrangement to \"in-line\"", "leave out --offset"),
+            .replace("set arrangement to \"in-line\"", "leave out --offset")
+            .replace("input_rpm", "--input-rpm"),
     }
 }
 
 fn summary(flags: &Flags) -> String {
     let arrangement = if flags.offset { "offset" } else { "in-line" };
-    let reverse = match (&flags.reverse, flags.ratios.len()) {
+    let reverse = match (&flags.reverse, flags.wanted.len()) {
         (Some(_), 0) => "reverse only".to_owned(),
         (Some(_), count) => format!("{} and reverse", speeds(count)),
         (None, count) => speeds(count),
@@ -304,6 +315,66 @@ mod tests {
         );
         let labels: Vec<&str> = draft.assumed.iter().map(|(label, _)| *label).collect();
         assert_eq!(labels, ["cutting"]);
+    }
+
+    #[test]
+    fn speeds_may_be_given_as_rpm() {
+        let by_rpm = Wishes {
+            ratios: Vec::new(),
+            output_rpm: words("900,450,direct"),
+            input_rpm: Some("2700".to_owned()),
+            ..wishes()
+        };
+        let draft = draft(&by_rpm).unwrap();
+        let targets: Vec<String> = draft
+            .problem
+            .geared()
+            .map(|g| g.target().to_string())
+            .collect();
+        assert_eq!(targets, ["3", "6"]);
+        assert!(draft.problem.speeds()[2].geared().is_none());
+        assert!(draft.summary.contains("three speeds and reverse"));
+    }
+
+    #[test]
+    fn rpm_flags_that_do_not_fit_together_are_told() {
+        let told = |output: &str, input: Option<&str>, ratios: &str| -> Vec<String> {
+            let split = |list: &str| {
+                if list.is_empty() {
+                    Vec::new()
+                } else {
+                    words(list)
+                }
+            };
+            let wishes = Wishes {
+                ratios: split(ratios),
+                output_rpm: split(output),
+                input_rpm: input.map(str::to_owned),
+                ..wishes()
+            };
+            let faults = draft(&wishes).unwrap_err();
+            faults.list().iter().map(ToString::to_string).collect()
+        };
+        assert_eq!(
+            told("900", None, ""),
+            [
+                "--output-rpm: means nothing without --input-rpm (add --input-rpm RPM, or leave this out)"
+            ]
+        );
+        assert_eq!(
+            told("", Some("2700"), "3"),
+            [
+                "--input-rpm: means nothing without --output-rpm (add --output-rpm RPM,RPM, or leave this out)"
+            ]
+        );
+        assert_eq!(
+            told("900", Some("2700"), "3"),
+            ["--output-rpm: --ratios is given already (keep one of the two)"]
+        );
+        assert_eq!(
+            told("900,2", Some("2700"), ""),
+            ["--output-rpm: the ratio for it is above 1000 (correct it, or --input-rpm)"]
+        );
     }
 
     #[test]

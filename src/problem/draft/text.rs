@@ -97,14 +97,20 @@ fn width(out: &mut String, flags: &Flags) {
 fn speeds(out: &mut String, flags: &Flags) {
     out.push_str("\n  // How far a ratio may lie from its target.\n");
     optional(out, 1, "default_tolerance_percent", flags.tolerance);
+    if flags.input_rpm.is_some() {
+        out.push_str(
+            "\n  // Speed of the input shaft at which the speeds of the output shaft are meant.\n",
+        );
+        optional(out, 1, "input_rpm", flags.input_rpm);
+    }
     out.push_str(
         "\n  // \"direct\" locks input and output together: exactly 1, no gears of its own.\n",
     );
-    if flags.ratios.is_empty() {
+    if flags.wanted.is_empty() {
         out.push_str("  \"speeds\": [],\n");
         return;
     }
-    let rows: Vec<String> = (1..).zip(&flags.ratios).map(speed).collect();
+    let rows: Vec<String> = (1..).zip(&flags.wanted).map(speed).collect();
     line(out, 1, "speeds", format!("[\n{}\n  ]", rows.join(",\n")));
 }
 
@@ -112,6 +118,9 @@ fn speed((position, wanted): (usize, &Wanted)) -> String {
     match wanted {
         Wanted::Ratio(ratio) => {
             format!("    {{ \"name\": \"{position}\", \"ratio\": {ratio} }}")
+        }
+        Wanted::OutputRpm(rpm) => {
+            format!("    {{ \"name\": \"{position}\", \"output_rpm\": {rpm} }}")
         }
         Wanted::Direct => format!("    {{ \"name\": \"{position}\", \"direct\": true }}"),
     }
