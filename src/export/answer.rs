@@ -2,7 +2,7 @@
 
 use super::record::{SetRecord, set_record};
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
-use crate::search::{Bounds, Nearest, Outcome, Status};
+use crate::search::{Bounds, Nearest, Outcome, Status, Walk, WalkEnd};
 use crate::train::{Figures, Register, Set, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -39,6 +39,7 @@ pub struct Answer<'a> {
     pub picked: bool,
     /// To be told with the result.
     pub stats: Option<Stats>,
+    walk: Option<Walk>,
     register: Register<'a>,
     ranks: BTreeMap<&'a Set, usize>,
 }
@@ -60,9 +61,25 @@ impl<'a> Answer<'a> {
             chosen: None,
             picked: false,
             stats: None,
+            walk: None,
             register: Register::new(problem, all),
             ranks: outcome.sets.iter().zip(1..).collect(),
         }
+    }
+
+    /// Tells how the ranking was walked for its sets, which keep the places
+    /// that they have in the whole ranking.
+    #[must_use]
+    pub fn walked(mut self, walk: Walk) -> Self {
+        let ranks = walk.ranks.iter().copied();
+        self.ranks = self.outcome.sets.iter().zip(ranks).collect();
+        self.walk = Some(walk);
+        self
+    }
+
+    /// How the ranking was walked, if only real alternatives are listed.
+    pub const fn walk(&self) -> Option<&Walk> {
+        self.walk.as_ref()
     }
 
     /// The names of all sets.
@@ -139,6 +156,21 @@ impl<'a> Answer<'a> {
     }
 }
 
+fn walk_value(walk: &Walk) -> Value {
+    let ended = match walk.end {
+        WalkEnd::Found => "found",
+        WalkEnd::Exhausted => "every set walked",
+        WalkEnd::Limit => "walked as far as allowed",
+        WalkEnd::Stopped => "stopped",
+    };
+    json!({
+        "differ_by_gears": walk.wanted.differ_by,
+        "sets_walked": walk.walked,
+        "sets_found": walk.ranks.len(),
+        "ended": ended,
+    })
+}
+
 fn real(figures: &Figures, measure: Measure) -> f64 {
     match measure {
         Measure::WorstError => figures.worst_error,
@@ -197,6 +229,9 @@ impl Serialize for Answer<'_> {
             "best"
         };
         map.serialize_entry("sets_are", are)?;
+        if let Some(walk) = &self.walk {
+            map.serialize_entry("alternatives", &walk_value(walk))?;
+        }
         map.serialize_entry("sets", &Sets(self))?;
         if let Some(set) = self.chosen {
             map.serialize_entry("set", &self.record(set))?;

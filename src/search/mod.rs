@@ -27,6 +27,7 @@ mod solve;
 mod space;
 mod store;
 mod sweep;
+mod walk;
 
 pub use control::Control;
 pub use count::Counts;
@@ -35,5 +36,6 @@ pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,
 };
-pub use solve::{Bounds, Outcome, Request, Status, solve};
+pub use solve::{Bounds, Outcome, Request, Status, solve, solve_alternatives};
 pub use sweep::{Row, sweep};
+pub use walk::{Alternatives, Walk, WalkEnd};

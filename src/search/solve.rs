@@ -13,6 +13,7 @@ use super::scale::{Scale, exact};
 use super::share::share;
 use super::space::Space;
 use super::store::{Store, Values};
+use super::walk::{Alternatives, Walk, WalkEnd, Walker};
 use crate::problem::{Measure, Problem};
 use crate::train::Set;
 use num_bigint::BigUint;
@@ -74,14 +75,38 @@ pub struct Outcome {
 
 /// Searches the whole problem.
 pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome {
+    search(problem, request, None, control).0
+}
+
+/// Searches the whole problem; of the ranked sets only real alternatives are
+/// listed, as many as asked for, and how the ranking was walked is told.
+pub fn solve_alternatives(
+    problem: &Problem,
+    request: Request,
+    wanted: Alternatives,
+    control: &Control,
+) -> (Outcome, Walk) {
+    let (outcome, walk) = search(problem, request, Some(wanted), control);
+    // Where there is no set, there is nothing to walk.
+    let nothing = || Walker::new(wanted, 0).ended(WalkEnd::Exhausted).1;
+    (outcome, walk.unwrap_or_else(nothing))
+}
+
+fn search(
+    problem: &Problem,
+    request: Request,
+    alternatives: Option<Alternatives>,
+    control: &Control,
+) -> (Outcome, Option<Walk>) {
     let gears = Arc::new(GearTable::new(problem));
+    let wanted = (request, alternatives);
     match gears.cutters() {
-        0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
-        65..=128 => Search::<Bits<2>>::new(problem, gears, request, control).run(),
-        129..=512 => Search::<Bits<8>>::new(problem, gears, request, control).run(),
-        513..=2048 => Search::<Bits<32>>::new(problem, gears, request, control).run(),
+        0..=64 => Search::<Bits<1>>::new(problem, gears, wanted, control).run(),
+        65..=128 => Search::<Bits<2>>::new(problem, gears, wanted, control).run(),
+        129..=512 => Search::<Bits<8>>::new(problem, gears, wanted, control).run(),
+        513..=2048 => Search::<Bits<32>>::new(problem, gears, wanted, control).run(),
         // 64 modules with a cutter of its own for each of 1000 tooth counts.
-        _ => Search::<Bits<1024>>::new(problem, gears, request, control).run(),
+        _ => Search::<Bits<1024>>::new(problem, gears, wanted, control).run(),
     }
 }
 
@@ -89,6 +114,8 @@ struct Search<'a, M> {
     problem: &'a Problem,
     gears: Arc<GearTable>,
     request: Request,
+    /// Whether to list real alternatives only.
+    alternatives: Option<Alternatives>,
     control: &'a Control,
     /// The one centre distance, arranged once.
     only: Option<Space<M>>,
@@ -119,13 +146,14 @@ impl<'a, M: Mask> Search<'a, M> {
     fn new(
         problem: &'a Problem,
         gears: Arc<GearTable>,
-        request: Request,
+        (request, alternatives): (Request, Option<Alternatives>),
         control: &'a Control,
     ) -> Self {
         let mut search = Self {
             problem,
             gears,
             request,
+            alternatives,
             control,
             only: None,
             live: Vec::new(),
@@ -153,7 +181,7 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn run(mut self) -> Outcome {
+    fn run(mut self) -> (Outcome, Option<Walk>) {
         let (survey, pairs) = self.survey();
         let mut outcome = Outcome {
             status: Status::Proven,
@@ -165,8 +193,9 @@ impl<'a, M: Mask> Search<'a, M> {
             pairs,
         };
         if outcome.counts.sets == BigUint::ZERO {
-            return outcome;
+            return (outcome, None);
         }
+        let mut walk = None;
         let (store, open) = self.front();
         let mut front = self.project(&store);
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
@@ -175,7 +204,9 @@ impl<'a, M: Mask> Search<'a, M> {
             self.witnesses(&mut front);
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
             let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
-            outcome.sets = self.best_sets(&scale, fewest, &starts);
+            let sets = &outcome.counts.sets;
+            (outcome.sets, walk) =
+                self.list(sets, |top| self.best_sets(top, &scale, fewest, &starts));
             outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
@@ -186,7 +217,7 @@ impl<'a, M: Mask> Search<'a, M> {
                 distinct_cutters: open.or(proven).unwrap_or(1),
             });
             if outcome.sets.is_empty() {
-                outcome.sets = self.found_so_far(&front, &scale);
+                (outcome.sets, walk) = self.list_found(self.found_so_far(&front, &scale));
             }
         }
         outcome.front_order = (0..front.len()).collect();
@@ -194,7 +225,40 @@ impl<'a, M: Mask> Search<'a, M> {
             .front_order
             .sort_by_key(|&i| (scale.key(front[i].0), &front[i].1));
         outcome.front = front.into_iter().map(|(_, set)| set).collect();
-        outcome
+        (outcome, walk)
+    }
+
+    /// The ranked list as asked for: the best sets, or real alternatives.
+    fn list(
+        &self,
+        sets: &BigUint,
+        mut ranked: impl FnMut(usize) -> Vec<Set>,
+    ) -> (Vec<Set>, Option<Walk>) {
+        let top = self.request.top;
+        match self.alternatives {
+            None => (ranked(top), None),
+            Some(wanted) => {
+                let (listed, walk) = Walker::new(wanted, top).over(sets, self.control, ranked);
+                (listed, Some(walk))
+            }
+        }
+    }
+
+    /// The same of what was found when the search was stopped.
+    fn list_found(&self, mut found: Vec<Set>) -> (Vec<Set>, Option<Walk>) {
+        let top = self.request.top;
+        match self.alternatives {
+            None => {
+                found.truncate(top);
+                (found, None)
+            }
+            Some(wanted) => {
+                let mut walker = Walker::new(wanted, top);
+                walker.walk(&found);
+                let (listed, walk) = walker.ended(WalkEnd::Stopped);
+                (listed, Some(walk))
+            }
+        }
     }
 
     /// Counts every distance and notes those that have sets.
@@ -378,11 +442,11 @@ impl<'a, M: Mask> Search<'a, M> {
         best
     }
 
-    fn best_sets(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
-        if self.request.top == 0 {
+    fn best_sets(&self, top: usize, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
+        if top == 0 {
             return Vec::new();
         }
-        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets, starts);
+        let best = self.best_entries(scale, fewest, top, Among::Sets, starts);
         let full = best.is_full();
         let mut entries = best.into_sorted();
         if full && !self.control.stopped() {
@@ -436,7 +500,7 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     fn found_so_far(&self, front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
-        let mut best = Best::new(self.request.top);
+        let mut best = Best::new(front.len());
         for (values, set) in front {
             best.offer(Entry {
                 key: scale.key(*values),

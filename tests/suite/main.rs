@@ -7,6 +7,7 @@
 mod front_door;
 mod random;
 
+mod alternatives;
 mod bars;
 mod changes;
 mod command_line;

@@ -76,6 +76,9 @@ fn command(args: &Args, answer: &Answer<'_>) -> String {
     if args.top != USUAL_TOP {
         let _ = write!(command, " --top {}", args.top);
     }
+    if let Some(gears) = args.differ_by {
+        let _ = write!(command, " --differ-by {gears}");
+    }
     command
 }
 

@@ -1,5 +1,6 @@
 //! `layshaft solve`: which tooth counts.
 
+mod apart;
 mod best;
 mod choose;
 mod closing;
@@ -19,7 +20,9 @@ use super::watch::Watch;
 use super::{changes, out};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{Change, Measure, Problem, Ranking, Source};
-use crate::search::{Outcome, Request, Status, nearest, solve};
+use crate::search::{
+    Alternatives, Control, Outcome, Request, Status, Walk, nearest, solve, solve_alternatives,
+};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -40,6 +43,12 @@ pub(super) struct Args {
     #[arg(long, value_name = "N", default_value_t = USUAL_TOP,
         value_parser = clap::value_parser!(u32).range(0..=i64::from(MOST_LISTED)))]
     top: u32,
+    /// List only sets that differ from every set listed before in K gears or
+    /// more: driver against driver, driven against driven of the head and of
+    /// each speed, driver, idler and driven of reverse; a gear is its module
+    /// and its teeth. Ranks stay those of the whole ranking
+    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..))]
+    differ_by: Option<u32>,
     /// What ranks the sets; the file's own ranking by default
     #[arg(long, value_name = "BY", value_parser = rankings())]
     sort: Option<Ranking>,
@@ -104,17 +113,22 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let wanted = args.set.as_ref().or(args.pick.as_ref());
     let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
     let request = request(args, wanted.as_ref());
+    let alternatives = apart::wanted(args.differ_by, &problem)?;
     let ended = args
         .watch
-        .over(|control| solve(&problem, request, control))?;
+        .over(|control| search(&problem, request, alternatives, control))?;
+    let (outcome, walk) = &ended.outcome;
     let Outcome {
         front,
         sets,
         trains,
         ..
-    } = &ended.outcome;
+    } = outcome;
     recheck(&problem, front.iter().chain(sets).chain(trains))?;
-    let mut answer = Answer::new(&problem, &ended.outcome, args.top as usize);
+    let mut answer = Answer::new(&problem, outcome, args.top as usize);
+    if let Some(walk) = walk {
+        answer = answer.walked(walk.clone());
+    }
     answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
@@ -131,12 +145,30 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     if args.stats && args.format != Format::Json {
         tell(ended.stats);
     }
-    Ok(match ended.outcome.status {
+    if args.format == Format::Csv {
+        apart::warn(&answer);
+    }
+    Ok(match outcome.status {
         _ if !answer.has_sets() => Exit::No,
         Status::Proven => Exit::Done,
         Status::Stopped(_) if ended.interrupted => Exit::Interrupted,
         Status::Stopped(_) => Exit::Stopped,
     })
+}
+
+fn search(
+    problem: &Problem,
+    request: Request,
+    alternatives: Option<Alternatives>,
+    control: &Control,
+) -> (Outcome, Option<Walk>) {
+    match alternatives {
+        None => (solve(problem, request, control), None),
+        Some(wanted) => {
+            let (outcome, walk) = solve_alternatives(problem, request, wanted, control);
+            (outcome, Some(walk))
+        }
+    }
 }
 
 /// The problem as the command line wants it ranked.
@@ -182,13 +214,17 @@ fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
     let top = args.top as usize;
     // A mark may be one that the text showed, whatever is written now.
     let text = args.format == Format::Text && !args.every;
-    let trains = if text || wanted.is_some() {
+    let grouped = args.differ_by.is_none();
+    let trains = if grouped && (text || wanted.is_some()) {
         top + rows::WORTH_A_LOOK
     } else {
         0
     };
     Request {
-        top: top.max(wanted.map_or(0, choose::Wanted::rank)),
+        top: match wanted {
+            Some(wanted) if grouped => top.max(wanted.rank()),
+            _ => top,
+        },
         trains: trains.min(MOST_TRAINS),
         threads: args.watch.threads(),
     }
