@@ -3,7 +3,7 @@
 use super::record::{SetRecord, set_record};
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{Bounds, Nearest, Outcome, Status, Walk, WalkEnd};
-use crate::train::{Figures, Register, Set, volume_mm3};
+use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::{Map, Value, json};
@@ -42,6 +42,8 @@ pub struct Answer<'a> {
     walk: Option<Walk>,
     register: Register<'a>,
     ranks: BTreeMap<&'a Set, usize>,
+    /// Ranked sets that exchange the pairs of head and a speed of an earlier one.
+    exchanges: BTreeMap<&'a Set, (&'a Set, usize)>,
 }
 
 impl<'a> Answer<'a> {
@@ -64,6 +66,7 @@ impl<'a> Answer<'a> {
             walk: None,
             register: Register::new(problem, all),
             ranks: outcome.sets.iter().zip(1..).collect(),
+            exchanges: exchanges_of(&outcome.sets),
         }
     }
 
@@ -100,7 +103,20 @@ impl<'a> Answer<'a> {
 
     /// Everything about one set.
     pub fn record(&self, set: &Set) -> SetRecord {
-        set_record(self.problem, set, self.rank(set), self.register.shown(set))
+        let rank = self.rank(set);
+        let mut record = set_record(self.problem, set, rank, self.register.shown(set));
+        if let Some(&(earlier, speed)) = self.exchanges.get(set) {
+            record.exchange_of = Some(self.register.shown(earlier));
+            record.exchanged = Some(self.exchanged_names(set, speed));
+        }
+        record
+    }
+
+    /// The names of head and of the geared speed at `speed`.
+    pub fn exchanged_names(&self, set: &Set, speed: usize) -> [String; 2] {
+        // The head comes first among the pairs.
+        let speed = pairs_of(self.problem, set)[speed + 1].0;
+        [Role::Head, speed].map(|role| role.name(self.problem).to_owned())
     }
 
     /// What is proved when the search was stopped.
@@ -154,6 +170,15 @@ impl<'a> Answer<'a> {
         }
         Value::Object(map)
     }
+}
+
+fn exchanges_of(sets: &[Set]) -> BTreeMap<&Set, (&Set, usize)> {
+    let list: Vec<&Set> = sets.iter().collect();
+    let found = exchanges(&list);
+    let with_earlier = |(set, found): (&_, Option<(usize, usize)>)| {
+        found.map(|(earlier, speed)| (*set, (list[earlier], speed)))
+    };
+    list.iter().zip(found).filter_map(with_earlier).collect()
 }
 
 fn walk_value(walk: &Walk) -> Value {

@@ -14,6 +14,12 @@ pub struct SetRecord {
     pub rank: Option<usize>,
     /// Its mark as shown in this listing.
     pub mark: String,
+    /// The mark of the set listed earlier that it only exchanges some pairs of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exchange_of: Option<String>,
+    /// Which roles have each other's pairs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exchanged: Option<[String; 2]>,
     /// Distance between the shafts.
     pub centre_distance_mm: f64,
     /// Largest error of the geared forward speeds.
@@ -47,6 +53,8 @@ pub struct HeadRecord {
     pub module_mm: f64,
     pub driver_teeth: u32,
     pub driven_teeth: u32,
+    /// Whether the counts share no factor.
+    pub hunting_tooth: bool,
     pub ratio: f64,
 }
 
@@ -61,6 +69,7 @@ pub enum SpeedRecord {
         module_mm: f64,
         driver_teeth: u32,
         driven_teeth: u32,
+        hunting_tooth: bool,
         ratio: f64,
         target: f64,
         error_percent: f64,
@@ -132,6 +141,8 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
     SetRecord {
         rank,
         mark,
+        exchange_of: None,
+        exchanged: None,
         centre_distance_mm: set.centre_distance.mm(),
         worst_error_percent: 100.0 * figures.worst_error,
         rms_error_percent: 100.0 * figures.rms_error,
@@ -162,6 +173,7 @@ fn head(problem: &Problem, set: &Set, figures: &Figures) -> Option<HeadRecord> {
         module_mm: pair.module.of(problem).mm(),
         driver_teeth: pair.driver.get(),
         driven_teeth: pair.driven.get(),
+        hunting_tooth: pair.hunts(),
         ratio,
     })
 }
@@ -188,6 +200,7 @@ fn geared_record(problem: &Problem, name: String, pair: Pair, figures: PairFigur
         module_mm: pair.module.of(problem).mm(),
         driver_teeth: pair.driver.get(),
         driven_teeth: pair.driven.get(),
+        hunting_tooth: pair.hunts(),
         ratio: figures.ratio,
         target: figures.target.to_f64(),
         error_percent: 100.0 * figures.deviation,

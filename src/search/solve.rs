@@ -9,7 +9,7 @@ use super::mask::{Bits, Mask};
 use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
-use super::scale::{Scale, exact};
+use super::scale::{Key, Scale, exact};
 use super::share::share;
 use super::space::Space;
 use super::store::{Store, Values};
@@ -121,6 +121,8 @@ struct Search<'a, M> {
     only: Option<Space<M>>,
     /// The centre distances that have sets.
     live: Vec<Live>,
+    /// How many sets there are, or more than any list holds.
+    all: usize,
 }
 
 /// A centre distance that has sets, with the least any of them reaches.
@@ -157,6 +159,7 @@ impl<'a, M: Mask> Search<'a, M> {
             control,
             only: None,
             live: Vec::new(),
+            all: 0,
         };
         if problem.centre_distances().len() == 1 {
             search.only = Some(search.arrange(0));
@@ -204,9 +207,7 @@ impl<'a, M: Mask> Search<'a, M> {
             self.witnesses(&mut front);
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
             let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
-            let sets = &outcome.counts.sets;
-            (outcome.sets, walk) =
-                self.list(sets, |top| self.best_sets(top, &scale, fewest, &starts));
+            (outcome.sets, walk) = self.list(|top| self.best_sets(top, &scale, fewest, &starts));
             outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
@@ -229,16 +230,12 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     /// The ranked list as asked for: the best sets, or real alternatives.
-    fn list(
-        &self,
-        sets: &BigUint,
-        mut ranked: impl FnMut(usize) -> Vec<Set>,
-    ) -> (Vec<Set>, Option<Walk>) {
+    fn list(&self, mut ranked: impl FnMut(usize) -> Vec<Set>) -> (Vec<Set>, Option<Walk>) {
         let top = self.request.top;
         match self.alternatives {
             None => (ranked(top), None),
             Some(wanted) => {
-                let (listed, walk) = Walker::new(wanted, top).over(sets, self.control, ranked);
+                let (listed, walk) = Walker::new(wanted, top).over(self.all, self.control, ranked);
                 (listed, Some(walk))
             }
         }
@@ -284,6 +281,7 @@ impl<'a, M: Mask> Search<'a, M> {
         }
         live.sort_unstable_by_key(|live| live.place);
         self.live = live;
+        self.all = usize::try_from(&total.0.counts.sets).unwrap_or(usize::MAX);
         total
     }
 
@@ -369,15 +367,16 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn improve(
+    /// A key that at least `room` sets reach, if so many were found.
+    fn limit(
         &self,
-        best: &mut Best,
+        room: usize,
         scale: &Scale,
         among: Among,
         cutters: Option<u32>,
         starts: &[Set],
-    ) {
-        let mut pool = Pool::new(best.missing(), among);
+    ) -> Option<Key> {
+        let mut pool = Pool::new(room, among);
         for &Live { place, .. } in &self.live {
             let here = self.problem.centre_distances().at(place);
             if !starts.iter().any(|set| set.centre_distance == here) {
@@ -391,10 +390,24 @@ impl<'a, M: Mask> Search<'a, M> {
                     cutters,
                     control: self.control,
                 };
-                look_nearby(&quest, starts, TRIES + best.missing() / 8, &mut pool);
+                look_nearby(&quest, starts, TRIES + room / 8, &mut pool);
             });
         }
-        best.lower_ceiling(pool.ceiling());
+        pool.ceiling()
+    }
+
+    fn improve(
+        &self,
+        best: &mut Best,
+        scale: &Scale,
+        among: Among,
+        cutters: Option<u32>,
+        starts: &[Set],
+    ) {
+        // A list with room for every set needs no limit.
+        if best.missing() < self.all {
+            best.lower_ceiling(self.limit(best.missing(), scale, among, cutters, starts));
+        }
         for live in &self.live {
             let floor = live.floor();
             let floor = Values {

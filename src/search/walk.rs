@@ -3,7 +3,6 @@
 
 use super::control::Control;
 use crate::train::{Distinct, Set};
-use num_bigint::BigUint;
 
 /// How many ranked sets to begin with: fewer would save no time.
 const FIRST_STRETCH: usize = 256;
@@ -78,15 +77,14 @@ impl Walker {
         }
     }
 
-    /// Asks `ranked` for the first so many sets, twice as many each time: what
+    /// Walks a ranking of `all` sets. Asks `ranked` for the first so many sets, twice as many each time: what
     /// is ranked again costs no more than what is new.
     pub(super) fn over(
         mut self,
-        sets: &BigUint,
+        all: usize,
         control: &Control,
         mut ranked: impl FnMut(usize) -> Vec<Set>,
     ) -> (Vec<Set>, Walk) {
-        let all = usize::try_from(sets).unwrap_or(usize::MAX);
         let most = all.min(self.wanted.longest);
         let mut stretch = FIRST_STRETCH.max(self.top).min(most);
         while !self.is_full() {
@@ -99,7 +97,12 @@ impl Walker {
             if stretch == most || control.stopped() {
                 break;
             }
-            stretch = stretch.saturating_mul(2).min(most);
+            stretch = if most == all {
+                // All of them at once are ranked sooner than half of them.
+                all
+            } else {
+                stretch.saturating_mul(2).min(most)
+            };
         }
         let end = match () {
             () if self.is_full() => WalkEnd::Found,

@@ -85,6 +85,19 @@ pub fn exchanged(set: &Set, speed: usize) -> Option<Set> {
     })
 }
 
+/// For each set of a list the place of an earlier one that it only exchanges
+/// head and one speed against, and which speed that is.
+pub fn exchanges(list: &[&Set]) -> Vec<Option<(usize, usize)>> {
+    let mut seen = BTreeMap::new();
+    let mut found = Vec::with_capacity(list.len());
+    for (place, &set) in list.iter().enumerate() {
+        let earlier = |speed| Some((*seen.get(&exchanged(set, speed)?)?, speed));
+        found.push((0..set.pairs.len()).find_map(earlier));
+        seen.entry(set.clone()).or_insert(place);
+    }
+    found
+}
+
 impl Pair {
     /// Whether the counts share no factor, so that each tooth of one gear
     /// meets every tooth of the other (a hunting tooth) and wear spreads.

@@ -15,7 +15,7 @@ mod parts;
 mod remarks;
 mod set;
 
-pub use alike::{Distinct, differing_gears, exchanged, hunting_pairs};
+pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
 pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};

@@ -1,5 +1,6 @@
 //! Lists of real alternatives, exchanges and hunting teeth.
 
+use crate::front_door::{Ended, Run};
 use crate::random::{Draw, checked, problem_file};
 use layshaft::problem::{Problem, Ranking};
 use layshaft::search::{
@@ -8,6 +9,7 @@ use layshaft::search::{
 };
 use layshaft::train::Set;
 use num_bigint::BigUint;
+use serde_json::{Value, json};
 
 /// The gears of a set, each as its place in the set, module and teeth: written
 /// out here so that the rule is stated twice.
@@ -137,4 +139,253 @@ fn alternatives_are_those_of_the_whole_ranking() {
         [found, exhausted, limit, sifted].iter().all(|&n| n >= 25),
         "{ends:?}"
     );
+}
+
+/// One speed and a direct one: head and the speed's pair may change places.
+/// Invented.
+const WINCH: &str = r#"{ "arrangement": "in-line", "centre_distance_mm": 40,
+    "gears": { "modules_mm": [1], "min_teeth": 20, "max_teeth": 60, "face_width_mm": 8 },
+    "speeds": [ { "name": "low", "ratio": 3, "tolerance_percent": 2 },
+                { "name": "top", "direct": true } ] }"#;
+
+fn solved(file: &str, args: &[&str]) -> Ended {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("problem.json");
+    std::fs::write(&path, file).unwrap();
+    Run::of(&[&["solve", path.to_str().unwrap()], args].concat())
+        .ends()
+        .with(0)
+}
+
+fn json_of(file: &str, args: &[&str]) -> Value {
+    solved(file, &[&["--format", "json"], args].concat()).json()
+}
+
+fn teeth(pair: &Value) -> [&Value; 3] {
+    ["module_mm", "driver_teeth", "driven_teeth"].map(|key| &pair[key])
+}
+
+#[test]
+fn a_set_that_only_exchanges_pairs_names_the_earlier_one() {
+    let answer = json_of(WINCH, &["--top", "1000"]);
+    let sets = answer["sets"].as_array().unwrap();
+    assert_eq!(sets.len().to_string(), answer["feasible_sets"]);
+    let mut exchanges = 0;
+    for (place, set) in sets.iter().enumerate() {
+        let swapped = |earlier: &&Value| {
+            teeth(&earlier["head"]) == teeth(&set["speeds"][0])
+                && teeth(&earlier["speeds"][0]) == teeth(&set["head"])
+        };
+        let earlier = sets[..place].iter().find(swapped);
+        let of = earlier.map_or(&Value::Null, |earlier| &earlier["mark"]);
+        assert_eq!(&set["exchange_of"], of, "{set}");
+        if earlier.is_some() {
+            assert_eq!(set["exchanged"], json!(["head", "low"]));
+            exchanges += 1;
+        } else {
+            assert_eq!(set.get("exchanged"), None);
+        }
+    }
+    // Every set has its mirror unless head and speed are the same pair.
+    let even = sets
+        .iter()
+        .filter(|set| teeth(&set["head"]) == teeth(&set["speeds"][0]));
+    assert_eq!(sets.len(), 2 * exchanges + even.count());
+    assert!(exchanges > 3, "{exchanges}");
+
+    let text = solved(WINCH, &["--top", "1000", "--every"]).stdout;
+    assert_eq!(
+        text.matches("exchanges head and low of set ").count(),
+        exchanges,
+        "{text}"
+    );
+    let last = sets
+        .iter()
+        .rfind(|set| set.get("exchange_of").is_some())
+        .unwrap();
+    let said = format!(
+        "exchanges head and low of set {}",
+        last["exchange_of"].as_str().unwrap()
+    );
+    let detail = ["--top", "1000", "--set", last["mark"].as_str().unwrap()];
+    let text = solved(WINCH, &detail).stdout;
+    let (_, detail) = text.split_once("\nSet ").unwrap();
+    assert!(detail.contains(&said), "{text}");
+}
+
+/// Greatest common divisor, the slow way.
+fn share_a_factor(pair: &Value) -> bool {
+    let [driver, driven] = ["driver_teeth", "driven_teeth"].map(|key| pair[key].as_u64().unwrap());
+    (2..=driver).any(|n| driver.is_multiple_of(n) && driven.is_multiple_of(n))
+}
+
+#[test]
+fn pairs_without_a_common_factor_are_marked() {
+    let answer = Run::solve("shunter", &["--format", "json"])
+        .ends()
+        .with(0)
+        .json();
+    let mut met = [0, 0];
+    for set in answer["sets"].as_array().unwrap() {
+        let pairs = set["speeds"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|s| s.get("direct").is_none());
+        for pair in pairs.chain([&set["head"]]) {
+            let hunts = !share_a_factor(pair);
+            assert_eq!(pair["hunting_tooth"], hunts, "{pair}");
+            met[usize::from(hunts)] += 1;
+        }
+    }
+    assert!(met.iter().all(|&n| n > 3), "{met:?}");
+
+    // 23→49 share none, 28→44 share 4, 39→33 share 3.
+    let text = Run::solve("shunter", &["--set", "1"]).ends().with(0).stdout;
+    let (_, detail) = text.split_once("\nSet ").unwrap();
+    let marked: Vec<_> = detail
+        .lines()
+        .filter(|line| line.ends_with("hunting"))
+        .collect();
+    assert_eq!(marked.len(), 1, "{detail}");
+    assert!(
+        marked[0].trim_start().starts_with("head     23→49"),
+        "{detail}"
+    );
+}
+
+/// Ranks down the list of a screen.
+fn ranks(text: &str, count: usize) -> Vec<usize> {
+    let (_, list) = text.split_once("Ranked by").unwrap();
+    let first = |line: &str| {
+        line.split_whitespace()
+            .next()
+            .and_then(|word| word.parse().ok())
+    };
+    list.lines().filter_map(first).take(count).collect()
+}
+
+#[test]
+fn hunting_teeth_order_level_sets_on_screens_alone() {
+    // Head and speed of one module and sum: a set and its mirror are level in
+    // every measure, and so are others.
+    let answer = json_of(WINCH, &["--top", "1000"]);
+    let sets = answer["sets"].as_array().unwrap();
+    let in_order: Vec<_> = (1..=sets.len()).collect();
+    let in_json: Vec<_> = sets
+        .iter()
+        .map(|s| usize::try_from(s["rank"].as_u64().unwrap()))
+        .collect();
+    assert_eq!(
+        in_json.into_iter().map(Result::unwrap).collect::<Vec<_>>(),
+        in_order
+    );
+
+    let level = |set: &Value| {
+        let keys = [
+            "worst_error_percent",
+            "blank_volume_mm3",
+            "distinct_cutters",
+        ];
+        keys.map(|key| set[key].as_f64().unwrap().to_bits())
+    };
+    let hunting = |set: &Value| {
+        let pairs = [&set["head"], &set["speeds"][0]];
+        pairs
+            .into_iter()
+            .filter(|pair| !share_a_factor(pair))
+            .count()
+    };
+    let mut expected = Vec::new();
+    let mut from = 0;
+    for same in sets.chunk_by(|a, b| level(a) == level(b)) {
+        for pairs in (0..=2).rev() {
+            let of = (from..).zip(same).filter(|(_, set)| hunting(set) == pairs);
+            expected.extend(of.map(|(place, _)| place + 1));
+        }
+        from += same.len();
+    }
+    let text = solved(WINCH, &["--top", "1000", "--every"]).stdout;
+    assert_eq!(ranks(&text, sets.len()), expected);
+    assert_eq!(text.contains("more hunting pairs"), expected != in_order);
+}
+
+#[test]
+fn the_command_line_lists_alternatives_by_their_rank_in_the_whole_ranking() {
+    let args = ["--differ-by", "5", "--top", "4"];
+    let with = |more: &[&str]| Run::solve("shunter", &[&args, more].concat()).ends();
+    let answer = with(&["--format", "json"]).with(0).json();
+    let whole = Run::solve("shunter", &["--top", "300", "--format", "json"])
+        .ends()
+        .with(0)
+        .json();
+    let sets = answer["sets"].as_array().unwrap();
+    assert_eq!(sets.len(), 4);
+    for set in sets {
+        let rank = usize::try_from(set["rank"].as_u64().unwrap()).unwrap();
+        assert_eq!(teeth(&set["head"]), teeth(&whole["sets"][rank - 1]["head"]));
+        assert_eq!(
+            set["blank_volume_mm3"],
+            whole["sets"][rank - 1]["blank_volume_mm3"]
+        );
+    }
+    let last = sets[3]["rank"].as_u64().unwrap();
+    assert!(last > 4, "{last}");
+    let told =
+        json!({ "differ_by_gears": 5, "sets_walked": last, "sets_found": 4, "ended": "found" });
+    assert_eq!(answer["alternatives"], told);
+    assert_eq!(answer["front"].as_array().unwrap().len(), 17);
+    assert_eq!(whole.get("alternatives"), None);
+
+    let rank = last.to_string();
+    let named = with(&["--format", "json", "--set", &rank]).with(0).json();
+    assert_eq!(named["set"]["mark"], sets[3]["mark"]);
+    let refused = with(&["--set", "2"]).with(2);
+    assert!(
+        refused.stderr.contains("leave the flag out"),
+        "{}",
+        refused.stderr
+    );
+
+    let table = with(&["--format", "csv"]).with(0);
+    assert_eq!(table.stdout.lines().count(), 5);
+    assert_eq!(table.stderr, "");
+    for text in [with(&[]).with(0).stdout, with(&["--every"]).with(0).stdout] {
+        assert_eq!(ranks(&text, 4)[3], usize::try_from(last).unwrap(), "{text}");
+        assert!(text.contains("4 alternatives among the first"), "{text}");
+    }
+}
+
+#[test]
+fn a_list_shorter_than_asked_for_says_so() {
+    let args = ["--differ-by", "9", "--top", "50"];
+    let with = |more: &[&str]| {
+        Run::solve("shunter", &[&args, more].concat())
+            .ends()
+            .with(0)
+    };
+    let answer = with(&["--format", "json"]).json();
+    let found = answer["sets"].as_array().unwrap().len();
+    assert!((2..50).contains(&found), "{found}");
+    assert_eq!(answer["alternatives"]["ended"], "every set walked");
+    assert_eq!(answer["alternatives"]["sets_walked"], 80708);
+    let said = format!("No more: {found} alternatives in all");
+    assert!(with(&["--every"]).stdout.contains(&said));
+    assert!(with(&["--format", "csv"]).stderr.contains(&said));
+
+    let refused = Run::solve("shunter", &["--differ-by", "10"]).ends().with(2);
+    assert!(refused.stderr.contains("9 gears"), "{}", refused.stderr);
+    Run::solve("shunter", &["--differ-by", "0"]).ends().with(2);
+    Run::solve("impossible", &["--differ-by", "3"])
+        .ends()
+        .with(1);
+}
+
+#[test]
+fn threads_change_no_byte_of_a_list_of_alternatives() {
+    let with = |threads| {
+        let args = ["--differ-by", "6", "--every", "--threads", threads];
+        Run::solve("large", &args).ends().with(0).stdout
+    };
+    assert_eq!(with("1"), with("3"));
 }

@@ -1,6 +1,6 @@
 //! One set gear by gear.
 
-use super::list::only_module;
+use super::list::{exchange, only_module};
 use super::words::{inches, module};
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
@@ -12,11 +12,33 @@ use std::fmt::Write;
 /// Everything about one set.
 pub(super) fn detail(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
     let mut out = ratios(answer, set);
+    out += &alike(set, width);
     out.push('\n');
     out += &gears(set);
     out += &remarks(set, width);
     out += &idler(answer, set, width);
     out
+}
+
+/// What its pairs are to each other, and to those of a set listed earlier.
+fn alike(set: &SetRecord, width: usize) -> String {
+    let mut text = String::new();
+    let speed_hunts = |speed: &SpeedRecord| match speed {
+        SpeedRecord::Geared { hunting_tooth, .. } => *hunting_tooth,
+        SpeedRecord::Direct { .. } => false,
+    };
+    let head_hunts = set.head.as_ref().is_some_and(|head| head.hunting_tooth);
+    if head_hunts || set.speeds.iter().any(speed_hunts) {
+        text += &paragraph(
+            "hunting: the counts share no factor, each tooth meets every other",
+            2,
+            width,
+        );
+    }
+    if let (Some(of), Some(roles)) = (&set.exchange_of, &set.exchanged) {
+        text += &paragraph(&exchange(roles, of), 2, width);
+    }
+    text
 }
 
 /// A line of the table of ratios.
@@ -27,6 +49,7 @@ struct Line {
     asked: String,
     off: String,
     step: String,
+    hunting: String,
 }
 
 impl Line {
@@ -39,7 +62,14 @@ impl Line {
             asked,
             off,
             step,
+            hunting: String::new(),
         }
+    }
+
+    /// Says so if the counts of the pair share no factor.
+    fn hunting(self, hunts: bool) -> Self {
+        let hunting = if hunts { "hunting" } else { "" }.to_owned();
+        Self { hunting, ..self }
     }
 }
 
@@ -60,7 +90,7 @@ fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
             head.driven_teeth,
             of(head.module_mm)
         );
-        lines.push(Line::of_pair("head", teeth, head.ratio));
+        lines.push(Line::of_pair("head", teeth, head.ratio).hunting(head.hunting_tooth));
     }
     let mut last: Option<f64> = None;
     for speed in &set.speeds {
@@ -96,6 +126,7 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
             module_mm,
             driver_teeth,
             driven_teeth,
+            hunting_tooth,
             ratio,
             target,
             error_percent,
@@ -104,7 +135,7 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
             Line {
                 asked: plain(*target, 3),
                 off: format!("{} %", signed(*error_percent, 2)),
-                ..Line::of_pair(name, teeth, *ratio)
+                ..Line::of_pair(name, teeth, *ratio).hunting(*hunting_tooth)
             }
         }
     }
@@ -124,6 +155,9 @@ fn ratio_table(answer: &Answer<'_>, set: &SetRecord, lines: &[Line]) -> String {
     }
     if lines.iter().any(|line| !line.step.is_empty()) {
         table.push(Column::right("  step", cells(|line| &line.step)));
+    }
+    if lines.iter().any(|line| !line.hunting.is_empty()) {
+        table.push(Column::left("", cells(|line| &line.hunting)));
     }
     let table = Table::new(2, table);
     let head = table.head().concat();

@@ -7,6 +7,7 @@ use crate::base::plain;
 use crate::cli::screen::{columns, warning};
 use crate::cli::table::{Column, Table};
 use crate::export::{Answer, SetRecord, SpeedRecord};
+use crate::train::exchanges;
 
 /// A list set for a width.
 #[derive(Debug)]
@@ -25,14 +26,34 @@ impl List {
         let figures = figures(answer, rows, &records);
         let teeth = teeth(answer, &records, only_module.is_none());
         let remarks = remarks(&records);
-        let (head, rows) = one_line(&figures, &teeth, remarks.as_ref(), width)
+        let below = below(&figures);
+        let (head, mut lines) = one_line(&figures, &teeth, remarks.as_ref(), width)
             .unwrap_or_else(|| many_lines(figures, teeth, remarks, width));
+        for (line, exchange) in lines.iter_mut().zip(exchange_lines(answer, rows)) {
+            line.extend(exchange.map(|text| " ".repeat(below) + &text));
+        }
         Self {
             head,
-            rows,
+            rows: lines,
             only_module,
         }
     }
+}
+
+/// What a set that only exchanges pairs of one listed above it says of itself.
+fn exchange_lines(answer: &Answer<'_>, rows: &[Row<'_>]) -> Vec<Option<String>> {
+    let sets: Vec<_> = rows.iter().map(|row| row.set).collect();
+    let say = |(place, speed): (usize, usize)| {
+        let [head, speed] = answer.exchanged_names(sets[place], speed);
+        exchange(&[head, speed], &answer.register().shown(sets[place]))
+    };
+    let found = exchanges(&sets).into_iter();
+    found.map(|found| found.map(say)).collect()
+}
+
+/// An exchange in words.
+pub(super) fn exchange([one, other]: &[String; 2], of: &str) -> String {
+    format!("exchanges {one} and {other} of set {of}")
 }
 
 /// The module of all gears of all sets, if it is one.
@@ -166,6 +187,11 @@ fn shortened(name: &str) -> String {
 
 const INDENT: usize = 2;
 
+/// Where lines under the first of a set begin.
+fn below(figures: &[Column]) -> usize {
+    INDENT + figures.first().map_or(0, Column::width) + 2
+}
+
 type Lines = (Vec<String>, Vec<Vec<String>>);
 
 /// Everything side by side, if it fits.
@@ -193,7 +219,7 @@ fn many_lines(
     remarks: Option<Column>,
     width: usize,
 ) -> Lines {
-    let below = INDENT + figures.first().map_or(0, Column::width) + 2;
+    let below = below(&figures);
     figures.extend(remarks);
     let mut tables = vec![Table::new(INDENT, figures)];
     tables.extend(Table::new(below, teeth).split(width));

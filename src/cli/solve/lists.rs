@@ -2,7 +2,7 @@
 
 use super::apart;
 use super::list::List;
-use super::rows::{self, Row};
+use super::rows::{self, Ranked, Row};
 use super::words::{counted, few, measure, module, ranked_by, series};
 use crate::base::{Module, ModuleOrigin};
 use crate::cli::screen::paragraph;
@@ -13,7 +13,7 @@ use num_bigint::BigUint;
 use std::fmt::Write;
 
 pub(super) fn plain_list(answer: &Answer<'_>, width: usize) -> String {
-    let rows = rows::every(answer);
+    let Ranked { rows, moved } = rows::every(answer);
     if rows.is_empty() {
         return String::new();
     }
@@ -22,7 +22,12 @@ pub(super) fn plain_list(answer: &Answer<'_>, width: usize) -> String {
     push_lines(&mut out, &list.head);
     list.rows.iter().for_each(|row| push_lines(&mut out, row));
     out += &not_listed(answer, rows.len(), width);
-    out + "\n" + &paragraph(&notes(answer, &list, false), 2, width)
+    out + "\n"
+        + &paragraph(
+            &(notes(answer, &list, false) + hunting_note(moved)),
+            2,
+            width,
+        )
 }
 
 /// What orders a ranked list, and what it leaves out.
@@ -52,9 +57,12 @@ pub(super) fn grouped(answer: &Answer<'_>, front: &[Row<'_>], width: usize) -> S
     if shown == 0 {
         return String::new();
     }
-    let others = match answer.walk() {
+    let Ranked {
+        rows: others,
+        moved,
+    } = match answer.walk() {
         Some(_) => rows::every(answer),
-        None if shown < front.len() => Vec::new(),
+        None if shown < front.len() => Ranked::default(),
         None => rows::worth_a_look(answer),
     };
     let rows: Vec<_> = front[..shown].iter().chain(&others).copied().collect();
@@ -82,7 +90,12 @@ pub(super) fn grouped(answer: &Answer<'_>, front: &[Row<'_>], width: usize) -> S
         out += &not_listed(answer, others.len(), width);
     }
     let also = rows.iter().any(|row| row.others > 0);
-    out + "\n" + &paragraph(&notes(answer, &list, also), 2, width)
+    out + "\n"
+        + &paragraph(
+            &(notes(answer, &list, also) + hunting_note(moved)),
+            2,
+            width,
+        )
 }
 
 fn heading(answer: &Answer<'_>) -> String {
@@ -142,6 +155,16 @@ fn notes(answer: &Answer<'_>, list: &List, also: bool) -> String {
                  reverse.";
     }
     text
+}
+
+/// Why ranks do not always rise down the list.
+const fn hunting_note(moved: bool) -> &'static str {
+    if moved {
+        " Of sets level in every measure those with more hunting pairs (counts that share no \
+         factor) stand first."
+    } else {
+        ""
+    }
 }
 
 /// Modules that were written as diametral pitches, by that name.
