@@ -13,7 +13,7 @@ use super::scale::{Key, Scale, exact};
 use super::share::share;
 use super::space::Space;
 use super::store::{Store, Values};
-use super::walk::{Alternatives, Walk, WalkEnd, Walker};
+use super::walk::{Alternatives, Listing, Walk};
 use crate::problem::{Measure, Problem};
 use crate::train::Set;
 use num_bigint::BigUint;
@@ -88,8 +88,8 @@ pub fn solve_alternatives(
 ) -> (Outcome, Walk) {
     let (outcome, walk) = search(problem, request, Some(wanted), control);
     // Where there is no set, there is nothing to walk.
-    let nothing = || Walker::new(wanted, 0).ended(WalkEnd::Exhausted).1;
-    (outcome, walk.unwrap_or_else(nothing))
+    let walk = walk.unwrap_or_else(|| Walk::of_nothing(wanted));
+    (outcome, walk)
 }
 
 fn search(
@@ -207,7 +207,10 @@ impl<'a, M: Mask> Search<'a, M> {
             self.witnesses(&mut front);
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
             let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
-            (outcome.sets, walk) = self.list(|top| self.best_sets(top, &scale, fewest, &starts));
+            let list = self.listing();
+            (outcome.sets, walk) = list.of_ranking(self.control, |top| {
+                self.best_sets(top, &scale, fewest, &starts)
+            });
             outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
@@ -218,7 +221,7 @@ impl<'a, M: Mask> Search<'a, M> {
                 distinct_cutters: open.or(proven).unwrap_or(1),
             });
             if outcome.sets.is_empty() {
-                (outcome.sets, walk) = self.list_found(self.found_so_far(&front, &scale));
+                (outcome.sets, walk) = self.listing().of_found(found_so_far(&front, &scale));
             }
         }
         outcome.front_order = (0..front.len()).collect();
@@ -229,32 +232,12 @@ impl<'a, M: Mask> Search<'a, M> {
         (outcome, walk)
     }
 
-    /// The ranked list as asked for: the best sets, or real alternatives.
-    fn list(&self, mut ranked: impl FnMut(usize) -> Vec<Set>) -> (Vec<Set>, Option<Walk>) {
-        let top = self.request.top;
-        match self.alternatives {
-            None => (ranked(top), None),
-            Some(wanted) => {
-                let (listed, walk) = Walker::new(wanted, top).over(self.all, self.control, ranked);
-                (listed, Some(walk))
-            }
-        }
-    }
-
-    /// The same of what was found when the search was stopped.
-    fn list_found(&self, mut found: Vec<Set>) -> (Vec<Set>, Option<Walk>) {
-        let top = self.request.top;
-        match self.alternatives {
-            None => {
-                found.truncate(top);
-                (found, None)
-            }
-            Some(wanted) => {
-                let mut walker = Walker::new(wanted, top);
-                walker.walk(&found);
-                let (listed, walk) = walker.ended(WalkEnd::Stopped);
-                (listed, Some(walk))
-            }
+    /// What list of sets is asked for.
+    const fn listing(&self) -> Listing {
+        Listing {
+            top: self.request.top,
+            alternatives: self.alternatives,
+            all: self.all,
         }
     }
 
@@ -511,19 +494,20 @@ impl<'a, M: Mask> Search<'a, M> {
             .map(|entry| entry.set)
             .collect()
     }
+}
 
-    fn found_so_far(&self, front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
-        let mut best = Best::new(front.len());
-        for (values, set) in front {
-            best.offer(Entry {
-                key: scale.key(*values),
-                set: set.clone(),
-                values: *values,
-            });
-        }
-        best.into_sorted()
-            .into_iter()
-            .map(|entry| entry.set)
-            .collect()
+/// What is known of the ranking when the search was stopped.
+fn found_so_far(front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
+    let mut best = Best::new(front.len());
+    for (values, set) in front {
+        best.offer(Entry {
+            key: scale.key(*values),
+            set: set.clone(),
+            values: *values,
+        });
     }
+    best.into_sorted()
+        .into_iter()
+        .map(|entry| entry.set)
+        .collect()
 }

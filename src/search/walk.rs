@@ -43,9 +43,65 @@ pub enum WalkEnd {
     Stopped,
 }
 
+impl Walk {
+    /// Of a ranking without sets.
+    pub(super) const fn of_nothing(wanted: Alternatives) -> Self {
+        Self {
+            wanted,
+            ranks: Vec::new(),
+            walked: 0,
+            end: WalkEnd::Exhausted,
+        }
+    }
+}
+
+/// Which list of ranked sets is asked for.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Listing {
+    pub(super) top: usize,
+    /// Whether to list real alternatives only.
+    pub(super) alternatives: Option<Alternatives>,
+    /// How many sets the ranking has, or more than any list holds.
+    pub(super) all: usize,
+}
+
+impl Listing {
+    /// The list of a ranking of which `ranked` gives the first so many sets.
+    pub(super) fn of_ranking(
+        self,
+        control: &Control,
+        mut ranked: impl FnMut(usize) -> Vec<Set>,
+    ) -> (Vec<Set>, Option<Walk>) {
+        match self.alternatives {
+            None => (ranked(self.top), None),
+            Some(wanted) => {
+                let walker = Walker::new(wanted, self.top);
+                let (listed, walk) = walker.over(self.all, control, ranked);
+                (listed, Some(walk))
+            }
+        }
+    }
+
+    /// The list of what was found, best first, when the search was stopped.
+    pub(super) fn of_found(self, mut found: Vec<Set>) -> (Vec<Set>, Option<Walk>) {
+        match self.alternatives {
+            None => {
+                found.truncate(self.top);
+                (found, None)
+            }
+            Some(wanted) => {
+                let mut walker = Walker::new(wanted, self.top);
+                walker.walk(&found);
+                let (listed, walk) = walker.ended(WalkEnd::Stopped);
+                (listed, Some(walk))
+            }
+        }
+    }
+}
+
 /// A ranking that is walked stretch by stretch.
 #[derive(Debug)]
-pub(super) struct Walker {
+struct Walker {
     wanted: Alternatives,
     top: usize,
     distinct: Distinct,
@@ -54,7 +110,7 @@ pub(super) struct Walker {
 }
 
 impl Walker {
-    pub(super) fn new(wanted: Alternatives, top: usize) -> Self {
+    fn new(wanted: Alternatives, top: usize) -> Self {
         Self {
             wanted,
             top,
@@ -65,7 +121,7 @@ impl Walker {
     }
 
     /// Walks on into `ranking`, which begins with what was walked before.
-    pub(super) fn walk(&mut self, ranking: &[Set]) {
+    fn walk(&mut self, ranking: &[Set]) {
         for set in ranking.iter().skip(self.walked) {
             if self.is_full() {
                 break;
@@ -79,7 +135,7 @@ impl Walker {
 
     /// Walks a ranking of `all` sets. Asks `ranked` for the first so many sets, twice as many each time: what
     /// is ranked again costs no more than what is new.
-    pub(super) fn over(
+    fn over(
         mut self,
         all: usize,
         control: &Control,
@@ -114,7 +170,7 @@ impl Walker {
     }
 
     /// What was listed.
-    pub(super) fn ended(self, end: WalkEnd) -> (Vec<Set>, Walk) {
+    fn ended(self, end: WalkEnd) -> (Vec<Set>, Walk) {
         let Self {
             wanted,
             ranks,

@@ -12,6 +12,9 @@ pub fn differing_gears(one: &Set, other: &Set) -> usize {
     both.filter(|(a, b)| a != b).count()
 }
 
+/// Places of sets by some of their gears.
+type ByGears = BTreeMap<Vec<(ModuleId, Teeth)>, Vec<usize>>;
+
 /// Sets of which each differs from all others in at least so many gears.
 #[derive(Clone, Debug)]
 pub struct Distinct {
@@ -20,7 +23,7 @@ pub struct Distinct {
     /// The kept sets by what they have in each part of their gears. A set that
     /// differs from another in fewer gears than there are parts has some part
     /// in common with it: only those need a closer look.
-    parts: Vec<BTreeMap<Vec<(ModuleId, Teeth)>, Vec<usize>>>,
+    parts: Vec<ByGears>,
 }
 
 impl Distinct {
@@ -30,7 +33,7 @@ impl Distinct {
         Self {
             least,
             kept: Vec::new(),
-            parts: vec![BTreeMap::new(); least],
+            parts: vec![ByGears::new(); least],
         }
     }
 
@@ -118,7 +121,7 @@ mod tests {
     use crate::base::{Decimal, Length};
     use crate::train::ReverseGears;
 
-    fn pair(module: usize, driver: u32, driven: u32) -> Pair {
+    fn pair(module: usize, driver: u16, driven: u16) -> Pair {
         Pair {
             module: ModuleId::new(module),
             driver: Teeth::new(driver),

@@ -2,7 +2,7 @@
 
 use crate::front_door::{Ended, Run};
 use crate::random::{Draw, checked, problem_file};
-use layshaft::problem::{Problem, Ranking};
+use layshaft::problem::{Problem, Ranking, read};
 use layshaft::search::{
     Alternatives, Control, Request, Status, Walk, WalkEnd, count_plainly, enumerate,
     solve_alternatives,
@@ -10,6 +10,7 @@ use layshaft::search::{
 use layshaft::train::Set;
 use num_bigint::BigUint;
 use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
 
 /// The gears of a set, each as its place in the set, module and teeth: written
 /// out here so that the rule is stated twice.
@@ -265,29 +266,12 @@ fn ranks(text: &str, count: usize) -> Vec<usize> {
     list.lines().filter_map(first).take(count).collect()
 }
 
-#[test]
-fn hunting_teeth_order_level_sets_on_screens_alone() {
-    // Head and speed of one module and sum: a set and its mirror are level in
-    // every measure, and so are others.
-    let answer = json_of(WINCH, &["--top", "1000"]);
-    let sets = answer["sets"].as_array().unwrap();
-    let in_order: Vec<_> = (1..=sets.len()).collect();
-    let in_json: Vec<_> = sets
-        .iter()
-        .map(|s| usize::try_from(s["rank"].as_u64().unwrap()))
-        .collect();
-    assert_eq!(
-        in_json.into_iter().map(Result::unwrap).collect::<Vec<_>>(),
-        in_order
-    );
-
+/// Ranks as a screen shows them: of sets level in `keys` those with more
+/// hunting pairs first, as they come otherwise.
+fn by_hunting_teeth(sets: &[Value], keys: &[&str]) -> Vec<usize> {
     let level = |set: &Value| {
-        let keys = [
-            "worst_error_percent",
-            "blank_volume_mm3",
-            "distinct_cutters",
-        ];
-        keys.map(|key| set[key].as_f64().unwrap().to_bits())
+        let bits = |key: &&str| set[*key].as_f64().unwrap().to_bits();
+        keys.iter().map(bits).collect::<Vec<_>>()
     };
     let hunting = |set: &Value| {
         let pairs = [&set["head"], &set["speeds"][0]];
@@ -305,9 +289,61 @@ fn hunting_teeth_order_level_sets_on_screens_alone() {
         }
         from += same.len();
     }
-    let text = solved(WINCH, &["--top", "1000", "--every"]).stdout;
-    assert_eq!(ranks(&text, sets.len()), expected);
-    assert_eq!(text.contains("more hunting pairs"), expected != in_order);
+    expected
+}
+
+#[test]
+fn hunting_teeth_order_level_sets_on_screens_alone() {
+    let all = [
+        "worst_error_percent",
+        "blank_volume_mm3",
+        "distinct_cutters",
+    ];
+    for (measures, keys, moves) in [
+        // A set and its mirror are level in all three, and hunt alike.
+        ("worst_error,blank_volume,distinct_cutters", &all[..], false),
+        ("distinct_cutters", &all[2..], true),
+    ] {
+        let args = ["--top", "1000", "--measures", measures];
+        let answer = json_of(WINCH, &args);
+        let sets = answer["sets"].as_array().unwrap();
+        let in_order: Vec<_> = (1..=sets.len()).collect();
+        let in_json: Vec<_> = sets.iter().map(|set| json!(set["rank"])).collect();
+        assert_eq!(json!(in_json), json!(in_order), "{measures}");
+
+        let expected = by_hunting_teeth(sets, keys);
+        assert_eq!(expected != in_order, moves, "{measures}: {expected:?}");
+        let text = solved(WINCH, &[&args[..], &["--every"]].concat()).stdout;
+        assert_eq!(ranks(&text, sets.len()), expected, "{text}");
+        assert_eq!(text.contains("more hunting"), moves, "{text}");
+    }
+}
+
+#[test]
+fn a_search_that_is_stopped_lists_what_it_found() {
+    let (_, problem) = read(&sample("large")).unwrap();
+    let control = Control::default();
+    control.interrupt();
+    let wanted = Alternatives {
+        differ_by: 6,
+        longest: 1000,
+    };
+    let request = Request {
+        top: 20,
+        trains: 0,
+        threads: 1,
+    };
+    let (outcome, walk) = solve_alternatives(&problem, request, wanted, &control);
+    assert!(matches!(outcome.status, Status::Stopped(_)));
+    assert_eq!(walk.end, WalkEnd::Stopped);
+    assert_eq!(walk.ranks.len(), outcome.sets.len());
+    let (listed, _) = plain_walk(&outcome.sets, wanted, usize::MAX);
+    assert_eq!(listed, outcome.sets);
+}
+
+fn sample(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems");
+    folder.join(name).with_extension("json")
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! One set gear by gear.
 
-use super::list::{exchange, only_module};
+use super::alike::alike;
+use super::list::only_module;
 use super::words::{inches, module};
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
@@ -18,27 +19,6 @@ pub(super) fn detail(answer: &Answer<'_>, set: &SetRecord, width: usize) -> Stri
     out += &remarks(set, width);
     out += &idler(answer, set, width);
     out
-}
-
-/// What its pairs are to each other, and to those of a set listed earlier.
-fn alike(set: &SetRecord, width: usize) -> String {
-    let mut text = String::new();
-    let speed_hunts = |speed: &SpeedRecord| match speed {
-        SpeedRecord::Geared { hunting_tooth, .. } => *hunting_tooth,
-        SpeedRecord::Direct { .. } => false,
-    };
-    let head_hunts = set.head.as_ref().is_some_and(|head| head.hunting_tooth);
-    if head_hunts || set.speeds.iter().any(speed_hunts) {
-        text += &paragraph(
-            "hunting: the counts share no factor, each tooth meets every other",
-            2,
-            width,
-        );
-    }
-    if let (Some(of), Some(roles)) = (&set.exchange_of, &set.exchanged) {
-        text += &paragraph(&exchange(roles, of), 2, width);
-    }
-    text
 }
 
 /// A line of the table of ratios.

@@ -1,13 +1,13 @@
 //! The list of sets: one line each where the screen is wide enough, else the
 //! figures on one line and the teeth below.
 
+use super::alike::exchange_lines;
 use super::rows::Row;
 use super::words::{metal, module};
 use crate::base::plain;
 use crate::cli::screen::{columns, warning};
 use crate::cli::table::{Column, Table};
 use crate::export::{Answer, SetRecord, SpeedRecord};
-use crate::train::exchanges;
 
 /// A list set for a width.
 #[derive(Debug)]
@@ -38,22 +38,6 @@ impl List {
             only_module,
         }
     }
-}
-
-/// What a set that only exchanges pairs of one listed above it says of itself.
-fn exchange_lines(answer: &Answer<'_>, rows: &[Row<'_>]) -> Vec<Option<String>> {
-    let sets: Vec<_> = rows.iter().map(|row| row.set).collect();
-    let say = |(place, speed): (usize, usize)| {
-        let [head, speed] = answer.exchanged_names(sets[place], speed);
-        exchange(&[head, speed], &answer.register().shown(sets[place]))
-    };
-    let found = exchanges(&sets).into_iter();
-    found.map(|found| found.map(say)).collect()
-}
-
-/// An exchange in words.
-pub(super) fn exchange([one, other]: &[String; 2], of: &str) -> String {
-    format!("exchanges {one} and {other} of set {of}")
 }
 
 /// The module of all gears of all sets, if it is one.

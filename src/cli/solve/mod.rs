@@ -1,5 +1,6 @@
 //! `layshaft solve`: which tooth counts.
 
+mod alike;
 mod apart;
 mod best;
 mod choose;
