@@ -13,6 +13,11 @@ use super::store::Values;
 use crate::train::{ReverseGears, Set};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Tries after which a full pool is good enough: these, and one more for so
+/// many places.
+const ENOUGH_TRIES: usize = 256;
+const ROOM_PER_TRY: usize = 64;
+
 /// A set as places in a space.
 #[derive(Clone, Debug)]
 struct Spot {
@@ -146,7 +151,13 @@ pub(super) fn look_nearby<M: Mask>(
     for entry in &begin {
         search.expand(&entry.set, pool);
     }
-    for _ in 0..tries {
+    // Once the pool is full, the last of many tries lower its ceiling less than
+    // they cost.
+    let enough = ENOUGH_TRIES + pool.room / ROOM_PER_TRY;
+    for done in 0..tries {
+        if done >= enough && pool.ceiling().is_some() {
+            break;
+        }
         let Some(next) = pool.fresh.pop_first() else {
             break;
         };
