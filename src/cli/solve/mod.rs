@@ -215,15 +215,16 @@ fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
     let top = args.top as usize;
     // A mark may be one that the text showed, whatever is written now.
     let text = args.format == Format::Text && !args.every;
-    let grouped = args.differ_by.is_none();
-    let trains = if grouped && (text || wanted.is_some()) {
+    // Alternatives take the place of further trains, and are named as listed.
+    let plain = args.differ_by.is_none();
+    let trains = if plain && (text || wanted.is_some()) {
         top + rows::WORTH_A_LOOK
     } else {
         0
     };
     Request {
         top: match wanted {
-            Some(wanted) if grouped => top.max(wanted.rank()),
+            Some(wanted) if plain => top.max(wanted.rank()),
             _ => top,
         },
         trains: trains.min(MOST_TRAINS),
