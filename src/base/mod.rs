@@ -18,4 +18,5 @@ pub use quotient::Quotient;
 pub use ratio::{Ratio, Target, Window};
 pub use text::{plain, signed, thousands};
 pub use tolerance::{FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, SCORE_STEPS};
+pub(crate) use units::gcd;
 pub use units::{Length, Module, ModuleOrigin, Teeth};

@@ -3,8 +3,8 @@
 use super::record::{SetRecord, set_record};
 use crate::base::Length;
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
-use crate::search::{Bounds, Certificate, Nearest, Outcome, Status};
-use crate::train::{Figures, Register, Set, volume_mm3};
+use crate::search::{Bounds, Certificate, Nearest, Outcome, Status, Walk, WalkEnd};
+use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::{Map, Value, json};
@@ -42,8 +42,11 @@ pub struct Answer<'a> {
     pub certificate: Option<Certificate>,
     /// To be told with the result.
     pub stats: Option<Stats>,
+    walk: Option<Walk>,
     register: Register<'a>,
     ranks: BTreeMap<&'a Set, usize>,
+    /// Ranked sets that exchange the pairs of head and a speed of an earlier one.
+    exchanges: BTreeMap<&'a Set, (&'a Set, usize)>,
 }
 
 impl<'a> Answer<'a> {
@@ -64,9 +67,26 @@ impl<'a> Answer<'a> {
             picked: false,
             certificate: None,
             stats: None,
+            walk: None,
             register: Register::new(problem, all),
             ranks: outcome.sets.iter().zip(1..).collect(),
+            exchanges: exchanges_of(&outcome.sets),
         }
+    }
+
+    /// Tells how the ranking was walked for its sets, which keep the places
+    /// that they have in the whole ranking.
+    #[must_use]
+    pub fn walked(mut self, walk: Walk) -> Self {
+        let ranks = walk.ranks.iter().copied();
+        self.ranks = self.outcome.sets.iter().zip(ranks).collect();
+        self.walk = Some(walk);
+        self
+    }
+
+    /// How the ranking was walked, if only real alternatives are listed.
+    pub const fn walk(&self) -> Option<&Walk> {
+        self.walk.as_ref()
     }
 
     /// The names of all sets.
@@ -87,7 +107,20 @@ impl<'a> Answer<'a> {
 
     /// Everything about one set.
     pub fn record(&self, set: &Set) -> SetRecord {
-        set_record(self.problem, set, self.rank(set), self.register.shown(set))
+        let rank = self.rank(set);
+        let mut record = set_record(self.problem, set, rank, self.register.shown(set));
+        if let Some(&(earlier, speed)) = self.exchanges.get(set) {
+            record.exchange_of = Some(self.register.shown(earlier));
+            record.exchanged = Some(self.exchanged_names(set, speed));
+        }
+        record
+    }
+
+    /// The names of head and of the geared speed at `speed`.
+    pub fn exchanged_names(&self, set: &Set, speed: usize) -> [String; 2] {
+        // The head comes first among the pairs.
+        let speed = pairs_of(self.problem, set)[speed + 1].0;
+        [Role::Head, speed].map(|role| role.name(self.problem).to_owned())
     }
 
     /// What is proved when the search was stopped.
@@ -141,6 +174,30 @@ impl<'a> Answer<'a> {
         }
         Value::Object(map)
     }
+}
+
+fn exchanges_of(sets: &[Set]) -> BTreeMap<&Set, (&Set, usize)> {
+    let list: Vec<&Set> = sets.iter().collect();
+    let found = exchanges(&list);
+    let with_earlier = |(set, found): (&_, Option<(usize, usize)>)| {
+        found.map(|(earlier, speed)| (*set, (list[earlier], speed)))
+    };
+    list.iter().zip(found).filter_map(with_earlier).collect()
+}
+
+fn walk_value(walk: &Walk) -> Value {
+    let ended = match walk.end {
+        WalkEnd::Found => "found",
+        WalkEnd::Exhausted => "every set walked",
+        WalkEnd::Limit => "walked as far as allowed",
+        WalkEnd::Stopped => "stopped",
+    };
+    json!({
+        "differ_by_gears": walk.wanted.differ_by,
+        "sets_walked": walk.walked,
+        "sets_found": walk.ranks.len(),
+        "ended": ended,
+    })
 }
 
 fn real(figures: &Figures, measure: Measure) -> f64 {
@@ -207,6 +264,9 @@ impl Serialize for Answer<'_> {
             "best"
         };
         map.serialize_entry("sets_are", are)?;
+        if let Some(walk) = &self.walk {
+            map.serialize_entry("alternatives", &walk_value(walk))?;
+        }
         map.serialize_entry("sets", &Sets(self))?;
         if let Some(set) = self.chosen {
             map.serialize_entry("set", &self.record(set))?;

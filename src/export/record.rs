@@ -16,6 +16,12 @@ pub struct SetRecord {
     pub rank: Option<usize>,
     /// Its mark as shown in this listing.
     pub mark: String,
+    /// The mark of the set listed earlier that it only exchanges some pairs of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exchange_of: Option<String>,
+    /// Which roles have each other's pairs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exchanged: Option<[String; 2]>,
     /// Distance between the shafts.
     pub centre_distance_mm: f64,
     /// Largest error of the geared forward speeds.
@@ -52,6 +58,8 @@ pub struct HeadRecord {
     pub module_mm: f64,
     pub driver_teeth: u32,
     pub driven_teeth: u32,
+    /// Whether the counts share no factor.
+    pub hunting_tooth: bool,
     pub ratio: f64,
 }
 
@@ -66,6 +74,7 @@ pub enum SpeedRecord {
         module_mm: f64,
         driver_teeth: u32,
         driven_teeth: u32,
+        hunting_tooth: bool,
         ratio: f64,
         target: f64,
         asked: AskedRecord,
@@ -140,6 +149,8 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
     SetRecord {
         rank,
         mark,
+        exchange_of: None,
+        exchanged: None,
         centre_distance_mm: set.centre_distance.mm(),
         worst_error_percent: 100.0 * figures.worst_error,
         rms_error_percent: 100.0 * figures.rms_error,
@@ -171,6 +182,7 @@ fn head(problem: &Problem, set: &Set, figures: &Figures) -> Option<HeadRecord> {
         module_mm: pair.module.of(problem).mm(),
         driver_teeth: pair.driver.get(),
         driven_teeth: pair.driven.get(),
+        hunting_tooth: pair.hunts(),
         ratio,
     })
 }
@@ -207,6 +219,7 @@ fn geared_record(
         module_mm: pair.module.of(problem).mm(),
         driver_teeth: pair.driver.get(),
         driven_teeth: pair.driven.get(),
+        hunting_tooth: pair.hunts(),
         ratio: figures.ratio,
         target: figures.target.to_f64(),
         asked: AskedRecord::of(as_asked, figures.target.to_f64()),

@@ -29,6 +29,7 @@ mod solve;
 mod space;
 mod store;
 mod sweep;
+mod walk;
 
 pub use control::Control;
 pub use count::Counts;
@@ -41,5 +42,6 @@ pub use nearest::{
     nearest,
 };
 pub use program::{Certificate, MOST_UNKNOWNS, Objection, Whole, certify, least_by_program};
-pub use solve::{Bounds, Outcome, Request, Status, solve};
+pub use solve::{Bounds, Outcome, Request, Status, solve, solve_alternatives};
 pub use sweep::{Row, sweep};
+pub use walk::{Alternatives, Walk, WalkEnd};

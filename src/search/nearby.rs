@@ -13,6 +13,11 @@ use super::store::Values;
 use crate::train::{ReverseGears, Set};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Tries after which a full pool is good enough: these, and one more for so
+/// many places.
+const ENOUGH_TRIES: usize = 256;
+const ROOM_PER_TRY: usize = 64;
+
 /// A set as places in a space.
 #[derive(Clone, Debug)]
 struct Spot {
@@ -28,6 +33,11 @@ pub(super) struct Pool {
     room: usize,
     among: Among,
     entries: BTreeSet<Entry>,
+    /// The best of those that nobody looked around of yet, kept apart: to find
+    /// them among all would take longer than to look.
+    fresh: BTreeSet<Entry>,
+    /// How many of them there is time for.
+    tries: usize,
     /// The entry of each forward train, where only one a train may stand.
     of_train: BTreeMap<Set, Entry>,
 }
@@ -38,6 +48,8 @@ impl Pool {
             room,
             among,
             entries: BTreeSet::new(),
+            fresh: BTreeSet::new(),
+            tries: 0,
             of_train: BTreeMap::new(),
         }
     }
@@ -60,14 +72,24 @@ impl Pool {
             };
             match self.of_train.get(&train) {
                 Some(known) if *known <= entry => return,
-                Some(known) => _ = self.entries.remove(known),
+                Some(known) => {
+                    self.entries.remove(known);
+                    self.fresh.remove(known);
+                }
                 None => {}
             }
             self.of_train.insert(train, entry.clone());
         }
-        self.entries.insert(entry);
-        if self.entries.len() > self.room {
-            self.entries.pop_last();
+        if self.entries.insert(entry.clone()) {
+            self.fresh.insert(entry);
+            if self.fresh.len() > self.tries {
+                self.fresh.pop_last();
+            }
+        }
+        if self.entries.len() > self.room
+            && let Some(last) = self.entries.pop_last()
+        {
+            self.fresh.remove(&last);
         }
     }
 }
@@ -123,14 +145,20 @@ pub(super) fn look_nearby<M: Mask>(
     let mut begin: Vec<Entry> = here.filter_map(|set| search.entry(set)).collect();
     begin.sort();
     begin.truncate(tries);
+    // What another distance left is of no use at this one.
+    pool.fresh.clear();
+    pool.tries = tries;
     for entry in &begin {
         search.expand(&entry.set, pool);
     }
-    for _ in 0..tries {
-        let fresh = |e: &&Entry| {
-            e.set.centre_distance == quest.space.centres && !search.done.contains(&e.set)
-        };
-        let Some(next) = pool.entries.iter().find(fresh).cloned() else {
+    // Once the pool is full, the last of many tries lower its ceiling less than
+    // they cost.
+    let enough = ENOUGH_TRIES + pool.room / ROOM_PER_TRY;
+    for done in 0..tries {
+        if done >= enough && pool.ceiling().is_some() {
+            break;
+        }
+        let Some(next) = pool.fresh.pop_first() else {
             break;
         };
         search.expand(&next.set, pool);

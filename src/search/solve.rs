@@ -9,10 +9,11 @@ use super::mask::{Bits, Mask};
 use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
-use super::scale::{Scale, exact};
+use super::scale::{Key, Scale, exact};
 use super::share::share;
 use super::space::Space;
 use super::store::{Store, Values};
+use super::walk::{Alternatives, Listing, Walk};
 use crate::problem::{Measure, Problem};
 use crate::train::Set;
 use num_bigint::BigUint;
@@ -74,14 +75,38 @@ pub struct Outcome {
 
 /// Searches the whole problem.
 pub fn solve(problem: &Problem, request: Request, control: &Control) -> Outcome {
+    search(problem, request, None, control).0
+}
+
+/// Searches the whole problem; of the ranked sets only real alternatives are
+/// listed, as many as asked for, and how the ranking was walked is told.
+pub fn solve_alternatives(
+    problem: &Problem,
+    request: Request,
+    wanted: Alternatives,
+    control: &Control,
+) -> (Outcome, Walk) {
+    let (outcome, walk) = search(problem, request, Some(wanted), control);
+    // Where there is no set, there is nothing to walk.
+    let walk = walk.unwrap_or_else(|| Walk::of_nothing(wanted));
+    (outcome, walk)
+}
+
+fn search(
+    problem: &Problem,
+    request: Request,
+    alternatives: Option<Alternatives>,
+    control: &Control,
+) -> (Outcome, Option<Walk>) {
     let gears = Arc::new(GearTable::new(problem));
+    let wanted = (request, alternatives);
     match gears.cutters() {
-        0..=64 => Search::<Bits<1>>::new(problem, gears, request, control).run(),
-        65..=128 => Search::<Bits<2>>::new(problem, gears, request, control).run(),
-        129..=512 => Search::<Bits<8>>::new(problem, gears, request, control).run(),
-        513..=2048 => Search::<Bits<32>>::new(problem, gears, request, control).run(),
+        0..=64 => Search::<Bits<1>>::new(problem, gears, wanted, control).run(),
+        65..=128 => Search::<Bits<2>>::new(problem, gears, wanted, control).run(),
+        129..=512 => Search::<Bits<8>>::new(problem, gears, wanted, control).run(),
+        513..=2048 => Search::<Bits<32>>::new(problem, gears, wanted, control).run(),
         // 64 modules with a cutter of its own for each of 1000 tooth counts.
-        _ => Search::<Bits<1024>>::new(problem, gears, request, control).run(),
+        _ => Search::<Bits<1024>>::new(problem, gears, wanted, control).run(),
     }
 }
 
@@ -89,11 +114,15 @@ struct Search<'a, M> {
     problem: &'a Problem,
     gears: Arc<GearTable>,
     request: Request,
+    /// Whether to list real alternatives only.
+    alternatives: Option<Alternatives>,
     control: &'a Control,
     /// The one centre distance, arranged once.
     only: Option<Space<M>>,
     /// The centre distances that have sets.
     live: Vec<Live>,
+    /// How many sets there are, or more than any list holds.
+    all: usize,
 }
 
 /// A centre distance that has sets, with the least any of them reaches.
@@ -119,16 +148,18 @@ impl<'a, M: Mask> Search<'a, M> {
     fn new(
         problem: &'a Problem,
         gears: Arc<GearTable>,
-        request: Request,
+        (request, alternatives): (Request, Option<Alternatives>),
         control: &'a Control,
     ) -> Self {
         let mut search = Self {
             problem,
             gears,
             request,
+            alternatives,
             control,
             only: None,
             live: Vec::new(),
+            all: 0,
         };
         if problem.centre_distances().len() == 1 {
             search.only = Some(search.arrange(0));
@@ -153,7 +184,7 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn run(mut self) -> Outcome {
+    fn run(mut self) -> (Outcome, Option<Walk>) {
         let (survey, pairs) = self.survey();
         let mut outcome = Outcome {
             status: Status::Proven,
@@ -165,8 +196,9 @@ impl<'a, M: Mask> Search<'a, M> {
             pairs,
         };
         if outcome.counts.sets == BigUint::ZERO {
-            return outcome;
+            return (outcome, None);
         }
+        let mut walk = None;
         let (store, open) = self.front();
         let mut front = self.project(&store);
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
@@ -175,7 +207,10 @@ impl<'a, M: Mask> Search<'a, M> {
             self.witnesses(&mut front);
             let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
             let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
-            outcome.sets = self.best_sets(&scale, fewest, &starts);
+            let list = self.listing();
+            (outcome.sets, walk) = list.of_ranking(self.control, |top| {
+                self.best_sets(top, &scale, fewest, &starts)
+            });
             outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
@@ -186,7 +221,7 @@ impl<'a, M: Mask> Search<'a, M> {
                 distinct_cutters: open.or(proven).unwrap_or(1),
             });
             if outcome.sets.is_empty() {
-                outcome.sets = self.found_so_far(&front, &scale);
+                (outcome.sets, walk) = self.listing().of_found(found_so_far(&front, &scale));
             }
         }
         outcome.front_order = (0..front.len()).collect();
@@ -194,7 +229,16 @@ impl<'a, M: Mask> Search<'a, M> {
             .front_order
             .sort_by_key(|&i| (scale.key(front[i].0), &front[i].1));
         outcome.front = front.into_iter().map(|(_, set)| set).collect();
-        outcome
+        (outcome, walk)
+    }
+
+    /// What list of sets is asked for.
+    const fn listing(&self) -> Listing {
+        Listing {
+            top: self.request.top,
+            alternatives: self.alternatives,
+            all: self.all,
+        }
     }
 
     /// Counts every distance and notes those that have sets.
@@ -220,6 +264,7 @@ impl<'a, M: Mask> Search<'a, M> {
         }
         live.sort_unstable_by_key(|live| live.place);
         self.live = live;
+        self.all = usize::try_from(&total.0.counts.sets).unwrap_or(usize::MAX);
         total
     }
 
@@ -305,15 +350,16 @@ impl<'a, M: Mask> Search<'a, M> {
         }
     }
 
-    fn improve(
+    /// A key that at least `room` sets reach, if so many were found.
+    fn limit(
         &self,
-        best: &mut Best,
+        room: usize,
         scale: &Scale,
         among: Among,
         cutters: Option<u32>,
         starts: &[Set],
-    ) {
-        let mut pool = Pool::new(best.missing(), among);
+    ) -> Option<Key> {
+        let mut pool = Pool::new(room, among);
         for &Live { place, .. } in &self.live {
             let here = self.problem.centre_distances().at(place);
             if !starts.iter().any(|set| set.centre_distance == here) {
@@ -327,10 +373,24 @@ impl<'a, M: Mask> Search<'a, M> {
                     cutters,
                     control: self.control,
                 };
-                look_nearby(&quest, starts, TRIES + best.missing() / 8, &mut pool);
+                look_nearby(&quest, starts, TRIES + room / 8, &mut pool);
             });
         }
-        best.lower_ceiling(pool.ceiling());
+        pool.ceiling()
+    }
+
+    fn improve(
+        &self,
+        best: &mut Best,
+        scale: &Scale,
+        among: Among,
+        cutters: Option<u32>,
+        starts: &[Set],
+    ) {
+        // A list with room for every set needs no limit.
+        if best.missing() < self.all {
+            best.lower_ceiling(self.limit(best.missing(), scale, among, cutters, starts));
+        }
         for live in &self.live {
             let floor = live.floor();
             let floor = Values {
@@ -378,11 +438,11 @@ impl<'a, M: Mask> Search<'a, M> {
         best
     }
 
-    fn best_sets(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
-        if self.request.top == 0 {
+    fn best_sets(&self, top: usize, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
+        if top == 0 {
             return Vec::new();
         }
-        let best = self.best_entries(scale, fewest, self.request.top, Among::Sets, starts);
+        let best = self.best_entries(scale, fewest, top, Among::Sets, starts);
         let full = best.is_full();
         let mut entries = best.into_sorted();
         if full && !self.control.stopped() {
@@ -434,19 +494,20 @@ impl<'a, M: Mask> Search<'a, M> {
             .map(|entry| entry.set)
             .collect()
     }
+}
 
-    fn found_so_far(&self, front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
-        let mut best = Best::new(self.request.top);
-        for (values, set) in front {
-            best.offer(Entry {
-                key: scale.key(*values),
-                set: set.clone(),
-                values: *values,
-            });
-        }
-        best.into_sorted()
-            .into_iter()
-            .map(|entry| entry.set)
-            .collect()
+/// What is known of the ranking when the search was stopped.
+fn found_so_far(front: &[(Values, Set)], scale: &Scale) -> Vec<Set> {
+    let mut best = Best::new(front.len());
+    for (values, set) in front {
+        best.offer(Entry {
+            key: scale.key(*values),
+            set: set.clone(),
+            values: *values,
+        });
     }
+    best.into_sorted()
+        .into_iter()
+        .map(|entry| entry.set)
+        .collect()
 }

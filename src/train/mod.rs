@@ -6,6 +6,7 @@
 //! sizes; the order of sets and the figures are the project's own definitions,
 //! written at each item.
 
+mod alike;
 mod cutter;
 mod figures;
 mod idler;
@@ -14,6 +15,7 @@ mod parts;
 mod remarks;
 mod set;
 
+pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
 pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};

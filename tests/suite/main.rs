@@ -8,6 +8,7 @@ mod explaining;
 mod front_door;
 mod random;
 
+mod alternatives;
 mod bars;
 mod certify;
 mod changes;

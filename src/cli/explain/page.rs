@@ -194,7 +194,7 @@ fn closing(view: &View<'_>, twos: usize) -> String {
     }
     text += ". Best error: the least worst error of the forward speeds.";
     if twos > 0 {
-        text += " Two changes are shown where one does not do, or takes more.";
+        text += " Several changes are shown where one does not do, or takes more.";
     }
     text
 }

@@ -109,6 +109,7 @@ fn parts(
     let (before, places, unit, after, cost) = match step.axis {
         Axis::Tolerance(role) => return (of(role, "within"), 2, " %", "", "a ratio further off"),
         Axis::Target(role) => return (of(role, "to be"), 3, "", "", "another ratio"),
+        Axis::DefaultTolerance => ("all within ", 2, " %", "", "ratios further off"),
         Axis::HeadMin => ("head ratio from ", 3, "", "", "another head"),
         Axis::HeadMax => ("head ratio up to ", 3, "", "", "another head"),
         Axis::BacklashMax => ("backlash up to ", 2, " mm", "", "a looser mesh"),

@@ -45,12 +45,11 @@ impl Wanted {
 
     pub(super) fn find<'a>(&self, answer: &Answer<'a>) -> Result<&'a Set, Failure> {
         match self {
-            Self::Rank(rank) => answer.outcome.sets.get(rank - 1).ok_or_else(|| {
-                let count = answer.outcome.sets.len();
-                Failure::BadInput(format!(
-                    "there is no rank {rank}: the list has {count} sets"
-                ))
-            }),
+            Self::Rank(rank) => {
+                let sets = &answer.outcome.sets;
+                let named = sets.iter().find(|set| answer.rank(set) == Some(*rank));
+                named.ok_or_else(|| no_rank(*rank, answer))
+            }
             Self::Mark(mark) => match answer.register().find(mark) {
                 Found::One(set) => Ok(set),
                 Found::None => Err(Failure::BadInput(format!(
@@ -66,6 +65,17 @@ impl Wanted {
             },
         }
     }
+}
+
+fn no_rank(rank: usize, answer: &Answer<'_>) -> Failure {
+    let count = answer.outcome.sets.len();
+    Failure::BadInput(match answer.walk() {
+        None => format!("there is no rank {rank}: the list has {count} sets"),
+        Some(_) => format!(
+            "rank {rank} is not among the {count} sets listed with --differ-by: leave the flag \
+             out to see that set"
+        ),
+    })
 }
 
 #[cfg(test)]

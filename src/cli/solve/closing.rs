@@ -56,10 +56,13 @@ pub(super) fn next(
 pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String {
     let file = args.problem.to_string_lossy();
     let file = quoted(&file) + &changes::flags(&answer.changes);
-    let mut lines = vec![(
-        format!("layshaft solve {file} --with KEY=VALUE"),
-        "try a change",
-    )];
+    let mut lines = vec![
+        (format!("layshaft explain {file}"), "finds the ways out"),
+        (
+            format!("layshaft solve {file} --with KEY=VALUE"),
+            "try a change",
+        ),
+    ];
     if !answer.problem.is_fixed("centre_distance_mm") {
         lines.push((format!("layshaft sweep {file}"), "other centre distances"));
     }
@@ -80,6 +83,9 @@ fn command(args: &Args, answer: &Answer<'_>) -> String {
     }
     if args.top != USUAL_TOP {
         let _ = write!(command, " --top {}", args.top);
+    }
+    if let Some(gears) = args.differ_by {
+        let _ = write!(command, " --differ-by {gears}");
     }
     command
 }

@@ -1,5 +1,6 @@
 //! One set gear by gear.
 
+use super::alike::alike;
 use super::list::only_module;
 use super::words::{inches, module};
 use crate::base::{plain, signed};
@@ -12,6 +13,7 @@ use std::fmt::Write;
 /// Everything about one set.
 pub(super) fn detail(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
     let mut out = ratios(answer, set);
+    out += &alike(set, width);
     out.push('\n');
     out += &gears(set);
     out += &remarks(set, width);
@@ -20,6 +22,7 @@ pub(super) fn detail(answer: &Answer<'_>, set: &SetRecord, width: usize) -> Stri
 }
 
 /// A line of the table of ratios.
+#[derive(Default)]
 struct Line {
     name: String,
     teeth: String,
@@ -28,6 +31,7 @@ struct Line {
     words: String,
     off: String,
     step: String,
+    hunting: String,
 }
 
 impl Line {
@@ -36,11 +40,14 @@ impl Line {
             name: name.to_owned(),
             teeth,
             ratio: plain(ratio, 3),
-            asked: String::new(),
-            words: String::new(),
-            off: String::new(),
-            step: String::new(),
+            ..Self::default()
         }
+    }
+
+    /// Says so if the counts of the pair share no factor.
+    fn hunting(self, hunts: bool) -> Self {
+        let hunting = if hunts { "hunting" } else { "" }.to_owned();
+        Self { hunting, ..self }
     }
 }
 
@@ -61,7 +68,7 @@ fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
             head.driven_teeth,
             of(head.module_mm)
         );
-        lines.push(Line::of_pair("head", teeth, head.ratio));
+        lines.push(Line::of_pair("head", teeth, head.ratio).hunting(head.hunting_tooth));
     }
     let mut last: Option<f64> = None;
     for speed in &set.speeds {
@@ -111,6 +118,7 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
             module_mm,
             driver_teeth,
             driven_teeth,
+            hunting_tooth,
             ratio,
             target,
             asked,
@@ -121,7 +129,7 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
                 asked: plain(*target, 3),
                 words: asked.words().unwrap_or_default(),
                 off: format!("{} %", signed(*error_percent, 2)),
-                ..Line::of_pair(name, teeth, *ratio)
+                ..Line::of_pair(name, teeth, *ratio).hunting(*hunting_tooth)
             }
         }
     }
@@ -144,6 +152,9 @@ fn ratio_table(answer: &Answer<'_>, set: &SetRecord, lines: &[Line]) -> String {
     }
     if lines.iter().any(|line| !line.step.is_empty()) {
         table.push(Column::right("  step", cells(|line| &line.step)));
+    }
+    if lines.iter().any(|line| !line.hunting.is_empty()) {
+        table.push(Column::left("", cells(|line| &line.hunting)));
     }
     let table = Table::new(2, table);
     let head = table.head().concat();

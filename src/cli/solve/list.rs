@@ -1,6 +1,7 @@
 //! The list of sets: one line each where the screen is wide enough, else the
 //! figures on one line and the teeth below.
 
+use super::alike::exchange_lines;
 use super::rows::Row;
 use super::words::{metal, module};
 use crate::base::plain;
@@ -25,11 +26,15 @@ impl List {
         let figures = figures(answer, rows, &records);
         let teeth = teeth(answer, &records, only_module.is_none());
         let remarks = remarks(&records);
-        let (head, rows) = one_line(&figures, &teeth, remarks.as_ref(), width)
+        let below = below(&figures);
+        let (head, mut lines) = one_line(&figures, &teeth, remarks.as_ref(), width)
             .unwrap_or_else(|| many_lines(figures, teeth, remarks, width));
+        for (line, exchange) in lines.iter_mut().zip(exchange_lines(answer, rows)) {
+            line.extend(exchange.map(|text| " ".repeat(below) + &text));
+        }
         Self {
             head,
-            rows,
+            rows: lines,
             only_module,
         }
     }
@@ -166,6 +171,11 @@ fn shortened(name: &str) -> String {
 
 const INDENT: usize = 2;
 
+/// Where lines under the first of a set begin.
+fn below(figures: &[Column]) -> usize {
+    INDENT + figures.first().map_or(0, Column::width) + 2
+}
+
 type Lines = (Vec<String>, Vec<Vec<String>>);
 
 /// Everything side by side, if it fits.
@@ -193,7 +203,7 @@ fn many_lines(
     remarks: Option<Column>,
     width: usize,
 ) -> Lines {
-    let below = INDENT + figures.first().map_or(0, Column::width) + 2;
+    let below = below(&figures);
     figures.extend(remarks);
     let mut tables = vec![Table::new(INDENT, figures)];
     tables.extend(Table::new(below, teeth).split(width));

@@ -1,7 +1,8 @@
 //! The sets listed, with what is needed to read the list.
 
+use super::apart;
 use super::list::List;
-use super::rows::{self, Row};
+use super::rows::{self, Ranked, Row};
 use super::words::{counted, few, measure, module, ranked_by, series};
 use crate::base::{Module, ModuleOrigin};
 use crate::cli::screen::paragraph;
@@ -12,24 +13,43 @@ use num_bigint::BigUint;
 use std::fmt::Write;
 
 pub(super) fn plain_list(answer: &Answer<'_>, width: usize) -> String {
-    let rows = rows::every(answer);
+    let Ranked { rows, moved } = rows::every(answer);
     if rows.is_empty() {
         return String::new();
     }
     let list = List::new(answer, &rows, width);
-    let mut out = format!("\n  Ranked by {}\n\n", ranked_by(answer.problem.ranking()));
+    let mut out = format!("\n{}\n", paragraph(&ranked_as(answer), 2, width));
     push_lines(&mut out, &list.head);
     list.rows.iter().for_each(|row| push_lines(&mut out, row));
-    let listed = BigUint::from(rows.len());
-    if answer.outcome.counts.sets > listed {
-        let more = &answer.outcome.counts.sets - listed;
-        let _ = writeln!(
-            out,
-            "  {} not listed (--top N)",
-            counted(&more, "set", "sets")
-        );
+    out += &not_listed(answer, rows.len(), width);
+    out + "\n"
+        + &paragraph(
+            &(notes(answer, &list, false) + hunting_note(moved)),
+            2,
+            width,
+        )
+}
+
+/// What orders a ranked list, and what it leaves out.
+fn ranked_as(answer: &Answer<'_>) -> String {
+    let ranked = format!("Ranked by {}", ranked_by(answer.problem.ranking()));
+    match answer.walk() {
+        None => ranked,
+        Some(walk) => ranked + &apart::rule(walk),
     }
-    out + "\n" + &paragraph(&notes(answer, &list, false), 2, width)
+}
+
+/// What lies behind the end of a ranked list.
+fn not_listed(answer: &Answer<'_>, listed: usize, width: usize) -> String {
+    let sets = &answer.outcome.counts.sets;
+    match answer.walk() {
+        Some(walk) => paragraph(&apart::told(walk, sets), 2, width),
+        None if *sets > BigUint::from(listed) => {
+            let more = counted(&(sets - listed), "set", "sets");
+            format!("  {more} not listed (--top N)\n")
+        }
+        None => String::new(),
+    }
 }
 
 pub(super) fn grouped(answer: &Answer<'_>, front: &[Row<'_>], width: usize) -> String {
@@ -37,11 +57,13 @@ pub(super) fn grouped(answer: &Answer<'_>, front: &[Row<'_>], width: usize) -> S
     if shown == 0 {
         return String::new();
     }
-    let others = rows::worth_a_look(answer);
-    let others = if shown < front.len() {
-        Vec::new()
-    } else {
-        others
+    let Ranked {
+        rows: others,
+        moved,
+    } = match answer.walk() {
+        Some(_) => rows::every(answer),
+        None if shown < front.len() => Ranked::default(),
+        None => rows::worth_a_look(answer),
     };
     let rows: Vec<_> = front[..shown].iter().chain(&others).copied().collect();
     let list = List::new(answer, &rows, width);
@@ -55,13 +77,25 @@ pub(super) fn grouped(answer: &Answer<'_>, front: &[Row<'_>], width: usize) -> S
         let _ = writeln!(out, "  {more} more (--top {})", front.len());
     }
     if !others.is_empty() {
-        out += "\n  Others worth a look (another forward train)\n";
+        out += "\n";
+        out += &match answer.walk() {
+            Some(_) => paragraph(&ranked_as(answer), 2, width),
+            None => "  Others worth a look (another forward train)\n".to_owned(),
+        };
         list.rows[shown..]
             .iter()
             .for_each(|row| push_lines(&mut out, row));
     }
+    if answer.walk().is_some() {
+        out += &not_listed(answer, others.len(), width);
+    }
     let also = rows.iter().any(|row| row.others > 0);
-    out + "\n" + &paragraph(&notes(answer, &list, also), 2, width)
+    out + "\n"
+        + &paragraph(
+            &(notes(answer, &list, also) + hunting_note(moved)),
+            2,
+            width,
+        )
 }
 
 fn heading(answer: &Answer<'_>) -> String {
@@ -121,6 +155,16 @@ fn notes(answer: &Answer<'_>, list: &List, also: bool) -> String {
                  reverse.";
     }
     text
+}
+
+/// Why ranks do not always rise down the list.
+const fn hunting_note(moved: bool) -> &'static str {
+    if moved {
+        " Of sets level in every measure those with more hunting pairs (counts that share no \
+         factor) stand first."
+    } else {
+        ""
+    }
 }
 
 /// Modules that were written as diametral pitches, by that name.

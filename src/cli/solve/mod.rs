@@ -1,5 +1,7 @@
 //! `layshaft solve`: which tooth counts.
 
+mod alike;
+mod apart;
 mod best;
 mod certified;
 mod choose;
@@ -21,7 +23,10 @@ use super::watch::Watch;
 use super::{changes, out};
 use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{Change, Measure, Problem, Ranking, Source};
-use crate::search::{Outcome, Request, Status, certify, nearest, solve};
+use crate::search::{
+    Alternatives, Control, Outcome, Request, Status, Walk, certify, nearest, solve,
+    solve_alternatives,
+};
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -42,6 +47,12 @@ pub(super) struct Args {
     #[arg(long, value_name = "N", default_value_t = USUAL_TOP,
         value_parser = clap::value_parser!(u32).range(0..=i64::from(MOST_LISTED)))]
     top: u32,
+    /// List only sets that differ from every set listed before in K gears or
+    /// more: driver against driver, driven against driven of the head and of
+    /// each speed, driver, idler and driven of reverse; a gear is its module
+    /// and its teeth. Ranks stay those of the whole ranking
+    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..))]
+    differ_by: Option<u32>,
     /// What ranks the sets; the file's own ranking by default
     #[arg(long, value_name = "BY", value_parser = rankings())]
     sort: Option<Ranking>,
@@ -60,7 +71,7 @@ pub(super) struct Args {
     /// What answers: the search, or for small problems one integer program
     /// that makes the measure named by --sort least
     #[arg(long, value_enum, default_value_t = Engine::Search, conflicts_with_all =
-        ["certify", "every", "top", "measures", "set", "pick"])]
+        ["certify", "every", "top", "measures", "set", "pick", "differ_by"])]
     engine: Engine,
     /// Spelling of the result
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -126,13 +137,14 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let wanted = args.set.as_ref().or(args.pick.as_ref());
     let wanted = wanted.map(|word| choose::Wanted::read(word)).transpose()?;
     let request = request(args, wanted.as_ref());
+    let alternatives = apart::wanted(args.differ_by, &problem)?;
     let ended = args.watch.over(|control| {
-        let outcome = solve(&problem, request, control);
+        let (outcome, walk) = search(&problem, request, alternatives, control);
         let whole = args.certify && outcome.status == Status::Proven;
         let certificate = whole.then(|| certify(&problem, &outcome.front, control));
-        (outcome, certificate)
+        (outcome, walk, certificate)
     })?;
-    let (outcome, certificate) = &ended.outcome;
+    let (outcome, walk, certificate) = &ended.outcome;
     let Outcome {
         front,
         sets,
@@ -142,6 +154,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     recheck(&problem, front.iter().chain(sets).chain(trains))?;
     certified::refuse_refuted(&problem, certificate.as_ref())?;
     let mut answer = Answer::new(&problem, outcome, args.top as usize);
+    if let Some(walk) = walk {
+        answer = answer.walked(walk.clone());
+    }
     answer.certificate.clone_from(certificate);
     answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
@@ -159,6 +174,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     if args.stats && args.format != Format::Json {
         tell(ended.stats);
     }
+    if args.format == Format::Csv {
+        apart::warn(&answer);
+    }
     let open = certificate.as_ref().is_some_and(|c| c.open > 0);
     Ok(match outcome.status {
         Status::Proven if answer.has_sets() && !open => Exit::Done,
@@ -166,6 +184,21 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         _ if ended.interrupted => Exit::Interrupted,
         _ => Exit::Stopped,
     })
+}
+
+fn search(
+    problem: &Problem,
+    request: Request,
+    alternatives: Option<Alternatives>,
+    control: &Control,
+) -> (Outcome, Option<Walk>) {
+    match alternatives {
+        None => (solve(problem, request, control), None),
+        Some(wanted) => {
+            let (outcome, walk) = solve_alternatives(problem, request, wanted, control);
+            (outcome, Some(walk))
+        }
+    }
 }
 
 /// The problem as the command line wants it ranked.
@@ -211,13 +244,18 @@ fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
     let top = args.top as usize;
     // A mark may be one that the text showed, whatever is written now.
     let text = args.format == Format::Text && !args.every;
-    let trains = if text || wanted.is_some() {
+    // Alternatives take the place of further trains, and are named as listed.
+    let plain = args.differ_by.is_none();
+    let trains = if plain && (text || wanted.is_some()) {
         top + rows::WORTH_A_LOOK
     } else {
         0
     };
     Request {
-        top: top.max(wanted.map_or(0, choose::Wanted::rank)),
+        top: match wanted {
+            Some(wanted) if plain => top.max(wanted.rank()),
+            _ => top,
+        },
         trains: trains.min(MOST_TRAINS),
         threads: args.watch.threads(),
     }

@@ -1,7 +1,9 @@
 //! Which sets a screen lists, and in which order.
 
 use crate::export::Answer;
-use crate::train::Set;
+use crate::problem::{Measure, Ranking};
+use crate::train::{Figures, Set, hunting_pairs};
+use std::cmp::Reverse;
 
 /// How many further forward trains are shown below the unbeaten sets.
 pub(super) const WORTH_A_LOOK: usize = 5;
@@ -28,7 +30,7 @@ pub(super) fn unbeaten<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
 }
 
 /// The best forward trains that no unbeaten set has.
-pub(super) fn worth_a_look<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
+pub(super) fn worth_a_look<'a>(answer: &Answer<'a>) -> Ranked<'a> {
     let new = |set: &&Set| {
         !answer
             .outcome
@@ -37,14 +39,53 @@ pub(super) fn worth_a_look<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
             .any(|other| other.same_train(set))
     };
     let others = answer.outcome.trains.iter().filter(new).take(WORTH_A_LOOK);
-    others.map(|set| Row { set, others: 0 }).collect()
+    hunting_first(answer, others, &Measure::ALL)
 }
 
 /// The ranked list.
-pub(super) fn every<'a>(answer: &Answer<'a>) -> Vec<Row<'a>> {
-    answer
-        .listed()
-        .iter()
-        .map(|set| Row { set, others: 0 })
-        .collect()
+pub(super) fn every<'a>(answer: &Answer<'a>) -> Ranked<'a> {
+    let mut measures = answer.problem.measures().to_vec();
+    if let Ranking::By(measure) = answer.problem.ranking() {
+        measures.push(measure);
+    }
+    hunting_first(answer, answer.listed().iter(), &measures)
+}
+
+/// Ranked sets as a screen shows them.
+#[derive(Debug, Default)]
+pub(super) struct Ranked<'a> {
+    pub(super) rows: Vec<Row<'a>>,
+    /// Whether hunting teeth moved any of them.
+    pub(super) moved: bool,
+}
+
+/// Of neighbours that are level in `measures`, all that ranks them before set
+/// order, those with more hunting pairs first. Only a screen does so: ranks
+/// and files keep the project's order.
+fn hunting_first<'a>(
+    answer: &Answer<'a>,
+    sets: impl Iterator<Item = &'a Set>,
+    measures: &[Measure],
+) -> Ranked<'a> {
+    let key = |set| {
+        let figures = Figures::of(answer.problem, set);
+        let value = |measure: &Measure| match measure {
+            Measure::WorstError => figures.worst_error.to_bits(),
+            Measure::BlankVolume => figures.blank_um2,
+            Measure::DistinctCutters => figures.distinct_cutters.into(),
+        };
+        measures.iter().map(value).collect::<Vec<u64>>()
+    };
+    let mut keyed: Vec<_> = sets.map(|set| (key(set), set)).collect();
+    let mut moved = false;
+    for level in keyed.chunk_by_mut(|a, b| a.0 == b.0) {
+        let hunting = |(_, set): &(_, &Set)| Reverse(hunting_pairs(set));
+        moved |= !level.is_sorted_by_key(hunting);
+        level.sort_by_key(hunting);
+    }
+    let row = |(_, set)| Row { set, others: 0 };
+    Ranked {
+        rows: keyed.into_iter().map(row).collect(),
+        moved,
+    }
 }

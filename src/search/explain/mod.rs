@@ -40,7 +40,8 @@ pub enum Explanation {
         clashes: Clashes,
         /// The least change of each limit that lets sets in, each solved.
         ways: Vec<Way>,
-        /// Two changes at once, where one does not do or takes more.
+        /// Two changes at once, where one does not do or takes more; where two do
+        /// not either, as many tolerances as it takes.
         pairs: Vec<Way>,
     },
     /// There are sets.
@@ -54,7 +55,7 @@ pub enum Explanation {
     Stopped,
 }
 
-/// Ways of two steps told at most.
+/// Ways of more than one step told at most.
 const MOST_PAIRS: usize = 6;
 
 /// How much work an explanation may be.
@@ -117,7 +118,10 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
     if ways.is_empty() {
         two.extend(together::pairs(&trials));
     }
-    let pairs = two.into_iter().take(MOST_PAIRS).filter_map(tried).collect();
+    let mut pairs: Vec<Way> = two.into_iter().take(MOST_PAIRS).filter_map(tried).collect();
+    if ways.is_empty() && pairs.is_empty() {
+        pairs.extend(ratios::many(&trials, &least).and_then(tried));
+    }
     Explanation::NoSet {
         clashes,
         ways,

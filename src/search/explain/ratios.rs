@@ -10,6 +10,9 @@ use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
+/// The widest tolerance proposed for all speeds at once, hundredths of a percent.
+const MOST_TOLERANCE: i64 = 5000;
+
 /// What a role asks, and the keys that say so.
 #[derive(Clone, Debug)]
 pub(super) struct Asked {
@@ -57,6 +60,9 @@ pub(super) struct Least {
     /// Per two roles that alone are without gears: how much both tolerances
     /// grow together at the least, the larger growth, and both tolerances.
     two: BTreeMap<(usize, usize), (i64, i64, i64, i64)>,
+    /// Where more are: how much all their tolerances grow together at the least,
+    /// and these by role.
+    many: Option<(i64, Vec<(usize, i64)>)>,
 }
 
 impl Least {
@@ -102,10 +108,24 @@ impl Least {
                         keep_least(&mut least.two, (one, other), worth);
                     }
                 }
+                [_, _, ..] if !roles.contains(&asked.len()) => {
+                    let of = |&role: &usize| {
+                        Some((role, least_tolerance(view, wanted, asked, role, head)?))
+                    };
+                    let all: Option<Vec<_>> = roles.iter().map(of).collect();
+                    least.keep_many(all.map(|all| (growth(asked, &all), all)));
+                }
                 _ => {}
             }
         }
         least
+    }
+
+    fn keep_many(&mut self, many: Option<(i64, Vec<(usize, i64)>)>) {
+        self.many = match (self.many.take(), many) {
+            (Some(x), Some(y)) => Some(x.min(y)),
+            (x, y) => x.or(y),
+        };
     }
 
     fn note_role(
@@ -149,6 +169,7 @@ impl Least {
         for (roles, two) in other.two {
             keep_least(&mut self.two, roles, two);
         }
+        self.keep_many(other.many);
         self.head_below = self.head_below.max(other.head_below);
         self.head_above = match (self.head_above, other.head_above) {
             (Some(x), Some(y)) => Some(x.min(y)),
@@ -258,8 +279,25 @@ pub(super) fn singles(trials: &Trials<'_>, least: &Least) -> Vec<Step> {
     let (min, max) = (head.and_then(Head::min), head.and_then(Head::max));
     of_head(Axis::HeadMin, "head.ratio.min", min, least.head_below);
     of_head(Axis::HeadMax, "head.ratio.max", max, least.head_above);
+    steps.extend(of_spacing(trials));
     steps.retain(|step| step.edits.iter().all(|(key, _)| trials.may_change(key)));
     steps
+}
+
+/// Speeds that a law spaces share one tolerance: they stand in no list that
+/// could be changed one by one.
+fn of_spacing(trials: &Trials<'_>) -> Option<Step> {
+    crate::problem::get(trials.text, "spacing")?;
+    let key = "default_tolerance_percent";
+    let spaced = trials.problem.geared().next()?;
+    let now = spaced.tolerance_percent();
+    let step = |to| Step::of(Axis::DefaultTolerance, key, Some(now), hundredths(to));
+    let list: Vec<i64> = (in_hundredths(now) + 1..=MOST_TOLERANCE).collect();
+    if !trials.may_change(key) {
+        return None;
+    }
+    let first = trials.first_of_rising(&list, |to| step(to).edits)?;
+    Some(step(first))
 }
 
 pub(super) fn tolerance_step(asked: &Asked, role: usize, tolerance: i64) -> Step {
@@ -269,6 +307,24 @@ pub(super) fn tolerance_step(asked: &Asked, role: usize, tolerance: i64) -> Step
         Some(asked.tolerance),
         hundredths(tolerance),
     )
+}
+
+/// How much tolerances grow in all, hundredths of a percent.
+fn growth(asked: &[Asked], tolerances: &[(usize, i64)]) -> i64 {
+    let of = |&(role, tolerance): &(usize, i64)| tolerance - in_hundredths(asked[role].tolerance);
+    tolerances.iter().map(of).sum()
+}
+
+/// As many tolerances as it takes, growing least in all.
+pub(super) fn many(trials: &Trials<'_>, least: &Least) -> Option<Vec<Step>> {
+    let asked = asked(trials.problem);
+    let (_, tolerances) = least.many.as_ref()?;
+    let free = |(role, _): &(usize, i64)| trials.may_change(&asked[*role].tolerance_key);
+    let step = |&(role, tolerance): &(usize, i64)| tolerance_step(&asked[role], role, tolerance);
+    tolerances
+        .iter()
+        .all(free)
+        .then(|| tolerances.iter().map(step).collect())
 }
 
 /// Two tolerances that together grow less than either would alone.

@@ -14,6 +14,8 @@ pub enum Axis {
     /// A role's tolerance, percent. Roles by place: geared speeds in file order,
     /// then reverse.
     Tolerance(usize),
+    /// The tolerance of all that give none of their own, percent.
+    DefaultTolerance,
     /// A role's target ratio.
     Target(usize),
     /// Least ratio of the head pair.
