@@ -43,6 +43,13 @@ fn bars_of_the_certificate() {
 
 #[test]
 #[ignore = "run alone, in release: timed"]
+fn bars_of_explanations() {
+    holds(&["explain", "problems/impossible.json"], 1000);
+    holds(&["explain", "problems/bored-case.json"], 1000);
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
 fn bars_of_ten_speeds_within_ten_percent() {
     let large = include_str!("../../problems/large.json");
     let mut problem: serde_json::Value = serde_json::from_str(large).unwrap();
