@@ -586,7 +586,7 @@ fn the_verb_tells_ways_that_solve_takes() {
     assert!(
         ended
             .stdout
-            .starts_with("No set fits: 4 and reverse shut each other out.")
+            .starts_with("No set fits: speed 4 and reverse shut each other out.")
     );
     let json = Run::of(&["explain", "problems/impossible.json", "--format", "json"]);
     let json = json.ends().with(0).json();
@@ -618,7 +618,7 @@ fn the_verb_keeps_what_it_is_told_to_keep() {
     let keep = ["--keep", "gears,reverse,centre_distance_mm"];
     let args = [&["explain", "problems/impossible.json"], &keep[..]].concat();
     let text = Run::of(&args).ends().with(0).stdout;
-    assert!(text.contains("4 within 7.52 %") && !text.contains("reverse within"));
+    assert!(text.contains("speed 4 within 7.52 %") && !text.contains("reverse within"));
     assert!(text.contains("Left alone, as marked made already"));
     let wrong = Run::of(&["explain", "problems/impossible.json", "--keep", "gear"]).ends();
     assert!(wrong.with(2).stderr.contains("--keep gear"));
@@ -627,7 +627,7 @@ fn the_verb_keeps_what_it_is_told_to_keep() {
     // An eccentric bush leaves the case as it is.
     let text = none.with(0).stdout;
     assert!(
-        text.contains("  A  one shaft bushed: 36.500 mm") && !text.contains("  B "),
+        text.contains("  A  bush one shaft: 36.500 mm") && !text.contains("  B "),
         "{text}"
     );
 }

@@ -6,11 +6,13 @@ use crate::export::demand_names;
 use crate::problem::{Closing, GearLimit, Problem, Reverse};
 use crate::search::{Axis, Step};
 
-/// A demand by its place: `4`, `reverse`, `the head's range`.
+/// A demand by its place: `speed 4`, `crawl`, `reverse`, `the head's range`.
 pub(super) fn demand(problem: &Problem, place: usize) -> String {
     let names = demand_names(problem);
     match names.get(place).map(String::as_str) {
         Some("head") | None if place + 1 == names.len() => "the head's range".to_owned(),
+        // A bare number would read like a figure.
+        Some(name) if name.chars().all(|c| c.is_ascii_digit()) => format!("speed {name}"),
         Some(name) => name.to_owned(),
         None => String::new(),
     }
@@ -91,7 +93,7 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
     let cost = match (step.axis, step.now) {
         (Axis::Bush, Some(now)) => {
             let off = (step.to.to_f64() - now.to_f64()).abs();
-            format!("bushes {} mm eccentric", plain(off, 2))
+            format!("{} mm eccentric", plain(off, 2))
         }
         _ => cost.to_owned(),
     };
@@ -130,15 +132,9 @@ fn parts(
         Axis::MaxTeeth => ("gears up to ", 0, "", " teeth", "larger blanks"),
         Axis::Module => ("module ", 3, " mm", " as well", "cutters of that module"),
         Axis::Pitch => ("", 0, " DP", " as well", "cutters of that pitch"),
-        Axis::Helix => (
-            "helix ",
-            3,
-            "°",
-            " on all gears",
-            "end thrust; spiral set-up",
-        ),
+        Axis::Helix => ("helix ", 3, "°", ", all gears", "thrust; spiral set-up"),
         Axis::Centres => ("centres ", 3, " mm", "", "another case"),
-        Axis::Bush => ("one shaft bushed: ", 3, " mm", "", ""),
+        Axis::Bush => ("bush one shaft: ", 3, " mm", "", ""),
     };
     (before.to_owned(), places, unit, after, cost)
 }
