@@ -18,6 +18,7 @@ mod start;
 mod sweep;
 mod table;
 mod watch;
+mod words;
 
 pub use exit::{Exit, Failure};
 

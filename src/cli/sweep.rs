@@ -3,9 +3,9 @@
 use super::recheck::recheck;
 use super::screen::{Screen, paragraph};
 use super::shell::quoted;
-use super::solve::words::{counted, few, metal};
 use super::table::{Column, Table, push_lines};
 use super::watch::Watch;
+use super::words::{counted, few, metal};
 use super::{Exit, Failure, changes, out};
 use crate::base::{Decimal, Length, plain, thousands};
 use crate::export::{RowRecord, SweepRecord, write_sweep_csv};

@@ -137,7 +137,7 @@ impl<'a> ExplainRecord<'a> {
                     .map(|gain| gain_record(problem, gain))
                     .collect();
             }
-            Explanation::Stopped => {}
+            Explanation::Stopped { .. } => {}
         }
         record
     }

@@ -44,7 +44,7 @@ fn known(file: &Value, clash_work: u64) -> Option<Known> {
             pairs,
         }),
         Explanation::Sets { .. } => None,
-        Explanation::Stopped => panic!("{file}"),
+        Explanation::Stopped { .. } => panic!("{file}"),
     }
 }
 

@@ -5,8 +5,8 @@ use crate::base::{plain, signed};
 use crate::cli::changes;
 use crate::cli::screen::{paragraph, strong};
 use crate::cli::shell::quoted;
-use crate::cli::solve::words::{few, metal, series};
 use crate::cli::table::{Column, Table, push_lines};
+use crate::cli::words::{counted, few, metal, series};
 use crate::export::{ExplainRecord, GainRecord, ReachRecord, WayRecord};
 use crate::problem::{Head, Problem, Reverse, Speed};
 use crate::search::{Clash, Clashes, Explanation, Step};
@@ -30,10 +30,13 @@ pub(super) fn page(view: &View<'_>) -> String {
     let sentence = match view.explanation {
         Explanation::NoSet { clashes, .. } => no_set(view.problem, clashes),
         Explanation::Sets { now, .. } => {
-            let sets = crate::cli::solve::words::counted(&now.sets, "set fits", "sets fit");
+            let sets = counted(&now.sets, "set fits", "sets fit");
             format!("{sets}, so nothing is in the way. What one step of each limit would buy:")
         }
-        Explanation::Stopped => "Stopped before anything was known.".to_owned(),
+        Explanation::Stopped { fits: true } => {
+            "Sets fit; it was stopped before more was known.".to_owned()
+        }
+        Explanation::Stopped { fits: false } => "Stopped before anything was known.".to_owned(),
     };
     let mut out: String = paragraph(&sentence, 0, view.width)
         .lines()
@@ -57,7 +60,7 @@ pub(super) fn page(view: &View<'_>) -> String {
             let steps: Vec<&Step> = gains.iter().map(|gain| &gain.step).collect();
             out += &gained(view, &steps);
         }
-        Explanation::Stopped => {}
+        Explanation::Stopped { .. } => {}
     }
     out
 }

@@ -1,7 +1,7 @@
 //! Limits and changes of them in a person's words.
 
 use crate::base::{Decimal, Length, Module, plain};
-use crate::cli::solve::words::{module, series};
+use crate::cli::words::{module, series};
 use crate::export::demand_names;
 use crate::problem::{Closing, GearLimit, Problem, Reverse};
 use crate::search::{Axis, Step};

@@ -1,10 +1,10 @@
 //! Lists of real alternatives: what is asked for, and how it is told.
 
 use super::MOST_LISTED;
-use super::words::{counted, few};
 use crate::base::thousands;
 use crate::cli::exit::Failure;
 use crate::cli::out;
+use crate::cli::words::{counted, few};
 use crate::export::Answer;
 use crate::problem::Problem;
 use crate::search::{Alternatives, Walk, WalkEnd};

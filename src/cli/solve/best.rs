@@ -1,8 +1,8 @@
 //! How good a set can be at all.
 
-use super::words::{measure, value};
 use crate::cli::screen::warning;
 use crate::cli::table::{Column, Table, push_lines};
+use crate::cli::words::{measure, value};
 use crate::export::{Answer, SetRecord};
 use crate::problem::Measure;
 

@@ -2,10 +2,10 @@
 
 use super::alike::alike;
 use super::list::only_module;
-use super::words::{inches, module};
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
 use crate::cli::table::{Column, Table};
+use crate::cli::words::{inches, module};
 use crate::export::{Answer, CutterRecord, GearRecord, SetRecord, SpeedRecord};
 use crate::problem::Arrangement;
 use std::fmt::Write;

@@ -1,12 +1,12 @@
 //! `solve --engine program`: one measure made least by one integer program.
 
-use super::words::{measure, value};
 use super::{Args, Format, changes, detail, write_json};
 use crate::cli::exit::{Exit, Failure};
 use crate::cli::out;
 use crate::cli::recheck::recheck;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::cli::shell::quoted;
+use crate::cli::words::{measure, value};
 use crate::export::{Answer, least_json};
 use crate::problem::{Change, Measure, Problem, Ranking};
 use crate::search::{MOST_UNKNOWNS, Outcome, Status, Whole, count_plainly, least_by_program};

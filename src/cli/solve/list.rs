@@ -3,10 +3,10 @@
 
 use super::alike::exchange_lines;
 use super::rows::Row;
-use super::words::{metal, module};
 use crate::base::plain;
 use crate::cli::screen::{columns, warning};
 use crate::cli::table::{Column, Table};
+use crate::cli::words::{metal, module};
 use crate::export::{Answer, SetRecord, SpeedRecord};
 
 /// A list set for a width.

@@ -3,10 +3,10 @@
 use super::apart;
 use super::list::List;
 use super::rows::{self, Ranked, Row};
-use super::words::{counted, few, measure, module, ranked_by, series};
 use crate::base::{Module, ModuleOrigin};
 use crate::cli::screen::paragraph;
 use crate::cli::table::push_lines;
+use crate::cli::words::{counted, few, measure, module, ranked_by, series};
 use crate::export::Answer;
 use crate::problem::{Arrangement, Measure, Problem};
 use num_bigint::BigUint;

@@ -1,9 +1,9 @@
 //! What comes nearest, where no set fits.
 
-use super::words::{few, module, series};
 use crate::base::{plain, signed};
 use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
+use crate::cli::words::{few, module, series};
 use crate::export::AskedRecord;
 use crate::mesh::Fit;
 use crate::problem::{Closing, Geared, Problem, Reverse};

@@ -14,7 +14,6 @@ mod misses;
 mod page;
 mod pick;
 mod rows;
-pub(super) mod words;
 
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;

@@ -1,11 +1,11 @@
 //! The whole screen of `solve`.
 
 use super::rows;
-use super::words::{counted, few, measure, metal, ranked_by, series};
 use super::{Args, best, certified, closing, detail, lists, misses};
 use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
+use crate::cli::words::{counted, few, measure, metal, ranked_by, series};
 use crate::export::Answer;
 use crate::problem::{Arrangement, Measure};
 use crate::search::Bounds;

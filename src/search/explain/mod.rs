@@ -51,8 +51,11 @@ pub enum Explanation {
         /// One step of each limit.
         gains: Vec<Gain>,
     },
-    /// It was stopped before anything was known.
-    Stopped,
+    /// It was stopped before more was known than this.
+    Stopped {
+        /// Whether a set was found.
+        fits: bool,
+    },
 }
 
 /// Ways of more than one step told at most.
@@ -92,11 +95,11 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
                 gains: gains(&trials, threads),
                 now,
             },
-            None => Explanation::Stopped,
+            None => Explanation::Stopped { fits: true },
         };
     }
     let Some(least) = Least::of(problem, control) else {
-        return Explanation::Stopped;
+        return Explanation::Stopped { fits: false };
     };
     let clashes = clashes::clashes(problem, effort.clash_work, control);
     let mut steps = ratios::singles(&trials, &least);

@@ -1,4 +1,4 @@
-//! Figures and names as the screens of `solve` spell them.
+//! Figures and names as all screens spell them.
 
 use crate::base::{plain, thousands};
 use crate::export::SetRecord;
@@ -6,7 +6,7 @@ use crate::problem::{Measure, Ranking};
 use num_bigint::BigUint;
 
 /// A module, pair or set count and the noun it counts: `1 set`, `13 524 sets`.
-pub(in crate::cli) fn counted(count: &BigUint, one: &str, many: &str) -> String {
+pub(super) fn counted(count: &BigUint, one: &str, many: &str) -> String {
     let noun = if *count == BigUint::from(1_u32) {
         one
     } else {
@@ -16,12 +16,12 @@ pub(in crate::cli) fn counted(count: &BigUint, one: &str, many: &str) -> String 
 }
 
 /// [`counted`] of a small number.
-pub(in crate::cli) fn few(count: usize, one: &str, many: &str) -> String {
+pub(super) fn few(count: usize, one: &str, many: &str) -> String {
     counted(&BigUint::from(count), one, many)
 }
 
 /// A module in mm without needless digits: `0.8`, `1.0583`.
-pub(in crate::cli) fn module(mm: f64) -> String {
+pub(super) fn module(mm: f64) -> String {
     let text = plain(mm, 4);
     let short = text.trim_end_matches('0');
     if short.ends_with('.') {
@@ -32,7 +32,7 @@ pub(in crate::cli) fn module(mm: f64) -> String {
 }
 
 /// mm³ as cm³.
-pub(in crate::cli) fn metal(volume_mm3: f64) -> String {
+pub(super) fn metal(volume_mm3: f64) -> String {
     let text = plain(volume_mm3 / 1000.0, 1);
     match text.split_once('.') {
         Some((whole, tenth)) => format!("{}.{tenth}", thousands(whole)),
@@ -76,7 +76,7 @@ pub(super) fn value(set: &SetRecord, measure: Measure) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-pub(in crate::cli) fn series(words: &[&str]) -> String {
+pub(super) fn series(words: &[&str]) -> String {
     match words {
         [] => String::new(),
         [one] => (*one).to_owned(),
