@@ -9,7 +9,7 @@ use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{counted, few, metal, series};
 use crate::export::{ExplainRecord, GainRecord, ReachRecord, WayRecord};
 use crate::problem::{Head, Problem, Reverse, Speed};
-use crate::search::{Clash, Clashes, Explanation, Step};
+use crate::search::{Axis, Clash, Clashes, Explanation, Step};
 use std::fmt::Write;
 use std::path::Path;
 
@@ -184,18 +184,28 @@ fn ways_out(view: &View<'_>, singles: &[&[Step]], twos: &[&[Step]]) -> String {
         push_lines(&mut out, &table.head());
         push_lines(&mut out, &table.rows());
         out.push('\n');
-        out += &paragraph(&closing(view, twos.len()), 2, view.width);
+        out += &paragraph(&closing(view, &steps, twos.len()), 2, view.width);
     }
     out += &kept(view);
     out + &commands(view, &all)
 }
 
-fn closing(view: &View<'_>, twos: usize) -> String {
+fn closing(view: &View<'_>, steps: &[&[Step]], twos: usize) -> String {
     let mut text = "Each is the least change of its kind and was solved in full".to_owned();
     if view.record.status == "stopped" {
         text += ", as far as it got";
     }
     text += ". Best error: the least worst error of the forward speeds.";
+    let has = |axis: Axis| {
+        steps
+            .iter()
+            .copied()
+            .flatten()
+            .any(|step| step.axis == axis)
+    };
+    if has(Axis::Helix) {
+        text += " Helix: the least angle at which the teeth of some pair close exactly.";
+    }
     if twos > 0 {
         text += " Several changes are shown where one does not do, or takes more.";
     }

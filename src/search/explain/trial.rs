@@ -47,6 +47,14 @@ impl Trials<'_> {
         list: &[T],
         edits: impl Fn(T) -> Edits,
     ) -> Option<T> {
+        let mut list = list;
+        // A problem too large to hold is no way out; half as much may be one.
+        while list
+            .last()
+            .is_some_and(|&last| self.with(&edits(last)).is_none())
+        {
+            list = &list[..list.len() / 2];
+        }
         let last = *list.last()?;
         if self.control.stopped() || !self.opens(&edits(last)) {
             return None;
