@@ -1,7 +1,7 @@
 //! An explanation, as JSON.
 
 use super::record::{SetRecord, set_record};
-use crate::problem::{Change, GearLimit, Problem};
+use crate::problem::{Change, Problem};
 use crate::search::{Clashes, Explanation, Gain, Reach, Step, Way};
 use crate::train::{Register, volume_mm3};
 use serde::Serialize;
@@ -163,11 +163,7 @@ fn clashes_record(problem: &Problem, clashes: &Clashes) -> ClashesRecord {
             .iter()
             .map(|clash| ClashRecord {
                 demands: named(&clash.roles),
-                limits: clash
-                    .gears
-                    .iter()
-                    .map(|&limit| GearLimit::key(limit))
-                    .collect(),
+                limits: clash.gears.iter().map(|limit| limit.key(problem)).collect(),
             })
             .collect(),
         complete: clashes.complete,

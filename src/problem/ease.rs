@@ -37,13 +37,16 @@ impl GearLimit {
     ];
 
     /// The key of the problem file that it is set by.
-    pub const fn key(self) -> &'static str {
+    pub const fn key(self, problem: &Problem) -> &'static str {
         match self {
             Self::Centres => "centre_distance_mm",
             Self::Modules => "gears.modules_mm",
             Self::MinTeeth => "gears.min_teeth",
             Self::MaxTeeth => "gears.max_teeth",
-            Self::Closing => "gears.backlash_mm",
+            Self::Closing => match problem.gears.closing {
+                Closing::Tolerance(_) => "gears.centre_tolerance_mm",
+                Closing::Backlash { .. } => "gears.backlash_mm",
+            },
             Self::TipGap => "reverse.clearance_mm",
             Self::Idler => "reverse.idler_teeth",
         }

@@ -86,7 +86,7 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         _ => figure(step.to, places),
     };
     let now = match (step.now, step.axis) {
-        (_, Axis::BacklashInstead) => "centres".to_owned(),
+        (_, Axis::BacklashInstead) => "exact".to_owned(),
         (Some(now), _) => figure(now, places) + unit,
         (None, _) => String::new(),
     };
@@ -117,13 +117,7 @@ fn parts(
         Axis::BacklashMax => ("backlash up to ", 2, " mm", "", "a looser mesh"),
         Axis::BacklashMin => ("backlash from ", 2, " mm", "", "a tighter mesh"),
         Axis::Thinning => ("teeth thinner by ", 2, " mm", "", "deeper cuts"),
-        Axis::BacklashInstead => (
-            "backlash up to ",
-            2,
-            " mm",
-            "",
-            "a looser mesh, deeper cuts",
-        ),
+        Axis::BacklashInstead => ("backlash 0 to ", 2, " mm", "", "deeper cuts"),
         Axis::TipGap => ("tip gap ", 2, " mm", "", "reverse tips pass closer"),
         Axis::IdlerMin => ("idler from ", 0, "", " teeth", "a smaller idler"),
         Axis::IdlerMax => ("idler up to ", 0, "", " teeth", "a larger idler"),
