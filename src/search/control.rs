@@ -14,6 +14,10 @@ pub struct Control {
     total: AtomicU64,
 }
 
+/// How much of the progress one search among several is, so that what it
+/// counts itself does not show beside it.
+pub(super) const ONE_SEARCH: u64 = 1 << 30;
+
 impl Control {
     /// A search that stops at `deadline`, if one is given.
     pub fn until(deadline: Option<Instant>) -> Self {

@@ -1,6 +1,6 @@
 //! One problem at many centre distances: what each of them buys.
 
-use super::control::Control;
+use super::control::{Control, ONE_SEARCH};
 use super::count::Counts;
 use super::share::share;
 use super::solve::{Request, Status, solve};
@@ -26,10 +26,6 @@ pub struct Row {
     values: Vec<Values>,
 }
 
-/// How much of the progress one distance is, so that what its own search counts
-/// does not show beside it.
-const WEIGHT: u64 = 1 << 30;
-
 /// Solves the problem at every distance; rows ascend. When stopped, only the
 /// distances that were finished are there, and `unbeaten` is among those.
 ///
@@ -41,12 +37,12 @@ pub fn sweep(
     threads: usize,
     control: &Control,
 ) -> Vec<Row> {
-    control.expect(WEIGHT * distances.len() as u64);
+    control.expect(ONE_SEARCH * distances.len() as u64);
     let parts = share(threads, distances.len(), Vec::new, |rows, place| {
         if !control.stopped() {
             rows.extend(row(problem, distances, place, control));
         }
-        control.advance(WEIGHT);
+        control.advance(ONE_SEARCH);
     });
     let mut rows: Vec<Row> = parts.into_iter().flatten().collect();
     rows.sort_by_key(|row| row.centre_distance);

@@ -674,8 +674,16 @@ fn threads_and_the_clock() {
         Run::of(&all).ends().with(0).stdout
     };
     assert_eq!(args("1"), args("3"));
-    let late = ["explain", "problems/impossible.json", "--time-limit", "0"];
-    Run::of(&late).ends().with(4);
+    for sample in ["impossible", "shunter"] {
+        let file = format!("problems/{sample}.json");
+        let late = Run::of(&["explain", &file, "--time-limit", "0"])
+            .ends()
+            .with(4);
+        assert!(
+            late.stdout
+                .starts_with("Stopped before anything was known.")
+        );
+    }
 }
 
 #[test]

@@ -8,6 +8,7 @@ use crate::cli::shell::quoted;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{counted, few, metal, series};
 use crate::export::{ExplainRecord, GainRecord, ReachRecord, WayRecord};
+use crate::mesh::pairs_at;
 use crate::problem::{Head, Problem, Reverse, Speed};
 use crate::search::{Axis, Clash, Clashes, Explanation, Step};
 use std::fmt::Write;
@@ -72,13 +73,16 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
         series(&names)
     };
+    let distances = problem.centre_distances();
+    let closes = distances.iter().any(|a| !pairs_at(problem, a).is_empty());
+    if !closes && problem.geared().count() > 0 {
+        return "No set fits: no pair of gears closes the centre distance. Your ratios are not \
+                the trouble."
+            .to_owned();
+    }
     match clashes.roles.as_slice() {
         [] => "No set fits.".to_owned(),
-        [none] if none.is_empty() => {
-            "No set fits: no pair of gears closes the centre distance. Your ratios are not the \
-             trouble."
-                .to_owned()
-        }
+        [none] if none.is_empty() => "No set fits: there is no head pair.".to_owned(),
         [one] if one.len() == 1 => format!(
             "No set fits: {} is out of reach on its own, whatever the rest.",
             named(one)
@@ -383,6 +387,9 @@ fn gained(view: &View<'_>, steps: &[&Step]) -> String {
     out.push('\n');
     let binding = rows.iter().filter(|(_, gain)| binds(gain)).count();
     let sentence = match binding {
+        _ if record.status == "stopped" => {
+            "Stopped: only the steps listed were tried; others may bind as well.".to_owned()
+        }
         0 => "No limit binds: one step of any of them makes no least value smaller.".to_owned(),
         n => format!(
             "{} binds: with one step of it less error, metal or cutters are to be had.",

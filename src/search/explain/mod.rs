@@ -22,6 +22,7 @@ mod view;
 mod way;
 
 use super::Control;
+use super::control::ONE_SEARCH;
 use crate::problem::Problem;
 use ratios::Least;
 use trial::Trials;
@@ -90,13 +91,14 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
         control,
     };
     if trial::has_a_set(problem, control) {
-        return match gains::reach(problem, threads, control) {
-            Some(now) => Explanation::Sets {
-                gains: gains(&trials, threads),
-                now,
-            },
-            None => Explanation::Stopped { fits: true },
+        let steps = gains::steps(&trials);
+        control.expect(ONE_SEARCH * (1 + steps.len() as u64));
+        let Some(now) = gains::reach(problem, threads, control) else {
+            return Explanation::Stopped { fits: true };
         };
+        control.advance(ONE_SEARCH);
+        let gains = gains(&trials, steps, threads);
+        return Explanation::Sets { now, gains };
     }
     let Some(least) = Least::of(problem, control) else {
         return Explanation::Stopped { fits: false };
@@ -111,8 +113,11 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
         if control.stopped() {
             return None;
         }
-        Way::tried(&trials, steps, threads)
+        let way = Way::tried(&trials, steps, threads);
+        control.advance(ONE_SEARCH);
+        way
     };
+    control.expect(ONE_SEARCH * steps.len() as u64);
     let ways: Vec<Way> = steps
         .into_iter()
         .filter_map(|step| tried(vec![step]))
@@ -132,14 +137,12 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
     }
 }
 
-fn gains(trials: &Trials<'_>, threads: usize) -> Vec<Gain> {
-    let steps = gains::steps(trials);
-    trials.control.expect(steps.len() as u64);
+fn gains(trials: &Trials<'_>, steps: Vec<Step>, threads: usize) -> Vec<Gain> {
     let mut gains = Vec::new();
     for step in steps {
-        trials.control.advance(1);
         let changed = trials.with(&step.edits);
         let reach = changed.and_then(|p| gains::reach(&p, threads, trials.control));
+        trials.control.advance(ONE_SEARCH);
         gains.extend(reach.map(|reach| Gain { step, reach }));
     }
     gains
