@@ -76,8 +76,7 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
     let distances = problem.centre_distances();
     let closes = distances.iter().any(|a| !pairs_at(problem, a).is_empty());
     if !closes && problem.geared().count() > 0 {
-        return "No set fits: no pair of gears closes the centre distance. Your ratios are not \
-                the trouble."
+        return "No set fits: no pair of gears closes the centre distance, whatever the ratios."
             .to_owned();
     }
     match clashes.roles.as_slice() {
