@@ -1,5 +1,6 @@
 //! `layshaft explain`: why nothing fits, and what would.
 
+mod gained;
 mod page;
 mod words;
 
