@@ -703,4 +703,16 @@ fn changes_on_the_command_line_are_explained_with() {
         text.contains("--with 'speeds[0].tolerance_percent=0.0001' --with "),
         "{text}"
     );
+    // A key that a way sets is not set twice.
+    let args = [
+        "explain",
+        "problems/impossible.json",
+        "--with",
+        "gears.min_teeth=22",
+    ];
+    let text = Run::of(&args).ends().with(0).stdout;
+    assert!(
+        text.contains("solve problems/impossible.json --with gears.min_teeth=20\n"),
+        "{text}"
+    );
 }

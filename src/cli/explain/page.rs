@@ -10,7 +10,7 @@ use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{counted, few, series};
 use crate::export::{ExplainRecord, WayRecord};
 use crate::mesh::pairs_at;
-use crate::problem::{Head, Problem, Reverse, Speed};
+use crate::problem::{Change, Head, Problem, Reverse, Speed};
 use crate::search::{Axis, Clash, Clashes, Explanation, Step};
 use std::fmt::Write;
 use std::path::Path;
@@ -285,15 +285,25 @@ pub(super) fn kept(view: &View<'_>) -> String {
 
 /// Commands to paste.
 fn commands(view: &View<'_>, ways: &[&WayRecord]) -> String {
-    let file = quoted(&view.file.to_string_lossy()) + &changes::flags(&view.record.with);
+    let name = quoted(&view.file.to_string_lossy());
+    // A key that the way sets needs not be set before.
+    let made = |way: &WayRecord| {
+        let sets = |change: &&Change| {
+            let edits = way.steps.iter().flat_map(|step| &step.set);
+            edits.into_iter().any(|(key, _)| *key == change.key)
+        };
+        let kept = view.record.with.iter().filter(|change| !sets(change));
+        changes::flags(&kept.cloned().collect::<Vec<_>>())
+    };
     let mut out = String::new();
     for (way, i) in ways.iter().zip(0..) {
         let label = if i == 0 { "\n  Try   " } else { "        " };
-        let flags = flags(&way.with);
-        let _ = writeln!(out, "{label}{:>2}  layshaft solve {file}{flags}", letter(i));
+        let flags = made(way) + &flags(&way.with);
+        let _ = writeln!(out, "{label}{:>2}  layshaft solve {name}{flags}", letter(i));
     }
     if ways.is_empty() {
-        let _ = writeln!(out, "\n  Next     layshaft solve {file}");
+        let made = changes::flags(&view.record.with);
+        let _ = writeln!(out, "\n  Next     layshaft solve {name}{made}");
     } else {
         out += "  Keep      the same with --save\n";
     }
