@@ -18,6 +18,13 @@ pub(super) fn key(spelling: &str, shapes: &[&Shape]) -> String {
 
 /// What to do about a key that is like none of its object's.
 pub(super) fn elsewhere(spelling: &str, shapes: &[&Shape]) -> String {
+    if let Some(other) = instead(spelling, shapes) {
+        let keys: Vec<String> = other.spellings().collect();
+        return format!(
+            "it goes with {} alone: keep one or the other",
+            keys.join(", ")
+        );
+    }
     if let Some(home) = home(spelling, &PROBLEM, "") {
         return format!("it belongs in `{home}`");
     }
@@ -50,6 +57,20 @@ pub(super) fn nearest(text: &str, words: impl Iterator<Item = String>) -> Option
         // The first of equals: lengths in mm stand before those in inches.
         .reduce(|best, next| if next.0 > best.0 { next } else { best })
         .map(|(_, word)| word)
+}
+
+/// The other shape of a value that may have several, where it is that shape
+/// which has the key and one of `shapes` that was written.
+fn instead(spelling: &str, shapes: &[&Shape]) -> Option<&'static Shape> {
+    let several = PROBLEM.keys.iter().filter_map(|key| match key.kind {
+        Kind::Either(_, all) => Some(all),
+        _ => None,
+    });
+    let is_written = |one: &&Shape| shapes.iter().any(|shape| std::ptr::eq(*shape, *one));
+    several
+        .filter(|all| all.iter().any(is_written))
+        .flatten()
+        .find(|one| one.find(spelling).is_some())
 }
 
 /// The first object of the file that has a key of just that spelling.
