@@ -19,4 +19,4 @@ pub use ratio::{Ratio, Target, Window};
 pub use text::{plain, signed, thousands};
 pub use tolerance::{FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, SCORE_STEPS};
 pub(crate) use units::gcd;
-pub use units::{Length, Module, ModuleOrigin, Teeth};
+pub use units::{Length, Module, Teeth};

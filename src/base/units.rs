@@ -65,47 +65,35 @@ impl fmt::Display for Length {
     }
 }
 
-/// How a module was written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ModuleOrigin {
-    /// In millimetres.
-    Metric,
-    /// As teeth per inch of pitch diameter.
-    DiametralPitch(Decimal),
-}
-
 /// A normal module (pitch diameter per tooth, mm), exact also when it came
 /// from a diametral pitch. Equality and order are those of the exact value.
 #[derive(Clone, Copy, Debug)]
 pub struct Module {
     numerator: i64,
     denominator: i64,
-    origin: ModuleOrigin,
+    /// The diametral pitch that it was written as, if it was.
+    pitch: Option<Decimal>,
 }
 
 impl Module {
     /// A module in millimetres; must be positive and at most 100.
     pub fn metric(mm: Decimal) -> Self {
-        Self::reduced(mm.millionths(), Decimal::SCALE, ModuleOrigin::Metric)
+        Self::reduced(mm.millionths(), Decimal::SCALE, None)
     }
 
     /// The module 25.4 / `pitch`; the pitch must be positive and at most 10 000.
     pub fn from_diametral_pitch(pitch: Decimal) -> Self {
-        Self::reduced(
-            254 * (Decimal::SCALE / 10),
-            pitch.millionths(),
-            ModuleOrigin::DiametralPitch(pitch),
-        )
+        Self::reduced(254 * (Decimal::SCALE / 10), pitch.millionths(), Some(pitch))
     }
 
-    fn reduced(numerator: i64, denominator: i64, origin: ModuleOrigin) -> Self {
+    fn reduced(numerator: i64, denominator: i64, pitch: Option<Decimal>) -> Self {
         let g = gcd(numerator.unsigned_abs(), denominator.unsigned_abs())
             .max(1)
             .cast_signed();
         Self {
             numerator: numerator / g,
             denominator: denominator / g,
-            origin,
+            pitch,
         }
     }
 
@@ -122,15 +110,7 @@ impl Module {
 
     /// The diametral pitch that it was written as, if it was.
     pub const fn pitch(self) -> Option<Decimal> {
-        match self.origin {
-            ModuleOrigin::Metric => None,
-            ModuleOrigin::DiametralPitch(pitch) => Some(pitch),
-        }
-    }
-
-    /// How the person wrote it.
-    pub const fn origin(self) -> ModuleOrigin {
-        self.origin
+        self.pitch
     }
 }
 

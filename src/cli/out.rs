@@ -3,6 +3,7 @@
 use super::exit::Failure;
 use super::screen::Screen;
 use crate::problem::save_with;
+use serde::Serialize;
 use std::fs::{self, File};
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::path::Path;
@@ -18,6 +19,26 @@ pub(super) fn deliver(
             Failure::Failed(format!("{} can't be written: {error}", path.display()))
         }),
     }
+}
+
+/// Writes a result as JSON for programs, a line end behind it.
+pub(super) fn deliver_json(output: Option<&Path>, value: &impl Serialize) -> Result<(), Failure> {
+    deliver(output, |to| {
+        serde_json::to_writer_pretty(&mut *to, value)?;
+        writeln!(to)
+    })
+}
+
+/// Refuses to write a result over the problem file that it is about.
+pub(super) fn spare(problem: &Path, output: Option<&Path>) -> Result<(), Failure> {
+    let place = |path: &Path| path.canonicalize().ok();
+    let same = output
+        .is_some_and(|output| place(output).is_some_and(|output| Some(output) == place(problem)));
+    if same {
+        let text = "--output names the problem file itself: it would be lost";
+        return Err(Failure::BadInput(text.to_owned()));
+    }
+    Ok(())
 }
 
 /// Writes a text as this screen can show it.

@@ -14,9 +14,6 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    out::deliver(args.output.as_deref(), |to| {
-        serde_json::to_writer_pretty(&mut *to, &problem::schema())?;
-        writeln!(to)
-    })?;
+    out::deliver_json(args.output.as_deref(), &problem::schema())?;
     Ok(Exit::Done)
 }

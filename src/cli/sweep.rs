@@ -5,9 +5,9 @@ use super::screen::{Screen, paragraph};
 use super::shell::quoted;
 use super::table::{Column, Table, push_lines};
 use super::watch::Watch;
-use super::words::{counted, few, metal};
+use super::words::{counted, few, metal, sets};
 use super::{Exit, Failure, changes, out};
-use crate::base::{Decimal, Length, plain, thousands};
+use crate::base::{Decimal, Length, plain};
 use crate::export::{RowRecord, SweepRecord, write_sweep_csv};
 use crate::problem::{CentreDistances, Problem};
 use crate::search::sweep;
@@ -69,6 +69,7 @@ fn length(text: &str) -> Result<Length, String> {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
+    out::spare(&args.problem, args.output.as_deref())?;
     let (_, problem, made) = changes::read(&args.problem, &args.changes)?;
     if problem.is_fixed("centre_distance_mm") && !args.anyway {
         return Err(Failure::BadInput(format!(
@@ -108,10 +109,7 @@ fn deliver(args: &Args, record: &SweepRecord<'_>) -> Result<(), Failure> {
     let output = args.output.as_deref();
     match args.format {
         Format::Csv => out::deliver(output, |to| write_sweep_csv(record, to)),
-        Format::Json => out::deliver(output, |to| {
-            serde_json::to_writer_pretty(&mut *to, record)?;
-            writeln!(to)
-        }),
+        Format::Json => out::deliver_json(output, record),
         Format::Text => {
             let screen = Screen::of(output);
             let file = quoted(&args.problem.to_string_lossy());
@@ -281,15 +279,6 @@ fn table(rows: &[&RowRecord]) -> Table {
     Table::new(1, columns)
 }
 
-/// A number of sets, shortened where digits say no more than their number.
-pub(super) fn sets(digits: &str) -> String {
-    if digits.len() <= 6 {
-        thousands(digits)
-    } else {
-        format!("{}.{}e{}", &digits[..1], &digits[1..2], digits.len() - 1)
-    }
-}
-
 /// A run of distances without sets.
 fn gap(run: &[RowRecord]) -> String {
     let at = |row: &RowRecord| plain(row.centre_distance_mm, 3);
@@ -323,11 +312,5 @@ mod tests {
         ] {
             assert_eq!(usual_step(mm(centre)), mm(step), "{centre}");
         }
-    }
-
-    #[test]
-    fn long_counts_are_shortened() {
-        assert_eq!(sets("155450913207299"), "1.5e14");
-        assert_eq!(sets("80708"), "80\u{2009}708");
     }
 }

@@ -20,6 +20,15 @@ pub(super) fn few(count: usize, one: &str, many: &str) -> String {
     counted(&BigUint::from(count), one, many)
 }
 
+/// A number of sets, shortened where digits say no more than their number.
+pub(super) fn sets(digits: &str) -> String {
+    if digits.len() <= 6 {
+        thousands(digits)
+    } else {
+        format!("{}.{}e{}", &digits[..1], &digits[1..2], digits.len() - 1)
+    }
+}
+
 /// A module in mm without needless digits: `0.8`, `1.0583`.
 pub(super) fn module(mm: f64) -> String {
     let text = plain(mm, 4);
@@ -107,5 +116,11 @@ mod tests {
     fn series_end_with_and() {
         assert_eq!(series(&["a"]), "a");
         assert_eq!(series(&["a", "b", "c"]), "a, b and c");
+    }
+
+    #[test]
+    fn long_counts_are_shortened() {
+        assert_eq!(sets("155450913207299"), "1.5e14");
+        assert_eq!(sets("80708"), "80\u{2009}708");
     }
 }

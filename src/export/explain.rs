@@ -37,6 +37,8 @@ pub struct ClashesRecord {
     /// With the gears as they are: the smallest groups of demands that no head
     /// pair serves together. One empty group: no pair of gears closes at all.
     pub demands: Vec<Vec<String>>,
+    /// Whether `demands` holds all there are.
+    pub demands_complete: bool,
     /// Limits that together admit no set, while dropping any one admits some.
     pub limits: Vec<ClashRecord>,
     /// Whether `limits` holds all there are.
@@ -158,6 +160,7 @@ fn clashes_record(problem: &Problem, clashes: &Clashes) -> ClashesRecord {
     let named = |places: &Vec<usize>| places.iter().map(|&i| names[i].clone()).collect();
     ClashesRecord {
         demands: clashes.roles.iter().map(named).collect(),
+        demands_complete: clashes.roles_complete,
         limits: clashes
             .limits
             .iter()

@@ -1,6 +1,6 @@
 //! A problem less one of its limits: how explanations ask what a limit does.
 
-use super::model::{Closing, Head, Problem};
+use super::model::{Closing, Problem};
 use super::table::{LEAST_TEETH, MOST_TEETH};
 use super::{CentreDistances, sizes};
 use crate::base::{Decimal, Length, Module, Teeth};
@@ -101,17 +101,6 @@ impl Problem {
         }
         // Modules are known by their place in the list, which may have moved.
         self.picked = None;
-        self
-    }
-
-    /// The same problem whose head pair may have any ratio.
-    #[must_use]
-    pub fn with_any_head(mut self) -> Self {
-        self.head = Head {
-            min: None,
-            max: None,
-            ..self.head
-        };
         self
     }
 

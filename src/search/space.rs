@@ -130,7 +130,8 @@ pub(super) fn steepness(driven: Teeth, driver: Teeth) -> u64 {
     (u64::from(driven.get()) << 32) / u64::from(driver.get())
 }
 
-fn matches_cut(problem: &Problem, pair: Pair, cut: Option<CutPair>) -> bool {
+/// Whether the pair is the one cut already, if one is.
+pub(super) fn matches_cut(problem: &Problem, pair: Pair, cut: Option<CutPair>) -> bool {
     cut.is_none_or(|cut| {
         (pair.driver, pair.driven) == (cut.driver, cut.driven)
             && cut.module.is_none_or(|m| m == pair.module.of(problem))

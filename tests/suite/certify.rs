@@ -2,6 +2,7 @@
 //! against spoiled fronts.
 
 use crate::front_door::Run;
+use crate::oracle::MEASURE_LISTS;
 use crate::random::{Draw, checked, problem_file};
 use layshaft::base::Teeth;
 use layshaft::problem::{Measure, Problem, Ranking, read};
@@ -21,16 +22,6 @@ const SAMPLES: [&str; 6] = [
     "impossible",
     "bored-case",
     "large",
-];
-
-const MEASURE_LISTS: &[&[Measure]] = &[
-    &Measure::ALL,
-    &[Measure::WorstError],
-    &[Measure::BlankVolume],
-    &[Measure::DistinctCutters],
-    &[Measure::DistinctCutters, Measure::WorstError],
-    &[Measure::BlankVolume, Measure::DistinctCutters],
-    &[Measure::WorstError, Measure::BlankVolume],
 ];
 
 fn sample(name: &str) -> Problem {

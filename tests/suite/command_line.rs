@@ -120,9 +120,11 @@ fn the_problem_file_is_never_the_output() {
     let file = copy_of("shunter", folder.path());
     let before = std::fs::read(&file).unwrap();
     let name = file.to_str().unwrap();
-    let ended = Run::of(&["solve", name, "--output", name]).ends().with(2);
-    assert!(ended.stderr.contains("--output"));
-    assert_eq!(std::fs::read(&file).unwrap(), before);
+    for verb in ["solve", "sweep", "explain"] {
+        let ended = Run::of(&[verb, name, "--output", name]).ends().with(2);
+        assert!(ended.stderr.contains("--output"), "{verb}");
+        assert_eq!(std::fs::read(&file).unwrap(), before, "{verb}");
+    }
 }
 
 #[test]

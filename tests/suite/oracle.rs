@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 const PROBLEMS: u64 = 1500;
 const MOST_SETS: u32 = 60_000;
 
-const MEASURE_LISTS: &[&[Measure]] = &[
+pub(crate) const MEASURE_LISTS: &[&[Measure]] = &[
     &Measure::ALL,
     &[Measure::WorstError],
     &[Measure::BlankVolume],

@@ -7,7 +7,7 @@ use crate::cli::changes;
 use crate::cli::screen::paragraph;
 use crate::cli::shell::quoted;
 use crate::cli::table::{Column, Table, push_lines};
-use crate::cli::words::{few, metal};
+use crate::cli::words::{metal, sets};
 use crate::export::{GainRecord, ReachRecord};
 use crate::search::Step;
 use std::fmt::Write;
@@ -53,8 +53,8 @@ pub(super) fn gained(view: &View<'_>, steps: &[&Step]) -> String {
             Column::right(
                 "sets",
                 cells(
-                    &|(_, gain)| crate::cli::sweep::sets(&gain.reach.feasible_sets),
-                    crate::cli::sweep::sets(&now.feasible_sets),
+                    &|(_, gain)| sets(&gain.reach.feasible_sets),
+                    sets(&now.feasible_sets),
                 ),
             ),
             Column::right(
@@ -94,13 +94,10 @@ pub(super) fn gained(view: &View<'_>, steps: &[&Step]) -> String {
             "Stopped: only the steps listed were tried; others may bind as well.".to_owned()
         }
         0 => "No limit binds: one step of any of them makes no least value smaller.".to_owned(),
+        1 => "1 limit binds: with one step of it less error, metal or cutters are to be had."
+            .to_owned(),
         n => format!(
-            "{} binds: with one step of it less error, metal or cutters are to be had.",
-            few(n, "limit", "limits")
-        )
-        .replace(
-            "limits binds: with one step of it",
-            "limits bind: with one step of each",
+            "{n} limits bind: with one step of each less error, metal or cutters are to be had."
         ),
     };
     out += &paragraph(&sentence, 2, view.width);

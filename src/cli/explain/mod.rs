@@ -45,6 +45,7 @@ enum Format {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
+    out::spare(&args.problem, args.output.as_deref())?;
     let (source, problem, made) = changes::read(&args.problem, &args.changes)?;
     let text = changes::applied(source.text(), &made);
     let keep = args.keep.iter().map(|key| {
@@ -65,10 +66,7 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let output = args.output.as_deref();
     let record = ExplainRecord::new(&problem, made, *stopped, explanation);
     match args.format {
-        Format::Json => out::deliver(output, |to| {
-            serde_json::to_writer_pretty(&mut *to, &record)?;
-            writeln!(to)
-        })?,
+        Format::Json => out::deliver_json(output, &record)?,
         Format::Text => {
             let screen = Screen::of(output);
             let view = page::View {

@@ -7,7 +7,7 @@ use crate::cli::changes;
 use crate::cli::screen::{paragraph, strong};
 use crate::cli::shell::quoted;
 use crate::cli::table::{Column, Table, push_lines};
-use crate::cli::words::{counted, few, series};
+use crate::cli::words::{counted, few, series, sets};
 use crate::export::{ExplainRecord, WayRecord};
 use crate::mesh::pairs_at;
 use crate::problem::{Change, Head, Problem, Reverse, Speed};
@@ -54,9 +54,12 @@ pub(super) fn page(view: &View<'_>) -> String {
             pairs,
         } => {
             out += &limits(view, clashes);
-            let singles: Vec<&[Step]> = ways.iter().map(|way| way.steps.as_slice()).collect();
-            let twos: Vec<&[Step]> = pairs.iter().map(|way| way.steps.as_slice()).collect();
-            out += &ways_out(view, &singles, &twos);
+            let ways: Vec<&[Step]> = ways
+                .iter()
+                .chain(pairs)
+                .map(|way| way.steps.as_slice())
+                .collect();
+            out += &ways_out(view, &ways);
         }
         Explanation::Sets { gains, .. } => {
             let steps: Vec<&Step> = gains.iter().map(|gain| &gain.step).collect();
@@ -88,23 +91,26 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
             named(one)
         ),
         [one] => format!(
-            "No set fits: {} shut each other out. No head pair serves them together; it serves \
-             any of them without the others.",
-            named(one)
-        )
-        .replace(
-            "any of them without the others",
+            "No set fits: {} shut each other out. No head pair serves them together; it serves {}.",
+            named(one),
             if one.len() == 2 {
                 "either without the other"
             } else {
                 "the rest without any one of them"
-            },
+            }
         ),
         many => {
             let told: Vec<String> = many.iter().take(TOLD).map(named).collect();
             let more = match many.len() - told.len() {
                 0 => String::new(),
-                n => format!("; and {} more", few(n, "group", "groups")),
+                n => {
+                    let at_least = if clashes.roles_complete {
+                        ""
+                    } else {
+                        "at least "
+                    };
+                    format!("; and {at_least}{} more", few(n, "group", "groups"))
+                }
             };
             format!(
                 "No set fits, for more than one reason. Each of these is enough: {}{more}.",
@@ -168,7 +174,7 @@ fn number(count: usize) -> String {
 }
 
 /// The ways out, the commands that try them, and what was left alone.
-fn ways_out(view: &View<'_>, singles: &[&[Step]], twos: &[&[Step]]) -> String {
+fn ways_out(view: &View<'_>, steps: &[&[Step]]) -> String {
     let record = view.record;
     let mut out = String::new();
     let all: Vec<&WayRecord> = record.ways.iter().chain(&record.pairs).collect();
@@ -182,19 +188,18 @@ fn ways_out(view: &View<'_>, singles: &[&[Step]], twos: &[&[Step]]) -> String {
         };
         out += &paragraph(text, 2, view.width);
     } else {
-        let steps: Vec<&[Step]> = singles.iter().chain(twos).copied().collect();
         out.push('\n');
-        let table = table(view.problem, &steps, &all);
+        let table = table(view.problem, steps, &all);
         push_lines(&mut out, &table.head());
         push_lines(&mut out, &table.rows());
         out.push('\n');
-        out += &paragraph(&closing(view, &steps, twos.len()), 2, view.width);
+        out += &paragraph(&closing(view, steps), 2, view.width);
     }
     out += &kept(view);
     out + &commands(view, &all)
 }
 
-fn closing(view: &View<'_>, steps: &[&[Step]], twos: usize) -> String {
+fn closing(view: &View<'_>, steps: &[&[Step]]) -> String {
     let mut text = "Each is the least change of its kind and was solved in full".to_owned();
     if view.record.status == "stopped" {
         text += ", as far as it got";
@@ -210,7 +215,7 @@ fn closing(view: &View<'_>, steps: &[&[Step]], twos: usize) -> String {
     if has(Axis::Helix) {
         text += " Helix: the least angle at which the teeth of some pair close exactly.";
     }
-    if twos > 0 {
+    if !view.record.pairs.is_empty() {
         text += " Several changes are shown where one does not do, or takes more.";
     }
     text
@@ -228,7 +233,7 @@ fn table(problem: &Problem, steps: &[&[Step]], ways: &[&WayRecord]) -> Table {
                 only(letter(i)),
                 joined,
                 now,
-                only(crate::cli::sweep::sets(&way.feasible_sets)),
+                only(sets(&way.feasible_sets)),
                 only(format!("{} %", plain(way.best.worst_error_percent, 2))),
                 cost,
             ];

@@ -1,6 +1,6 @@
 //! `solve --engine program`: one measure made least by one integer program.
 
-use super::{Args, Format, changes, detail, write_json};
+use super::{Args, Format, changes, detail};
 use crate::cli::exit::{Exit, Failure};
 use crate::cli::out;
 use crate::cli::recheck::recheck;
@@ -34,7 +34,7 @@ pub(super) fn run(args: &Args, problem: &Problem, changes: Vec<Change>) -> Resul
     if args.format == Format::Json {
         let proven = matches!(exit, Exit::Done | Exit::No);
         let value = least_json(&answer, least, proven);
-        out::deliver(output, |to| write_json(&value, to))?;
+        out::deliver_json(output, &value)?;
     } else {
         let screen = Screen::of(output);
         let text = page(args, &answer, least, exit, screen.width);

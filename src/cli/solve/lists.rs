@@ -3,7 +3,7 @@
 use super::apart;
 use super::list::List;
 use super::rows::{self, Ranked, Row};
-use crate::base::{Module, ModuleOrigin};
+use crate::base::Module;
 use crate::cli::screen::paragraph;
 use crate::cli::table::push_lines;
 use crate::cli::words::{counted, few, measure, module, ranked_by, series};
@@ -169,9 +169,9 @@ const fn hunting_note(moved: bool) -> &'static str {
 
 /// Modules that were written as diametral pitches, by that name.
 fn pitches(problem: &Problem) -> String {
-    let named = |m: &Module| match m.origin() {
-        ModuleOrigin::Metric => None,
-        ModuleOrigin::DiametralPitch(pitch) => Some(format!("{} mm is {pitch} DP", module(m.mm()))),
+    let named = |m: &Module| {
+        let pitch = m.pitch()?;
+        Some(format!("{} mm is {pitch} DP", module(m.mm())))
     };
     let named: Vec<_> = problem.gears().modules().iter().filter_map(named).collect();
     let named: Vec<_> = named.iter().map(String::as_str).collect();

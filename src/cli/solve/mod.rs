@@ -28,8 +28,7 @@ use crate::search::{
 };
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Arguments of `solve`.
 #[derive(Debug, clap::Args)]
@@ -206,14 +205,7 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
         let text = format!("--measures names {} twice: once will do", twice.word());
         return Err(Failure::BadInput(text));
     }
-    if args
-        .output
-        .as_deref()
-        .is_some_and(|output| same_file(output, &args.problem))
-    {
-        let text = "--output names the problem file itself: it would be lost";
-        return Err(Failure::BadInput(text.to_owned()));
-    }
+    out::spare(&args.problem, args.output.as_deref())?;
     let (source, problem, changes) = changes::read(&args.problem, &args.changes)?;
     let ranking = args.sort.unwrap_or(problem.ranking());
     Ok((
@@ -230,13 +222,6 @@ fn repeated(measures: &[Measure]) -> Option<Measure> {
         .enumerate()
         .find(seen_before)
         .map(|(_, measure)| *measure)
-}
-
-fn same_file(a: &Path, b: &Path) -> bool {
-    match (a.canonicalize(), b.canonicalize()) {
-        (Ok(a), Ok(b)) => a == b,
-        _ => false,
-    }
 }
 
 fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
@@ -267,18 +252,13 @@ fn write(args: &Args, answer: &Answer<'_>, interrupted: bool) -> Result<(), Fail
     let output = args.output.as_deref();
     match args.format {
         Format::Csv => out::deliver(output, |to| write_csv(answer, to)),
-        Format::Json => out::deliver(output, |to| write_json(answer, to)),
+        Format::Json => out::deliver_json(output, answer),
         Format::Text => {
             let screen = Screen::of(output);
             let view = page::View { args, interrupted };
             out::deliver_text(output, &screen, &page::page(answer, &screen, &view))
         }
     }
-}
-
-fn write_json(answer: &impl serde::Serialize, to: &mut dyn Write) -> io::Result<()> {
-    serde_json::to_writer_pretty(&mut *to, answer)?;
-    writeln!(to)
 }
 
 fn tell(stats: Stats) {

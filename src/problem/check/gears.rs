@@ -1,6 +1,6 @@
 //! What all gears share.
 
-use crate::base::{Decimal, Module, ModuleOrigin, Teeth};
+use crate::base::{Decimal, Module, Teeth};
 use crate::involute::Rack;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -111,9 +111,9 @@ fn list(item: Option<&Item>, module: fn(Decimal) -> Module) -> Vec<Option<Placed
 }
 
 fn named((module, item): &Placed<'_>) -> String {
-    let written = match module.origin() {
-        ModuleOrigin::Metric => item.number().map(|mm| format!("module {mm}")),
-        ModuleOrigin::DiametralPitch(pitch) => Some(format!("diametral pitch {pitch}")),
+    let written = match module.pitch() {
+        None => item.number().map(|mm| format!("module {mm}")),
+        Some(pitch) => Some(format!("diametral pitch {pitch}")),
     };
     format!("{} ({})", written.unwrap_or_default(), item.path)
 }

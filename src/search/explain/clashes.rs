@@ -24,6 +24,8 @@ pub struct Clashes {
     /// With the gears as they are: the smallest groups of roles that no head
     /// serves together. One empty group: no pair closes, whatever is asked.
     pub roles: Vec<Vec<usize>>,
+    /// Whether these are all; false when there are more than are kept.
+    pub roles_complete: bool,
     /// Irreducible clashes, with the limits of the gears, fewest limits first.
     pub limits: Vec<Clash>,
     /// Whether these are all; false when it was stopped or grew too large.
@@ -34,8 +36,11 @@ pub struct Clashes {
 const MOST_SEEN_BYTES: usize = 16 << 20;
 /// Groups of roles for which a clash is filtered out first.
 const MOST_FILTERED: usize = 3;
-/// More groups than this are not told.
+/// More clashes than this are not told.
 const MOST_GROUPS: usize = 64;
+/// More groups of roles than this are not kept, far beyond what a person reads;
+/// the smallest are.
+const MOST_HITTING: usize = 256;
 /// Distances looked at between two looks at the clock.
 const CHUNK: usize = 64;
 
@@ -63,10 +68,16 @@ pub(super) fn clashes(problem: &Problem, work: u64, control: &Control) -> Clashe
     let Some(own) = known.of.get(&all) else {
         return Clashes::default();
     };
+    let (mut limits, whole) = known.irreducible();
+    let all_tried = known.of.len() == 1 << known.limits.len();
+    let all_told = whole && limits.len() <= MOST_GROUPS;
+    limits.truncate(MOST_GROUPS);
+    let own = hitting(own);
     Clashes {
-        roles: hitting(own).into_iter().map(places).collect(),
-        limits: known.irreducible(),
-        complete: known.of.len() == 1 << known.limits.len(),
+        roles: own.groups.into_iter().map(places).collect(),
+        roles_complete: own.whole,
+        limits,
+        complete: all_tried && all_told,
     }
 }
 
@@ -92,7 +103,7 @@ impl Known<'_> {
     fn explore(&mut self, control: &Control) {
         let all = self.all();
         self.learn(all, control);
-        let groups = self.of.get(&all).map(|own| hitting(own));
+        let groups = self.of.get(&all).map(|own| hitting(own).groups);
         for roles in groups.into_iter().flatten().take(MOST_FILTERED) {
             let mut kept = all;
             for i in 0..self.limits.len() {
@@ -195,14 +206,18 @@ impl Known<'_> {
         (found, (view.heads.len() * self.wanted.count() * 16) as u64)
     }
 
-    /// Every group of roles and gear limits that clashes and lets go of nothing.
-    fn irreducible(&self) -> Vec<Clash> {
+    /// Every group of roles and gear limits that clashes and lets go of nothing;
+    /// whether none was left out of those choices of limits that are known.
+    fn irreducible(&self) -> (Vec<Clash>, bool) {
         let mut all: Vec<(Roles, u8)> = Vec::new();
+        let mut whole = true;
         for (&kept, blocked) in &self.of {
             if serves(blocked) {
                 continue;
             }
-            for roles in hitting(blocked) {
+            let found = hitting(blocked);
+            whole &= found.whole;
+            for roles in found.groups {
                 if self.lets_go(kept, roles) == Some(false) {
                     all.push((roles, kept));
                 }
@@ -220,7 +235,7 @@ impl Known<'_> {
                 .map(|(_, &limit)| limit)
                 .collect(),
         };
-        all.into_iter().take(MOST_GROUPS).map(named).collect()
+        (all.into_iter().map(named).collect(), whole)
     }
 
     /// Whether the roles clash with one gear limit less too; none when that is
@@ -297,13 +312,23 @@ const fn within(group: Roles, other: Roles) -> bool {
     group & !other == 0
 }
 
+/// Groups of roles, and whether they are all there are.
+#[derive(Debug)]
+struct Hitting {
+    groups: Vec<Roles>,
+    whole: bool,
+}
+
 /// The smallest groups of roles that share a role with every one of `blocked`,
 /// none containing another, ascending by size. Of nothing: the empty group.
-fn hitting(blocked: &[Roles]) -> Vec<Roles> {
-    let mut groups: Vec<Roles> = vec![0];
+fn hitting(blocked: &[Roles]) -> Hitting {
+    let mut found = Hitting {
+        groups: vec![0],
+        whole: true,
+    };
     for &must in blocked {
         let mut next: Vec<Roles> = Vec::new();
-        for group in groups {
+        for group in found.groups {
             if group & must != 0 {
                 keep(&mut next, group);
                 continue;
@@ -312,15 +337,12 @@ fn hitting(blocked: &[Roles]) -> Vec<Roles> {
                 keep(&mut next, group | 1 << role);
             }
         }
-        groups = next;
-        // Far beyond what a person reads; the smallest are kept.
-        if groups.len() > MOST_GROUPS * MOST_GROUPS {
-            groups.sort_by_key(|group| (group.count_ones(), *group));
-            groups.truncate(MOST_GROUPS * MOST_GROUPS);
-        }
+        next.sort_by_key(|group| (group.count_ones(), *group));
+        found.whole &= next.len() <= MOST_HITTING;
+        next.truncate(MOST_HITTING);
+        found.groups = next;
     }
-    groups.sort_by_key(|group| (group.count_ones(), *group));
-    groups
+    found
 }
 
 fn places(roles: Roles) -> Vec<usize> {
@@ -334,9 +356,26 @@ mod tests {
     #[test]
     fn smallest_groups_that_meet_every_other() {
         // {0, 1}, {1, 2}: 1 alone, or 0 with 2.
-        assert_eq!(hitting(&[0b011, 0b110]), [0b010, 0b101]);
-        assert_eq!(hitting(&[]), [0]);
-        assert_eq!(hitting(&[0b1, 0b10]), [0b11]);
+        let found = hitting(&[0b011, 0b110]);
+        assert!(found.whole);
+        assert_eq!(found.groups, [0b010, 0b101]);
+        assert_eq!(hitting(&[]).groups, [0]);
+        assert_eq!(hitting(&[0b1, 0b10]).groups, [0b11]);
+    }
+
+    #[test]
+    fn groups_left_out_are_admitted() {
+        // Nine disjoint pairs: one of each, 512 groups.
+        let pairs: Vec<Roles> = (0..9).map(|i| 0b11 << (2 * i)).collect();
+        let found = hitting(&pairs);
+        assert!(!found.whole && found.groups.len() == MOST_HITTING);
+        assert!(
+            found
+                .groups
+                .iter()
+                .all(|group| pairs.iter().all(|pair| pair & group != 0))
+        );
+        assert!(hitting(&pairs[..8]).whole);
     }
 
     #[test]

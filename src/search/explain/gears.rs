@@ -149,7 +149,9 @@ fn in_place_of_tolerance(trials: &Trials<'_>) -> Vec<Step> {
 
 /// A length as a decimal; none when it is finer than millionths.
 pub(super) fn millimetres(length: Length) -> Option<Decimal> {
-    Decimal::parse(&length.to_string()).ok()
+    let per_millionth = 1000;
+    let steps = length.steps();
+    (steps % per_millionth == 0).then(|| Decimal::from_millionths(steps / per_millionth))
 }
 
 /// The least step of each limit that opens the problem.

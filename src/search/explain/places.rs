@@ -1,7 +1,8 @@
 //! The least changes of where the shafts lie, and of the helix that closes them.
 
 use super::gears::millimetres;
-use super::trial::{Trials, number};
+use super::trial::Trials;
+use super::view::{Ratios, View, Wanted};
 use super::way::{Axis, Step};
 use crate::base::{Decimal, Length};
 use crate::problem::{CentreDistances, GearLimit, HUNDREDTH};
@@ -21,7 +22,9 @@ const MOST_ANGLES: usize = 3000;
 pub(super) fn centres(trials: &Trials<'_>) -> Option<Step> {
     let given = trials.problem.centre_distances();
     let near = near(trials);
-    let to = trials.first_of(&near, 1, |a| trials.opens_at(a)).pop()?;
+    let (wanted, ratios) = (Wanted::of(trials.problem), Ratios::of(trials.problem));
+    let opens = |a| View::new(trials.problem, &ratios, a).serves(&wanted);
+    let to = trials.first_of(&near, 1, opens).pop()?;
     let nearest = nearest(given, to);
     let key = "centre_distance_mm";
     let axis = if trials.may_change(key) {
@@ -139,9 +142,8 @@ pub(super) fn next_centres(trials: &Trials<'_>) -> Vec<Step> {
         .filter(|&to| half > 0 && to > 0)
         .filter_map(|to| {
             let to = millimetres(Length::from_steps(to))?;
-            let mut step = Step::of(Axis::Centres, key, millimetres(given.at(0)), to);
-            step.edits = vec![(key.to_owned(), number(to))];
-            Some(step)
+            let now = millimetres(given.at(0));
+            Some(Step::of(Axis::Centres, key, now, to))
         })
         .collect()
 }

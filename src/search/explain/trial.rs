@@ -3,7 +3,7 @@
 
 use super::view::{Ratios, View, Wanted};
 use crate::base::{Decimal, Length};
-use crate::problem::{CentreDistances, Problem, parse, set};
+use crate::problem::{Problem, parse, set};
 use crate::search::Control;
 use rayon::prelude::*;
 use serde_json::{Value, json};
@@ -84,12 +84,6 @@ impl Trials<'_> {
             }
         }
         found
-    }
-
-    /// Whether the problem has a set at another distance.
-    pub(super) fn opens_at(&self, centres: Length) -> bool {
-        let one = CentreDistances::stepped(centres, Length::ZERO, 1);
-        has_a_set(&self.problem.clone().at(one), self.control)
     }
 
     pub(super) fn may_change(&self, key: &str) -> bool {

@@ -3,7 +3,7 @@
 use crate::base::{Length, Ratio, Target, Teeth, Window};
 use crate::mesh::{pairs_at, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse};
-use crate::search::space::steepness;
+use crate::search::space::{matches_cut, steepness};
 use crate::train::Pair;
 
 /// Roles as bits: geared speeds in file order, then reverse, then the range of
@@ -244,12 +244,7 @@ fn as_cut<'a>(
     pairs: &'a [Pair],
     cut: Option<CutPair>,
 ) -> impl Iterator<Item = (Teeth, Teeth)> + 'a {
-    let fits = move |pair: &&Pair| {
-        cut.is_none_or(|cut| {
-            (pair.driver, pair.driven) == (cut.driver, cut.driven)
-                && cut.module.is_none_or(|m| m == pair.module.of(problem))
-        })
-    };
+    let fits = move |pair: &&Pair| matches_cut(problem, **pair, cut);
     let teeth = |pair: &Pair| (pair.driver, pair.driven);
     pairs.iter().filter(fits).map(teeth)
 }

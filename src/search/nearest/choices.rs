@@ -4,6 +4,7 @@ use super::{HeadMiss, PairTeeth, SpeedAt, SpeedMiss};
 use crate::base::{Decimal, Length, Ratio, Teeth, Window};
 use crate::mesh::pairs_at;
 use crate::problem::{CutPair, Problem};
+use crate::search::space::matches_cut;
 use crate::train::Pair;
 
 /// A ratio with the first gears, in set order, that make it.
@@ -152,14 +153,8 @@ fn as_cut<'a>(
     pairs: &'a [Pair],
     cut: Option<CutPair>,
 ) -> impl Iterator<Item = Pair> + 'a {
-    pairs.iter().copied().filter(move |pair| {
-        cut.is_none_or(|cut| {
-            (pair.driver, pair.driven) == (cut.driver, cut.driven)
-                && cut
-                    .module
-                    .is_none_or(|module| module == pair.module.of(problem))
-        })
-    })
+    let fits = move |pair: &Pair| matches_cut(problem, *pair, cut);
+    pairs.iter().copied().filter(fits)
 }
 
 /// The distinct ratios of pairs given in set order, ascending.
