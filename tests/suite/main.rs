@@ -13,6 +13,7 @@ mod bars;
 mod certify;
 mod changes;
 mod command_line;
+mod gearing;
 mod house;
 mod laws;
 mod manual;

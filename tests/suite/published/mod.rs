@@ -8,6 +8,8 @@
 mod boxes;
 mod closest;
 mod cutters;
+mod inspection;
+mod meshes;
 mod ratios;
 mod reverted;
 

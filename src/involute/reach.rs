@@ -1,0 +1,124 @@
+//! The largest gear that a shifted pinion drives.
+
+use super::{Closing, Member, Meshing, ShiftedGear};
+use crate::base::Teeth;
+
+/// What a pinion drives without interference.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// No gear at all.
+    Nothing,
+    /// Gears of up to so many teeth. A count below the pinion's own means that
+    /// it suits no larger gear.
+    Gear(Teeth),
+    /// Any gear, a rack included.
+    Rack,
+}
+
+/// Where a mate's tip must stop.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Foot {
+    /// At the base tangent point, as textbooks have it: the flank is taken to
+    /// begin on the base circle whatever tool cut it.
+    BaseCircle,
+    /// At the form circle that the rack tool leaves.
+    FormCircle,
+}
+
+impl ShiftedGear {
+    /// The largest gear of shift `mate_shift` that this gear drives without
+    /// interference at its own foot, on the centres that the shifts close, tips
+    /// shortened to keep the clearance. Gears to 1000 teeth are tried; the
+    /// mate's own foot is not looked at. The pinion's thinning by depth counts.
+    pub fn reach(&self, mate_shift: f64, foot: Foot) -> Reach {
+        let most = (1..=MOST_TEETH).rev().map(Teeth::new);
+        let largest = most
+            .into_iter()
+            .find(|teeth| self.drives(*teeth, mate_shift, foot));
+        match largest {
+            Some(teeth) if teeth.get() < u32::from(MOST_TEETH) => Reach::Gear(teeth),
+            Some(_) if self.drives_a_rack(foot) => Reach::Rack,
+            Some(teeth) => Reach::Gear(teeth),
+            None => Reach::Nothing,
+        }
+    }
+
+    fn drives(&self, mate: Teeth, mate_shift: f64, foot: Foot) -> bool {
+        let sum = self.shift() + mate_shift;
+        let closing = Closing::from_shift_sum(*self.toothing(), [self.teeth(), mate], sum);
+        closing.is_ok_and(|closing| {
+            let mesh = Meshing::plain(&closing, self.shift());
+            let tip = mesh.gear(Member::Second);
+            // A tip below the base circle is no gear.
+            tip.tip_mm() > tip.base_mm()
+                && mesh.nominal_path().from_mm + LAST_BITS_MM >= self.foot_mm(foot)
+        })
+    }
+
+    /// The rack's tip stands h_aP* − x above the pinion's reference circle.
+    fn drives_a_rack(&self, foot: Foot) -> bool {
+        let (sin, cos) = self.toothing().transverse_angle_rad().sin_cos();
+        let radius = self.base_mm() / (2.0 * cos);
+        let tip_mm = self.toothing().module_mm() * (self.toothing().rack().addendum - self.shift());
+        radius * sin - tip_mm / sin + LAST_BITS_MM >= self.foot_mm(foot)
+    }
+
+    fn foot_mm(&self, foot: Foot) -> f64 {
+        match foot {
+            Foot::BaseCircle => 0.0,
+            Foot::FormCircle => self.form_length_mm(),
+        }
+    }
+}
+
+const MOST_TEETH: u16 = 1000;
+
+/// A tip that meets the foot exactly on paper does not foul for its last bits.
+const LAST_BITS_MM: f64 = 1e-9;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::involute::{Rack, Toothing, largest_gear_teeth};
+
+    fn gear(alpha: f64, teeth: u16, shift: f64) -> ShiftedGear {
+        let toothing = Toothing::new(Rack::standard(alpha), 1.0, 0.0).unwrap();
+        ShiftedGear::new(toothing, Teeth::new(teeth), shift).unwrap()
+    }
+
+    // Row 2.14: Shigley Eq. 13-12; Mott Table 8-6 (from memory, recomputed).
+    #[test]
+    fn unshifted_pinions_reach_what_the_textbooks_say() {
+        for (alpha, pinion, most) in [
+            (20.0, 13, 16),
+            (20.0, 14, 26),
+            (20.0, 15, 45),
+            (20.0, 16, 101),
+            (25.0, 9, 13),
+            (25.0, 10, 32),
+            (25.0, 11, 249),
+        ] {
+            let reach = gear(alpha, pinion, 0.0).reach(0.0, Foot::BaseCircle);
+            assert_eq!(reach, Reach::Gear(Teeth::new(most)), "{alpha} {pinion}");
+            let plain = largest_gear_teeth(&Rack::standard(alpha), Teeth::new(pinion));
+            assert!((plain.unwrap().floor() - f64::from(most)).abs() < 0.5);
+        }
+        for pinion in [18, 30] {
+            let reach = gear(20.0, pinion, 0.0).reach(0.0, Foot::BaseCircle);
+            assert_eq!(reach, Reach::Rack);
+        }
+    }
+
+    #[test]
+    fn shift_widens_the_reach_and_undercut_ends_it() {
+        // 12 teeth need x 0.298 to be free of undercut.
+        let narrow = gear(20.0, 12, 0.0).reach(0.0, Foot::FormCircle);
+        let wide = gear(20.0, 12, 0.31).reach(0.0, Foot::FormCircle);
+        assert_eq!(wide, Reach::Rack);
+        // Undercut as they are, 12 full teeth suit no gear of 12 or more.
+        assert!(
+            matches!(narrow, Reach::Gear(teeth) if teeth.get() < 12),
+            "{narrow:?}"
+        );
+    }
+}
