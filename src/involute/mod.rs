@@ -18,6 +18,7 @@ mod gear;
 mod interference;
 mod inverse;
 mod mesh;
+pub mod outline;
 mod pins;
 mod play;
 mod rack;

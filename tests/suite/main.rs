@@ -20,6 +20,7 @@ mod manual;
 mod measured;
 mod nearest;
 mod oracle;
+mod outline;
 mod problem_file;
 mod program;
 mod published;

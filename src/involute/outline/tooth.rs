@@ -1,0 +1,194 @@
+//! One tooth: where its curves begin and end, or why there is none.
+
+use super::cut::check;
+use super::trochoid::Rolling;
+use super::{Arc, Curve, Cut, Involute, OutlineFault, Trochoid};
+use crate::involute::involute;
+
+/// A tip narrower than this is a point, mm: nobody can make or measure it.
+const NARROWEST_TIP_MM: f64 = 1e-6;
+
+/// The exact shape of a tooth, transverse section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tooth {
+    cut: Cut,
+    form_radius_mm: f64,
+    undercut: bool,
+    tip: Arc,
+    involute: Involute,
+    trochoid: Trochoid,
+    root: Arc,
+}
+
+impl Tooth {
+    /// The tooth that `cut` leaves.
+    ///
+    /// # Errors
+    /// When a figure is out of its range, the rack cannot exist, or the tooth
+    /// comes out pointed, severed or without an involute.
+    pub fn new(cut: &Cut) -> Result<Self, OutlineFault> {
+        check(cut)?;
+        let rolling = Rolling::of(cut);
+        let whole = Trochoid::of(cut, rolling);
+        let m = cut.module_mm;
+        let root_mm = rolling.radius_mm + rolling.shift_mm - cut.rack.dedendum * m;
+        if root_mm <= 0.0 {
+            let root_mm = 2.0 * root_mm;
+            return Err(OutlineFault::Root { root_mm });
+        }
+        let tip_mm =
+            rolling.radius_mm + (cut.rack.addendum + cut.profile_shift + cut.tip_shortening) * m;
+        let mut flank = base_flank(cut, rolling);
+        flank.from_roll = flank.roll_at(tip_mm);
+        let tip_rad = tip_half_angle(&flank, tip_mm)?;
+        let (undercut, trochoid) = join(cut, rolling, &mut flank, whole)?;
+        let form_radius_mm = flank.base_radius_mm * flank.to_roll.hypot(1.0);
+        if flank.to_roll >= flank.from_roll {
+            return Err(OutlineFault::Stunted {
+                tip_mm: 2.0 * tip_mm,
+                form_mm: 2.0 * form_radius_mm,
+            });
+        }
+        let space_rad = rolling.half_pitch_rad;
+        Ok(Self {
+            cut: *cut,
+            form_radius_mm,
+            undercut,
+            tip: arc(tip_mm, 0.0, tip_rad),
+            involute: flank,
+            trochoid,
+            root: arc(root_mm, space_rad - whole.land_rad(), space_rad),
+        })
+    }
+
+    /// What the tooth was cut from.
+    pub fn cut(&self) -> &Cut {
+        &self.cut
+    }
+
+    /// Half of the outline of tooth 0 and its space, counter-clockwise from
+    /// the middle of the tip to the middle of the space: tip, involute,
+    /// trochoid, root.
+    pub fn curves(&self) -> [Curve; 4] {
+        [
+            Curve::Arc(self.tip),
+            Curve::Involute(self.involute),
+            Curve::Trochoid(self.trochoid),
+            Curve::Arc(self.root),
+        ]
+    }
+
+    /// The tip arc, from the centre line to the flank.
+    pub fn tip(&self) -> &Arc {
+        &self.tip
+    }
+
+    /// The involute.
+    pub fn involute(&self) -> &Involute {
+        &self.involute
+    }
+
+    /// The fillet.
+    pub fn trochoid(&self) -> &Trochoid {
+        &self.trochoid
+    }
+
+    /// The root arc, from the fillet to the middle of the space.
+    pub fn root(&self) -> &Arc {
+        &self.root
+    }
+
+    /// Radius of the form circle, mm: below it there is fillet, above it
+    /// involute.
+    pub fn form_radius_mm(&self) -> f64 {
+        self.form_radius_mm
+    }
+
+    /// Whether the rack's corner took away a piece of the involute.
+    pub fn is_undercut(&self) -> bool {
+        self.undercut
+    }
+}
+
+fn arc(radius_mm: f64, from_rad: f64, to_rad: f64) -> Arc {
+    Arc {
+        radius_mm,
+        from_rad,
+        to_rad,
+    }
+}
+
+/// The involute from its foot on the base circle, ends not set.
+fn base_flank(cut: &Cut, rolling: Rolling) -> Involute {
+    let alpha_t = cut.rack.transverse_angle_rad(cut.helix_rad);
+    let m_t = cut.module_mm / cut.helix_rad.cos();
+    let thickness_mm = m_t * std::f64::consts::FRAC_PI_2 + 2.0 * rolling.shift_mm * alpha_t.tan()
+        - 2.0 * rolling.side_mm;
+    Involute {
+        base_radius_mm: rolling.radius_mm * alpha_t.cos(),
+        base_angle_rad: thickness_mm / (2.0 * rolling.radius_mm) + involute(alpha_t),
+        from_roll: 0.0,
+        to_roll: 0.0,
+    }
+}
+
+fn tip_half_angle(flank: &Involute, tip_mm: f64) -> Result<f64, OutlineFault> {
+    if tip_mm <= flank.base_radius_mm {
+        return Err(OutlineFault::Stunted {
+            tip_mm: 2.0 * tip_mm,
+            form_mm: 2.0 * flank.base_radius_mm,
+        });
+    }
+    let half = flank.angle_at(tip_mm);
+    if 2.0 * half * tip_mm < NARROWEST_TIP_MM {
+        return Err(OutlineFault::Pointed {
+            tip_mm: 2.0 * tip_mm,
+            point_mm: point_diameter_mm(flank),
+        });
+    }
+    Ok(half)
+}
+
+/// Where the two flanks of a tooth meet, mm diameter.
+fn point_diameter_mm(flank: &Involute) -> Option<f64> {
+    if flank.base_angle_rad <= 0.0 {
+        return None;
+    }
+    // The roll angle ν with ν − atan ν = base angle; the tip is beyond it.
+    let (mut low, mut high) = (0.0, flank.from_roll);
+    for _ in 0..64 {
+        let middle: f64 = 0.5 * (low + high);
+        if middle - middle.atan() < flank.base_angle_rad {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(2.0 * flank.base_radius_mm * high.hypot(1.0))
+}
+
+/// Ends the involute where the fillet begins: at the corner's end, or where an
+/// undercut fillet crosses it.
+fn join(
+    cut: &Cut,
+    rolling: Rolling,
+    flank: &mut Involute,
+    whole: Trochoid,
+) -> Result<(bool, Trochoid), OutlineFault> {
+    if whole.undercut_mm() <= 0.0 {
+        let sin = cut.rack.transverse_angle_rad(cut.helix_rad).sin();
+        let depth_mm = cut.rack.straight_flank() * cut.module_mm - rolling.shift_mm;
+        // Along the line of action, from the base tangent point.
+        flank.to_roll = (rolling.radius_mm * sin - depth_mm / sin).max(0.0) / flank.base_radius_mm;
+        return Ok((false, whole));
+    }
+    let (neck, half_rad) = whole.neck();
+    if half_rad <= 0.0 {
+        return Err(OutlineFault::Severed {
+            neck_mm: 2.0 * whole.point(neck).radius_mm(),
+        });
+    }
+    let from = whole.crossing(neck, |radius| flank.angle_at(radius));
+    flank.to_roll = flank.roll_at(whole.point(from).radius_mm());
+    Ok((true, whole.begun_at(from)))
+}
