@@ -2,11 +2,13 @@
 
 use std::time::{Duration, Instant};
 
+use crate::random::Draw;
 use layshaft::base::Teeth;
 use layshaft::involute::Rack;
 use layshaft::involute::outline::{CHORD_ERROR_MM, Cut, OutlineFault, Tooth};
 
-use super::cut;
+use super::polygons::crossings;
+use super::{cut, drawn};
 
 #[test]
 fn impossible_teeth_say_what_to_do() {
@@ -68,4 +70,57 @@ fn forty_teeth_to_a_micrometre_take_well_under_a_millisecond() {
     // The best of some tries: other work on the machine must not count.
     let best = (0..50).map(|_| once()).min().unwrap();
     assert!(best < Duration::from_millis(1), "{best:?}");
+}
+
+#[test]
+fn random_teeth_are_sound_or_refused_with_a_way_out() {
+    let mut draw = Draw::new(12);
+    let mut refused = [0; 6];
+    let mut good = 0;
+    for _ in 0..3000 {
+        let cut = drawn(&mut draw);
+        let tooth = match Tooth::new(&cut) {
+            Ok(tooth) => tooth,
+            Err(fault) => {
+                let text = fault.to_string();
+                assert!(!text.contains("NaN") && text.contains(';'), "{text}");
+                refused[match fault {
+                    OutlineFault::Figure { .. } => 0,
+                    OutlineFault::Corners { .. } => 1,
+                    OutlineFault::Root { .. } => 2,
+                    OutlineFault::Pointed { .. } => 3,
+                    OutlineFault::Stunted { .. } => 4,
+                    OutlineFault::Severed { .. } => 5,
+                }] += 1;
+                continue;
+            }
+        };
+        good += 1;
+        let form = tooth.form_radius_mm();
+        let about = format!("{cut:?}");
+        assert!(form >= tooth.involute().base_radius_mm, "{about}");
+        assert!((tooth.root().radius_mm..tooth.tip().radius_mm).contains(&form));
+        let outline = tooth.outline(0.005 * cut.module_mm).unwrap();
+        let points = outline.points();
+        let one = points.len() / cut.teeth.get() as usize;
+        let sector = std::f64::consts::PI / f64::from(cut.teeth);
+        assert!(
+            points[..one]
+                .iter()
+                .all(|p| p.angle_rad().abs() < sector + 1e-12),
+            "{about}"
+        );
+        let radii = tooth.root().radius_mm - 1e-9..tooth.tip().radius_mm + 1e-9;
+        assert!(
+            points.iter().all(|p| radii.contains(&p.radius_mm())),
+            "{about}"
+        );
+        assert_eq!(crossings(&points[..=one]), 0, "{about}");
+    }
+    // All sound figures and racks; every other fault comes up.
+    assert_eq!(refused[..2], [0, 0]);
+    assert!(
+        good > 1000 && refused[3..].iter().all(|&n| n > 0),
+        "{good} {refused:?}"
+    );
 }

@@ -8,6 +8,7 @@ mod polygons;
 mod rolled;
 mod swept;
 
+use crate::random::Draw;
 use layshaft::base::Teeth;
 use layshaft::involute::Rack;
 use layshaft::involute::outline::{Curve, Cut, Point, Thinned, Tooth};
@@ -46,6 +47,39 @@ fn racks() -> [Rack; 5] {
         stub,
         sharp,
     ]
+}
+
+/// A random cut, good or not: any rack that leaves its tip some land.
+fn drawn(draw: &mut Draw) -> Cut {
+    let mut from = |low: u32, high: u32| {
+        let drawn = draw.whole(low.into(), high.into());
+        f64::from(u32::try_from(drawn).unwrap()) / 1000.0
+    };
+    let alpha = from(14_500, 27_000).to_radians();
+    let dedendum = from(900, 1300);
+    let land = std::f64::consts::FRAC_PI_4 - dedendum * alpha.tan();
+    let rack = Rack {
+        pressure_angle_rad: alpha,
+        addendum: dedendum - from(150, 300),
+        dedendum,
+        fillet: (land * alpha.cos() / (1.0 - alpha.sin())).min(from(0, 400)),
+    };
+    let plain = Cut {
+        profile_shift: from(0, 1600) - 0.7,
+        helix_rad: from(0, 700) - 0.35,
+        tip_shortening: -from(0, 150),
+        ..Cut::plain(rack, from(300, 4000), Teeth::new(0))
+    };
+    let how = if from(0, 1) > 0.0005 {
+        Thinned::BySide
+    } else {
+        Thinned::ByDepth
+    };
+    let cut = thinned(plain, from(0, 60) * plain.module_mm, how);
+    Cut {
+        teeth: Teeth::of(u32::try_from(draw.whole(5, 60)).unwrap()),
+        ..cut
+    }
 }
 
 /// Where a rising or falling `f` passes 0 between `a` and `b`.

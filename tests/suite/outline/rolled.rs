@@ -112,8 +112,8 @@ impl Pair {
         let working_mm = self.centres_mm * z2 / (z1 + z2);
         assert!(self.backlash_mm > -1e-9, "{about}");
         let delta = 0.01 * TAU / z1;
-        for place in 0..23 {
-            let turn = TAU / z1 * f64::from(place) / 23.0 - PI / z1;
+        for place in 0..13 {
+            let turn = TAU / z1 * f64::from(place) / 13.0 - PI / z1;
             let (ahead, behind) = (self.stop(turn + delta), self.stop(turn - delta));
             let slope = (ahead - behind) / (2.0 * delta);
             assert!(
@@ -228,9 +228,9 @@ fn a_fouled_fillet_is_seen_to_push_the_mate_away() {
     let mut tall = *fouled.teeth[1].cut();
     tall.rack.addendum = 1.2;
     fouled.teeth[1] = Tooth::new(&tall).unwrap();
-    let worst = (0..23)
+    let worst = (0..13)
         .map(|place| {
-            let turn = TAU / 14.0 * (f64::from(place) / 23.0 - 0.5);
+            let turn = TAU / 14.0 * (f64::from(place) / 13.0 - 0.5);
             fouled.stop(turn) + turn * 14.0 / 60.0
         })
         .fold(f64::INFINITY, f64::min);
