@@ -1,7 +1,10 @@
 //! A bench per stage, on three sizes: the shunter, the large benchmark, and ten
-//! speeds with wide tolerances.
+//! speeds with wide tolerances; and the outline of one gear.
 
 use divan::{Bencher, black_box};
+use layshaft::base::Teeth;
+use layshaft::involute::Rack;
+use layshaft::involute::outline::{CHORD_ERROR_MM, Cut, Tooth};
 use layshaft::mesh::{pairs_at, reverses_at};
 use layshaft::problem::{Problem, parse};
 use layshaft::search::{Control, Request, solve};
@@ -98,4 +101,10 @@ fn figures(bencher: Bencher, size: &str) {
     };
     let outcome = solve(&problem, request, &Control::default());
     bencher.bench(|| Figures::of(black_box(&problem), &outcome.sets[0]));
+}
+
+#[divan::bench]
+fn outline_of_40_teeth(bencher: Bencher) {
+    let cut = Cut::plain(Rack::standard(20.0), 1.0, Teeth::new(40));
+    bencher.bench(|| Tooth::new(black_box(&cut)).map(|tooth| tooth.outline(CHORD_ERROR_MM)));
 }

@@ -144,3 +144,29 @@ impl Curve {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_involute_of_a_unit_circle_by_hand() {
+        let involute = Involute {
+            base_radius_mm: 1.0,
+            base_angle_rad: 1.0,
+            from_roll: 1.0,
+            to_roll: 0.0,
+        };
+        let curve = Curve::Involute(involute);
+        // Roll 1: the string points along +y from (1, 0), one long.
+        let point = curve.point(1.0);
+        assert!((point.x_mm - 1.0).abs() < 1e-15 && (point.y_mm - 1.0).abs() < 1e-15);
+        let tangent = curve.tangent(1.0);
+        assert!((tangent.x_mm + 1.0).abs() < 1e-15 && tangent.y_mm.abs() < 1e-15);
+        assert!((involute.roll_at(2_f64.sqrt()) - 1.0).abs() < 1e-15);
+        assert!((involute.angle_at(2_f64.sqrt()) - point.angle_rad()).abs() < 1e-15);
+        // The foot, and nothing below it.
+        assert!((curve.point(0.0).angle_rad() - 1.0).abs() < 1e-15);
+        assert!((involute.angle_at(0.5) - 1.0).abs() < 1e-15);
+    }
+}

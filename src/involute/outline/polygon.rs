@@ -149,3 +149,38 @@ fn centred(arc: &Arc, middle_rad: f64, half_rad: f64, chord_error_mm: f64) -> Ve
     let inside = (0..odd / 2).map(|k| Point::polar(arc.radius_mm, middle_rad + part(k)));
     inside.collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn directions_are_those_of_half_pitches_and_mirror_exactly() {
+        for teeth in [5, 6, 8, 13, 40] {
+            for turn in 0..2 * teeth {
+                let (cos, sin) = direction(turn, teeth);
+                let angle = std::f64::consts::PI * f64::from(turn) / f64::from(teeth);
+                let asked = (angle.cos(), angle.sin());
+                assert!((cos - asked.0).abs() < 1e-15 && (sin - asked.1).abs() < 1e-15);
+                let (other_cos, other_sin) = direction(2 * teeth - turn, teeth);
+                assert_eq!(cos.to_bits(), other_cos.to_bits());
+                assert!((sin + other_sin).abs() <= 0.0);
+            }
+        }
+    }
+
+    #[test]
+    fn an_arc_takes_the_least_odd_number_of_chords() {
+        let arc = Arc {
+            radius_mm: 1.0,
+            from_rad: 0.0,
+            to_rad: 0.5,
+        };
+        // A whole arc of 1 radian in 5, 3, 5 and 1 chords of so many radians;
+        // vertices inside one half of it.
+        for (chord_rad, inside) in [(0.25_f64, 2), (0.34, 1), (0.2, 2), (1.01, 0)] {
+            let error = 1.0 - (chord_rad / 2.0).cos() + 1e-12;
+            assert_eq!(centred(&arc, 0.0, 0.5, error).len(), inside, "{chord_rad}");
+        }
+    }
+}

@@ -192,3 +192,46 @@ fn join(
     flank.to_roll = flank.roll_at(whole.point(from).radius_mm());
     Ok((true, whole.begun_at(from)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::Teeth;
+    use crate::involute::Rack;
+    use crate::involute::outline::Thinned;
+
+    fn plain(teeth: u16) -> Cut {
+        Cut::plain(Rack::standard(20.0), 3.0, Teeth::new(teeth))
+    }
+
+    // Row 2.02, GMTH Table 4-1: spur m 3, z 24.
+    #[test]
+    fn circles_of_a_published_gear() {
+        let tooth = Tooth::new(&plain(24)).unwrap();
+        assert!((tooth.tip().radius_mm - 39.0).abs() < 1e-12);
+        assert!((tooth.root().radius_mm - 32.25).abs() < 1e-12);
+        assert!((tooth.involute().base_radius_mm - 67.6579 / 2.0).abs() < 1e-4);
+        assert!(!tooth.is_undercut());
+        // The rack's flank ends 3 mm deep (h* = 1): along the line of action
+        // 8.7714 mm before the pitch point, 3.5413 mm past the base circle.
+        let form = (33.828_94_f64.powi(2) + 3.5413_f64.powi(2)).sqrt();
+        assert!((tooth.form_radius_mm() - form).abs() < 1e-5);
+    }
+
+    #[test]
+    fn thinning_by_depth_lowers_the_root_alone() {
+        let thin = Cut {
+            thinning_mm: 0.05,
+            ..plain(24)
+        };
+        let [deep, aside] = [Thinned::ByDepth, Thinned::BySide]
+            .map(|thinned| Tooth::new(&Cut { thinned, ..thin }).unwrap());
+        let fall = 0.025 / 20_f64.to_radians().tan();
+        assert!((deep.root().radius_mm - (32.25 - fall)).abs() < 1e-12);
+        assert!((aside.root().radius_mm - 32.25).abs() < 1e-12);
+        assert!((deep.tip().radius_mm - aside.tip().radius_mm).abs() < 1e-12);
+        // The flanks are the same.
+        let feet = [deep, aside].map(|tooth| tooth.involute().base_angle_rad);
+        assert!((feet[0] - feet[1]).abs() < 1e-15);
+    }
+}

@@ -193,3 +193,57 @@ fn bisect(mut low: f64, mut high: f64, rising: impl Fn(f64) -> f64) -> f64 {
     }
     0.5 * (low + high)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::Teeth;
+
+    fn trochoid(teeth: u16, profile_shift: f64, helix_rad: f64) -> Trochoid {
+        let cut = Cut {
+            profile_shift,
+            helix_rad,
+            ..Cut::plain(Rack::standard(20.0), 2.0, Teeth::new(teeth))
+        };
+        Trochoid::of(&cut, Rolling::of(&cut))
+    }
+
+    #[test]
+    fn land_of_the_racks() {
+        // 20°: π/4 − 1.25 tan 20° − 0.37995 (1 − sin 20°)/cos 20°.
+        assert!((half_land(&Rack::standard(20.0)) - 0.064_39).abs() < 1e-5);
+        // 25° with the fillet that its full land allows: nothing left.
+        assert!(half_land(&Rack::standard(25.0)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn undercut_begins_at_the_least_shift() {
+        // x_min = h* − z sin² α_t / (2 cos β).
+        for (teeth, helix) in [(9, 0.0_f64), (17, 0.0), (17, 0.3), (30, 0.0)] {
+            let rack = Rack::standard(20.0);
+            let sin = rack.transverse_angle_rad(helix).sin();
+            let least = rack.straight_flank() - f64::from(teeth) * sin * sin / 2.0 / helix.cos();
+            assert!(trochoid(teeth, least - 1e-9, helix).undercut_mm() > 0.0);
+            assert!(trochoid(teeth, least + 1e-9, helix).undercut_mm() < 0.0);
+        }
+    }
+
+    #[test]
+    fn the_neck_is_where_the_fillet_runs_at_the_axis() {
+        let trochoid = trochoid(8, 0.0, 0.2);
+        let (phi, half_rad) = trochoid.neck();
+        let (point, tangent) = (trochoid.point(phi), trochoid.tangent(phi));
+        assert!(point.cross(tangent).abs() < 1e-12);
+        assert!((point.angle_rad() - half_rad).abs() < 1e-14);
+        for near in [phi - 1e-3, phi + 1e-3] {
+            assert!(trochoid.point(near).angle_rad() > half_rad);
+        }
+    }
+
+    #[test]
+    fn bisection_ends_at_the_root_or_at_the_nearer_end() {
+        assert!((bisect(0.0, 2.0, |t| t * t - 2.0) - 2_f64.sqrt()).abs() < 1e-15);
+        assert!(bisect(1.0, 2.0, |t| t) < 1.0 + 1e-9);
+        assert!(bisect(1.0, 2.0, |t| t - 3.0) > 2.0 - 1e-9);
+    }
+}
