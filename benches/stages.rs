@@ -5,7 +5,7 @@ use divan::{Bencher, black_box};
 use layshaft::base::Teeth;
 use layshaft::involute::Rack;
 use layshaft::involute::outline::{CHORD_ERROR_MM, Cut, Tooth};
-use layshaft::mesh::{pairs_at, reverses_at};
+use layshaft::mesh::{Pairs, reverses_at};
 use layshaft::problem::{Problem, parse};
 use layshaft::search::{Control, Request, solve};
 use layshaft::train::Figures;
@@ -60,7 +60,7 @@ fn read(bencher: Bencher, size: &str) {
 fn pairs(bencher: Bencher, size: &str) {
     let problem = problem(size);
     let centres = problem.centre_distances().at(0);
-    bencher.bench(|| pairs_at(black_box(&problem), centres));
+    bencher.bench(|| Pairs::at(black_box(&problem), centres));
 }
 
 #[divan::bench(args = SIZES)]

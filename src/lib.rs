@@ -4,24 +4,28 @@
 //!
 //! 1. [`base`] holds exact numbers: decimals as written, lengths, tooth counts,
 //!    ratios.
-//! 2. [`involute`] knows gears: sizes, undercut, backlash.
+//! 2. [`involute`] knows gears: sizes, profile shift, undercut, interference,
+//!    contact, backlash, outlines, sizes to measure.
 //! 3. [`problem`] turns a file into a [`problem::Problem`], or into every fault
 //!    that the file has.
-//! 4. [`train`] is the candidate everybody talks about: [`train::Set`], and its
+//! 4. [`making`] settles how the gears of a mesh are made, and which limit
+//!    refuses them.
+//! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
 //!    [`train::Figures`].
-//! 5. [`mesh`] lists the pairs and reverse gearings that close a centre
+//! 6. [`mesh`] lists the pairs and reverse gearings that close a centre
 //!    distance.
-//! 6. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
+//! 7. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
 //!    [`search::solve`] gives a [`search::Outcome`].
-//! 7. [`verify`] derives every claim of a set again, from its tooth counts
+//! 8. [`verify`] derives every claim of a set again, from its tooth counts
 //!    alone.
-//! 8. [`export`] spells results as JSON and CSV.
-//! 9. [`cli`] is the command line; only it prints.
+//! 9. [`export`] spells results as JSON and CSV.
+//! 10. [`cli`] is the command line; only it prints.
 
 pub mod base;
 pub mod cli;
 pub mod export;
 pub mod involute;
+pub mod making;
 pub mod mesh;
 pub mod problem;
 pub mod search;

@@ -3,7 +3,9 @@
 use super::record::{SetRecord, set_record};
 use crate::base::Length;
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
-use crate::search::{Bounds, Certificate, Nearest, Outcome, Status, Walk, WalkEnd};
+use crate::making::Refusal;
+use crate::mesh::Tally;
+use crate::search::{Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd};
 use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -278,11 +280,27 @@ impl Serialize for Answer<'_> {
         if let Some(nearest) = &self.nearest {
             map.serialize_entry("nearest", nearest)?;
         }
+        if self.problem.judges() {
+            map.serialize_entry("refused", &refused(&self.outcome.refused))?;
+        }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;
         }
         map.end()
     }
+}
+
+/// How many gears each limit refused, each counted under the first that it
+/// breaks.
+fn refused(refused: &Refused) -> Value {
+    let of = |tally: &Tally| -> Map<String, Value> {
+        let some = Refusal::ALL.iter().filter(|limit| tally.by(**limit) > 0);
+        some.map(|limit| (limit.key().to_owned(), json!(tally.by(*limit))))
+            .collect()
+    };
+    let mut pairs = of(&refused.pairs);
+    pairs.insert("centres".to_owned(), json!(refused.pairs.centres()));
+    json!({ "pairs": pairs, "reverse": of(&refused.reverses) })
 }
 
 /// What one integer program over all choices found, as JSON.

@@ -1,9 +1,10 @@
 //! One gear with what its blank and its cutter need.
 
 use crate::base::Teeth;
-use crate::involute::{GearSize, blank_um};
+use crate::involute::GearSize;
+use crate::making::blank_um;
 use crate::problem::{Cutting, Problem};
-use crate::train::{Gear, form_cutter, um_to_mm};
+use crate::train::{Form, Gear, form_cutter, um_to_mm};
 use serde::Serialize;
 
 /// One gear.
@@ -13,6 +14,12 @@ pub struct GearRecord {
     pub gear: String,
     pub teeth: u32,
     pub module_mm: f64,
+    /// Profile shift, modules; only where the problem gives shift or limits.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shift: Option<f64>,
+    /// Tip shortening, modules, 0 or negative; as the shift.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tip_shortening: Option<f64>,
     pub blank_mm: f64,
     pub pitch_mm: f64,
     pub root_mm: f64,
@@ -36,22 +43,29 @@ pub enum CutterRecord {
     Generated,
 }
 
-/// Everything about `gear`.
-pub(super) fn gear_record(problem: &Problem, gear: &Gear) -> GearRecord {
+/// Everything about `gear`, made as `form` says.
+pub(super) fn gear_record(problem: &Problem, gear: &Gear, form: &Form) -> GearRecord {
     let shared = problem.gears();
     let beta = shared.helix_angle_deg().to_radians();
     let module = gear.module.of(problem);
     let size = GearSize::new(shared.rack(), module, gear.teeth, beta);
-    let blank_um = blank_um(shared.rack(), module, gear.teeth, beta);
+    let judged = problem.judges();
     GearRecord {
         gear: gear.name(problem),
         teeth: gear.teeth.get(),
         module_mm: module.mm(),
-        blank_mm: um_to_mm(blank_um),
+        shift: judged.then(|| millionths(form.shift)),
+        tip_shortening: judged.then(|| millionths(form.tip_shortening)),
+        blank_mm: um_to_mm(blank_um(shared, module, gear.teeth, form)),
         pitch_mm: size.pitch_mm,
-        root_mm: size.root_mm,
+        root_mm: size.root_mm + 2.0 * module.mm() * form.shift,
         cutter: cutter(problem, gear.teeth, beta),
     }
+}
+
+/// A shift to a millionth of a module: finer than anything cut.
+pub(super) fn millionths(shift: f64) -> f64 {
+    (shift * 1e6).round() / 1e6 + 0.0
 }
 
 fn cutter(problem: &Problem, teeth: Teeth, beta: f64) -> CutterRecord {

@@ -1,11 +1,11 @@
 //! One set with all its figures, as results carry it.
 
 use super::asked::AskedRecord;
-use super::gear::{GearRecord, gear_record};
+use super::gear::{GearRecord, gear_record, millionths};
 use crate::mesh::doubts;
 use crate::problem::{Asked, Problem, Reverse};
 use crate::train::{
-    self, Figures, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
+    self, Figures, Form, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
 };
 use serde::Serialize;
 
@@ -51,6 +51,14 @@ pub struct SetRecord {
     pub remark_words: Vec<&'static str>,
 }
 
+/// How the two gears of a pair are made; nothing where all gears are plain.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct ShiftsRecord {
+    pub driver_shift: f64,
+    pub driven_shift: f64,
+}
+
 /// The head pair.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs, reason = "the keys say it")]
@@ -58,6 +66,8 @@ pub struct HeadRecord {
     pub module_mm: f64,
     pub driver_teeth: u32,
     pub driven_teeth: u32,
+    #[serde(flatten)]
+    pub shifts: Option<ShiftsRecord>,
     /// Whether the counts share no factor.
     pub hunting_tooth: bool,
     pub ratio: f64,
@@ -74,6 +84,8 @@ pub enum SpeedRecord {
         module_mm: f64,
         driver_teeth: u32,
         driven_teeth: u32,
+        #[serde(flatten)]
+        shifts: Option<ShiftsRecord>,
         hunting_tooth: bool,
         ratio: f64,
         target: f64,
@@ -113,6 +125,10 @@ pub struct ReverseRecord {
     pub driver_teeth: u32,
     pub idler_teeth: u32,
     pub driven_teeth: u32,
+    #[serde(flatten)]
+    pub shifts: Option<ShiftsRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub idler_shift: Option<f64>,
     pub ratio: f64,
     pub target: f64,
     pub asked: AskedRecord,
@@ -163,10 +179,11 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
         reverse: set
             .reverse
             .zip(figures.reverse.as_ref())
-            .map(|(gears, figures)| reverse(problem, gears, figures)),
+            .map(|(gears, reversed)| reverse(problem, gears, reversed, &figures.forms)),
         gears: gears_of(problem, set)
             .iter()
-            .map(|gear| gear_record(problem, gear))
+            .zip(&figures.forms)
+            .map(|(gear, form)| gear_record(problem, gear, form))
             .collect(),
         remarks: remarks
             .iter()
@@ -182,21 +199,34 @@ fn head(problem: &Problem, set: &Set, figures: &Figures) -> Option<HeadRecord> {
         module_mm: pair.module.of(problem).mm(),
         driver_teeth: pair.driver.get(),
         driven_teeth: pair.driven.get(),
+        shifts: shifts(problem, figures.forms.get(..2)),
         hunting_tooth: pair.hunts(),
         ratio,
     })
 }
 
+/// Shifts as results carry them, of a driver and last a driven gear.
+fn shifts(problem: &Problem, forms: Option<&[Form]>) -> Option<ShiftsRecord> {
+    let (driver, driven) = (forms?.first()?, forms?.last()?);
+    problem.judges().then(|| ShiftsRecord {
+        driver_shift: millionths(driver.shift),
+        driven_shift: millionths(driven.shift),
+    })
+}
+
 fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
-    let mut geared = set.pairs.iter().zip(&figures.speeds);
+    let first = 2 * usize::from(set.head.is_some());
+    let forms = figures.forms[first.min(figures.forms.len())..].chunks(2);
+    let mut geared = set.pairs.iter().zip(&figures.speeds).zip(forms);
     let mut record = |speed: &crate::problem::Speed| {
         let name = speed.name().to_owned();
         let own = speed
             .geared()
             .and_then(|wanted| Some((wanted, geared.next()?)));
         match own {
-            Some((wanted, (pair, figures))) => {
-                geared_record(problem, (name, wanted.asked()), *pair, *figures)
+            Some((wanted, ((pair, figures), forms))) => {
+                let made = (*pair, forms);
+                geared_record(problem, (name, wanted.asked()), made, *figures)
             }
             None => SpeedRecord::Direct {
                 name,
@@ -211,7 +241,7 @@ fn speeds(problem: &Problem, set: &Set, figures: &Figures) -> Vec<SpeedRecord> {
 fn geared_record(
     problem: &Problem,
     (name, as_asked): (String, Asked),
-    pair: Pair,
+    (pair, forms): (Pair, &[Form]),
     figures: PairFigures,
 ) -> SpeedRecord {
     SpeedRecord::Geared {
@@ -219,6 +249,7 @@ fn geared_record(
         module_mm: pair.module.of(problem).mm(),
         driver_teeth: pair.driver.get(),
         driven_teeth: pair.driven.get(),
+        shifts: shifts(problem, Some(forms)),
         hunting_tooth: pair.hunts(),
         ratio: figures.ratio,
         target: figures.target.to_f64(),
@@ -227,7 +258,13 @@ fn geared_record(
     }
 }
 
-fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> ReverseRecord {
+fn reverse(
+    problem: &Problem,
+    gears: ReverseGears,
+    figures: &ReverseFigures,
+    forms: &[Form],
+) -> ReverseRecord {
+    let own = &forms[forms.len().saturating_sub(3)..];
     let centres = figures.idler_centres.iter().flatten();
     let as_asked = problem.reverse().map_or(Asked::Ratio, Reverse::asked);
     ReverseRecord {
@@ -236,6 +273,11 @@ fn reverse(problem: &Problem, gears: ReverseGears, figures: &ReverseFigures) -> 
         driver_teeth: gears.driver.get(),
         idler_teeth: gears.idler.get(),
         driven_teeth: gears.driven.get(),
+        shifts: shifts(problem, Some(own)),
+        idler_shift: own
+            .get(1)
+            .filter(|_| problem.judges())
+            .map(|form| millionths(form.shift)),
         ratio: figures.ratio,
         // Signed like the ratio: reverse turns against the forward speeds.
         target: -figures.target.to_f64(),

@@ -10,6 +10,9 @@ use std::fmt;
 pub struct SplitLimits {
     /// Least and greatest x of either gear.
     pub shift: (f64, f64),
+    /// Least x of each gear that keeps the wall above its hole; minus infinity
+    /// for none.
+    pub least: [f64; 2],
     /// Whether x may fall below x_min.
     pub undercut_allowed: bool,
     /// Whether a tip may run into the mate's fillet.
@@ -26,6 +29,7 @@ impl SplitLimits {
     pub fn within(least: f64, most: f64) -> Self {
         Self {
             shift: (least, most),
+            least: [f64::NEG_INFINITY; 2],
             undercut_allowed: false,
             interference_allowed: false,
             tip_thickness: 0.2,
@@ -39,6 +43,8 @@ impl SplitLimits {
 pub enum SplitLimit {
     /// Least and greatest shift.
     Shift,
+    /// Wall between root and hole.
+    Wall,
     /// x_min of both gears.
     Undercut,
     /// Tip thickness of both gears.
@@ -53,6 +59,7 @@ impl fmt::Display for SplitLimit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Shift => "least and greatest shift",
+            Self::Wall => "wall under the teeth",
             Self::Undercut => "undercut",
             Self::TipThickness => "tip thickness",
             Self::Interference => "interference",
@@ -98,6 +105,9 @@ impl Closing {
         let whole = (f64::NEG_INFINITY, f64::INFINITY);
         let range = self.shift_range(limits);
         let mut legal = narrowed(SplitLimit::Shift, whole, range)?;
+        let [first, second] = limits.least;
+        let walls = (first, self.shift_sum() - second);
+        legal = narrowed(SplitLimit::Wall, legal, Some(walls))?;
         if !limits.undercut_allowed {
             legal = narrowed(SplitLimit::Undercut, legal, Some(self.uncut_range()))?;
         }
@@ -126,6 +136,14 @@ impl Closing {
             first,
             second: self.shift_sum() - first,
         })
+    }
+
+    /// The shift of the first gear in [`Closing::split`].
+    ///
+    /// # Errors
+    /// As [`Closing::split`].
+    pub fn first_shift(&self, limits: &SplitLimits) -> Result<f64, NoSplit> {
+        self.split(limits).map(|split| split.first)
     }
 
     /// x₁ for which both shifts lie in the limits and both tips at or outside

@@ -1,12 +1,13 @@
 //! Reverse gearings whose idler has a place.
 
-use crate::base::{LENGTH_SLACK_MM, Length, Teeth};
+use super::Tally;
+use crate::base::{LENGTH_SLACK_MM, Length, Module, Teeth};
 use crate::involute::GearSize;
+use crate::making::{Bench, Form, Rules};
 use crate::problem::{Problem, Reverse};
-use crate::train::ModuleId;
+use crate::train::{ModuleId, idler_closes, tips_clear};
 
-/// A driving and a driven gear with every idler that fits between them: the
-/// fitting tooth counts of an idler are always a run without gaps.
+/// A driving and a driven gear with a run of idlers that fit between them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct ReverseSpan {
     /// The module of all three gears.
@@ -19,56 +20,226 @@ pub struct ReverseSpan {
     pub idler_min: Teeth,
     /// Most teeth on the idler.
     pub idler_max: Teeth,
+    /// Place of its first idler among the forms of the list.
+    first: u32,
 }
+
+impl ReverseSpan {
+    /// The place of one of its idlers in whatever is kept for each gearing of
+    /// the list; of no use where all gears are plain.
+    pub fn place(&self, idler: Teeth) -> usize {
+        (self.first + (idler.get() - self.idler_min.get())) as usize
+    }
+
+    /// The same with only the idler of so many teeth, which it has.
+    #[must_use]
+    pub fn only(&self, idler: Teeth) -> Self {
+        Self {
+            idler_min: idler,
+            idler_max: idler,
+            first: self.first + (idler.get() - self.idler_min.get()),
+            ..*self
+        }
+    }
+}
+
+/// Every reverse gearing of a centre distance.
+#[derive(Clone, Debug, Default)]
+pub struct ReverseList {
+    /// By module, driver, driven, idler.
+    pub spans: Vec<ReverseSpan>,
+    /// What was refused, and by which limit.
+    pub refused: Tally,
+    /// How driver, idler and driven gear are made, by span and idler; nothing
+    /// where all are plain.
+    forms: Vec<[Form; 3]>,
+}
+
+impl ReverseList {
+    /// Nothing at all.
+    pub const NONE: Self = Self {
+        spans: Vec::new(),
+        refused: Tally::NONE,
+        forms: Vec::new(),
+    };
+
+    /// How driver, idler and driven gear are made.
+    pub fn forms(&self, span: &ReverseSpan, idler: Teeth) -> [Form; 3] {
+        let found = self.forms.get(span.place(idler));
+        found.copied().unwrap_or([Form::PLAIN; 3])
+    }
+
+    /// How many forms it keeps; none where all gears are plain.
+    pub fn made(&self) -> usize {
+        self.forms.len()
+    }
+
+    /// Keeps the gears that are cut already, if reverse has such.
+    pub fn keep_cut(&mut self, problem: &Problem, wanted: &Reverse) {
+        let Some(cut) = wanted.cut() else { return };
+        self.spans.retain_mut(|span| {
+            let fits = (span.driver, span.driven) == (cut.driver, cut.driven)
+                && (span.idler_min..=span.idler_max).contains(&cut.idler)
+                && cut.module.is_none_or(|m| m == span.module.of(problem));
+            if fits {
+                *span = span.only(cut.idler);
+            }
+            fits
+        });
+    }
+
+    fn take(&mut self, ends: Ends, idler: Teeth, forms: [Form; 3]) {
+        let first = u32::try_from(self.forms.len()).unwrap_or(u32::MAX);
+        self.forms.push(forms);
+        if let Some(last) = self.spans.last_mut()
+            && (last.module, last.driver, last.driven) == ends
+            && last.idler_max.get() + 1 == idler.get()
+        {
+            last.idler_max = idler;
+            return;
+        }
+        let (module, driver, driven) = ends;
+        self.spans.push(ReverseSpan {
+            module,
+            driver,
+            driven,
+            idler_min: idler,
+            idler_max: idler,
+            first,
+        });
+    }
+}
+
+/// Module, driver, driven gear.
+type Ends = (ModuleId, Teeth, Teeth);
 
 /// Every reverse gearing at a centre distance whose ratio `keep(driver,
 /// driven)` admits, by module, driver, driven.
 ///
 /// The idler's centre must exist off the line of centres: with the centre
-/// distances d₁ (driver to idler) and d₂ (idler to driven), d₁ + d₂ > a, which
-/// bounds the idler from below, and |d₁ − d₂| < a, which does not depend on it.
-/// The tips of driver and driven gear must clear each other.
+/// distances d₁ (driver to idler) and d₂ (idler to driven), d₁ + d₂ > a and
+/// |d₁ − d₂| < a. The tips of driver and driven gear must clear each other.
 pub fn reverses_at(
     problem: &Problem,
     reverse: &Reverse,
     centres: Length,
     keep: impl Fn(u32, u32) -> bool,
-) -> Vec<ReverseSpan> {
+) -> ReverseList {
+    let mut list = ReverseList::default();
+    let rules = Rules::of(problem);
+    for (index, &module) in problem.gears().modules().iter().enumerate() {
+        let id = ModuleId::new(index);
+        match &rules {
+            None => plain(problem, reverse, (id, module), centres, &keep, &mut list),
+            Some(rules) => {
+                let bench = bench(problem, rules, reverse, module);
+                judged(problem, reverse, &bench, id, centres, &keep, &mut list);
+            }
+        }
+    }
+    list
+}
+
+/// Tooth counts of driver and of driven gear.
+fn outer_teeth(problem: &Problem) -> [std::ops::RangeInclusive<u32>; 2] {
+    let max = problem.gears().max_teeth().get();
+    problem
+        .reverse_seating()
+        .least
+        .map(|least| least.get()..=max)
+}
+
+/// Plain gears: the fitting idlers are a run, bounded from below by d₁ + d₂ > a;
+/// |d₁ − d₂| does not depend on the idler.
+fn plain(
+    problem: &Problem,
+    reverse: &Reverse,
+    (id, m): (ModuleId, Module),
+    centres: Length,
+    keep: impl Fn(u32, u32) -> bool,
+    list: &mut ReverseList,
+) {
     let gears = problem.gears();
     let beta = gears.helix_angle_deg().to_radians();
     let a = centres.mm();
     let (min, max) = (gears.min_teeth().get(), gears.max_teeth().get());
-    let mut spans = Vec::new();
-    for (index, &m) in gears.modules().iter().enumerate() {
-        let tip: Vec<f64> = (min..=max)
-            .map(|z| GearSize::new(gears.rack(), m, Teeth::of(z), beta).tip_mm / 2.0)
-            .collect();
-        let half = m.mm() / (2.0 * beta.cos());
-        for driver in min..=max {
-            for driven in min..=max {
-                let tips = tip[(driver - min) as usize] + tip[(driven - min) as usize];
-                if tips + reverse.clearance().mm() > a + LENGTH_SLACK_MM {
-                    break;
-                }
-                if f64::from(driver.abs_diff(driven)) * half >= a - LENGTH_SLACK_MM
-                    || !keep(driver, driven)
-                {
-                    continue;
-                }
-                let least = least_idler(half, driver, driven, a).max(reverse.idler_min().get());
-                if least <= reverse.idler_max().get() {
-                    spans.push(ReverseSpan {
-                        module: ModuleId::new(index),
-                        driver: Teeth::of(driver),
-                        driven: Teeth::of(driven),
-                        idler_min: Teeth::of(least),
-                        idler_max: reverse.idler_max(),
-                    });
+    let tip: Vec<f64> = (min..=max)
+        .map(|z| GearSize::new(gears.rack(), m, Teeth::of(z), beta).tip_mm / 2.0)
+        .collect();
+    let half = m.mm() / (2.0 * beta.cos());
+    let [drivers, drivens] = outer_teeth(problem);
+    for driver in drivers {
+        for driven in drivens.clone() {
+            let tips = tip[(driver - min) as usize] + tip[(driven - min) as usize];
+            if tips + reverse.clearance().mm() > a + LENGTH_SLACK_MM {
+                break;
+            }
+            if f64::from(driver.abs_diff(driven)) * half >= a - LENGTH_SLACK_MM
+                || !keep(driver, driven)
+            {
+                continue;
+            }
+            let least = least_idler(half, driver, driven, a).max(reverse.idler_min().get());
+            if least <= reverse.idler_max().get() {
+                list.spans.push(ReverseSpan {
+                    module: id,
+                    driver: Teeth::of(driver),
+                    driven: Teeth::of(driven),
+                    idler_min: Teeth::of(least),
+                    idler_max: reverse.idler_max(),
+                    first: 0,
+                });
+            }
+        }
+    }
+}
+
+/// The gears of one module, made.
+fn bench<'a>(problem: &Problem, rules: &'a Rules, reverse: &Reverse, module: Module) -> Bench<'a> {
+    let [drivers, drivens] = outer_teeth(problem);
+    let least = *drivers.start().min(drivens.start());
+    let outer = (Teeth::of(least), problem.gears().max_teeth());
+    let idler = (reverse.idler_min(), reverse.idler_max());
+    Bench::new(rules, problem, module, outer, idler)
+}
+
+/// Gears under limits: each idler is looked at, as a limit may refuse one and
+/// not its neighbours.
+fn judged(
+    problem: &Problem,
+    reverse: &Reverse,
+    bench: &Bench<'_>,
+    id: ModuleId,
+    centres: Length,
+    keep: impl Fn(u32, u32) -> bool,
+    list: &mut ReverseList,
+) {
+    let a = centres.mm();
+    let [drivers, drivens] = outer_teeth(problem);
+    let idlers = reverse.idler_min().get()..=reverse.idler_max().get();
+    let beta = problem.gears().helix_angle_deg().to_radians();
+    let half = id.of(problem).mm() / (2.0 * beta.cos());
+    // Gears whose very pitch circles overlap have no place, whatever their teeth.
+    let apart = |driver, driven| half * f64::from(driver + driven) <= a + LENGTH_SLACK_MM;
+    for driver in drivers {
+        let placed = |driven: &u32| apart(driver, *driven) && keep(driver, *driven);
+        for driven in drivens.clone().filter(placed) {
+            let (driver, driven) = (Teeth::of(driver), Teeth::of(driven));
+            for idler in idlers.clone().map(Teeth::of) {
+                match bench.gears([driver, idler, driven]) {
+                    Err(refusal) => list.refused.add(refusal),
+                    Ok(made) => {
+                        let [d1, d2] = made.centres_mm;
+                        let tips = (made.tips_mm[0], made.tips_mm[1]);
+                        if tips_clear(tips, reverse.clearance().mm(), a) && idler_closes(a, d1, d2)
+                        {
+                            list.take((id, driver, driven), idler, made.forms);
+                        }
+                    }
                 }
             }
         }
     }
-    spans
 }
 
 /// Fewest idler teeth with d₁ + d₂ > a, where d₁ + d₂ = half · (zL + 2 zI + zM).

@@ -46,6 +46,7 @@ impl GearLimit {
             Self::Closing => match problem.gears.closing {
                 Closing::Tolerance(_) => "gears.centre_tolerance_mm",
                 Closing::Backlash { .. } => "gears.backlash_mm",
+                Closing::Shift { .. } => "gears.profile_shift",
             },
             Self::TipGap => "reverse.clearance_mm",
             Self::Idler => "reverse.idler_teeth",
@@ -72,7 +73,7 @@ impl Problem {
     /// - modules: also those of the standard series between a third of the
     ///   smallest and three times the largest;
     /// - fewest teeth 5; most teeth as many as fit the shafts, and no fewer;
-    /// - closing: any pair closes;
+    /// - closing: any pair closes; with shift, x of -2 to 3;
     /// - tip gap: tips may touch, not overlap;
     /// - idler: 5 to 1000 teeth.
     #[must_use]
@@ -82,11 +83,7 @@ impl Problem {
             GearLimit::Modules => self.gears.modules = with_series(&self.gears.modules),
             GearLimit::MinTeeth => self.gears.min_teeth = Teeth::new(LEAST_TEETH),
             GearLimit::MaxTeeth => self.gears.max_teeth = self.most_useful_teeth(),
-            GearLimit::Closing => {
-                // Beyond any distance and any pair.
-                let any = Length::from_mm(Decimal::whole(1_000_000));
-                self.gears.closing = Closing::Tolerance(any);
-            }
+            GearLimit::Closing => self.gears.closing = any(self.gears.closing),
             GearLimit::TipGap => {
                 if let Some(reverse) = &mut self.reverse {
                     reverse.clearance = Length::ZERO;
@@ -124,6 +121,20 @@ impl Problem {
         )]
         let fits = sum.min(f64::from(MOST_TEETH)) as u16;
         self.gears.max_teeth.max(Teeth::new(fits))
+    }
+}
+
+/// The rule of closing as wide as it goes: beyond any distance and any pair, or
+/// any shift that a file may ask for.
+const fn any(given: Closing) -> Closing {
+    match given {
+        Closing::Tolerance(_) | Closing::Backlash { .. } => {
+            Closing::Tolerance(Length::from_mm(Decimal::whole(1_000_000)))
+        }
+        Closing::Shift { .. } => Closing::Shift {
+            min: Decimal::whole(-2),
+            max: Decimal::whole(3),
+        },
     }
 }
 

@@ -4,6 +4,7 @@
 use super::asked::Asked;
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
+use super::teeth::{Bores, Limits};
 
 /// How the shafts lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -86,9 +87,21 @@ pub enum Closing {
         min: Length,
         /// Most transverse backlash at the working circle.
         max: Length,
-        /// How much each gear's teeth may be thinned by a deeper cut.
-        max_thinning: Length,
     },
+    /// Profile shift closes it exactly.
+    Shift {
+        /// Least shift of a gear, modules.
+        min: Decimal,
+        /// Greatest shift of a gear, modules.
+        max: Decimal,
+    },
+}
+
+impl Closing {
+    /// Whether profile shift closes the pairs.
+    pub const fn shifts(&self) -> bool {
+        matches!(self, Self::Shift { .. })
+    }
 }
 
 /// How teeth are cut; decides what counts as a cutter.
@@ -111,6 +124,7 @@ pub struct Gears {
     pub(super) min_teeth: Teeth,
     pub(super) max_teeth: Teeth,
     pub(super) closing: Closing,
+    pub(super) max_thinning: Length,
     pub(super) face_width: Length,
     pub(super) cutting: Cutting,
 }
@@ -139,6 +153,10 @@ impl Gears {
     /// When a pair closes the centre distance.
     pub const fn closing(&self) -> Closing {
         self.closing
+    }
+    /// How much each gear's teeth may be thinned by a deeper cut.
+    pub const fn max_thinning(&self) -> Length {
+        self.max_thinning
     }
     /// Face width of every gear.
     pub const fn face_width(&self) -> Length {
@@ -179,6 +197,7 @@ pub struct CutTriple {
 pub struct Head {
     pub(super) min: Option<Decimal>,
     pub(super) max: Option<Decimal>,
+    pub(super) least: [Option<Teeth>; 2],
     pub(super) cut: Option<CutPair>,
 }
 
@@ -207,6 +226,7 @@ pub struct Geared {
     pub(super) target: Decimal,
     pub(super) asked: Asked,
     pub(super) tolerance_percent: Decimal,
+    pub(super) least: [Option<Teeth>; 2],
     pub(super) cut: Option<CutPair>,
 }
 
@@ -260,6 +280,7 @@ pub struct Reverse {
     pub(super) idler_min: Teeth,
     pub(super) idler_max: Teeth,
     pub(super) clearance: Length,
+    pub(super) least: [Option<Teeth>; 2],
     pub(super) cut: Option<CutTriple>,
 }
 
@@ -393,6 +414,9 @@ pub struct Problem {
     pub(super) arrangement: Arrangement,
     pub(super) centre_distances: CentreDistances,
     pub(super) gears: Gears,
+    pub(super) limits: Limits,
+    pub(super) limits_given: bool,
+    pub(super) bores: Bores,
     pub(super) head: Head,
     pub(super) speeds: Vec<Speed>,
     pub(super) reverse: Option<Reverse>,

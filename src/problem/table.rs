@@ -1,7 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::{distances, targets};
+use super::{distances, making, targets};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -116,6 +116,8 @@ pub(super) static PROBLEM: Shape = Shape {
             Need::Required,
             "What all gears share.",
         ),
+        making::LIMITS_KEY,
+        making::BORES_KEY,
         key(
             "head",
             Kind::Fields(&HEAD),
@@ -219,6 +221,9 @@ static GEARS: Shape = Shape {
             Need::Default("20"),
             "Pressure angle in the normal section, degrees.",
         ),
+        making::ADDENDUM,
+        making::DEDENDUM,
+        making::FILLET,
         key(
             "helix_angle_deg",
             Kind::Number(Range::closed(ZERO, Decimal::whole(45))),
@@ -244,11 +249,12 @@ static GEARS: Shape = Shape {
             Need::Optional,
             "Backlash wanted in every mesh; replaces centre_tolerance.",
         ),
+        making::PROFILE_SHIFT,
         twin(
             "max_thinning",
             Kind::Length(LENGTH_OR_NONE),
-            Need::Default("0.05"),
-            "How much each gear's teeth may be thinned by a deeper cut to reach the backlash.",
+            Need::Otherwise("0.05 mm"),
+            "How much each gear's teeth may be thinned by a deeper cut to reach the backlash or to keep teeth from binding.",
         ),
         twin(
             "face_width",
@@ -259,13 +265,17 @@ static GEARS: Shape = Shape {
         key(
             "cutting",
             Kind::Word(&["form", "generated", "own-form"]),
-            Need::Default("\"form\""),
+            Need::Otherwise("\"form\"; \"generated\" where profile_shift is given"),
             "How teeth are cut: bought form cutters (eight to a module), a hob or rack tool, or form cutters made for each gear.",
         ),
     ],
     any_of: &["modules_mm", "diametral_pitches"],
-    apart: &[("centre_tolerance", "backlash")],
-    with: &[("max_thinning", "backlash")],
+    apart: &[
+        ("centre_tolerance", "backlash"),
+        ("centre_tolerance", "profile_shift"),
+        ("backlash", "profile_shift"),
+    ],
+    with: &[],
     ordered: &[("min_teeth", "max_teeth")],
 };
 
@@ -304,6 +314,8 @@ static HEAD: Shape = Shape {
             Need::Optional,
             "Teeth of a head pair already cut: driver, driven.",
         ),
+        making::LEAST_DRIVER,
+        making::LEAST_DRIVEN,
         CUT_MODULE,
         CUT_PITCH,
     ],
@@ -364,6 +376,8 @@ static SPEED: Shape = Shape {
             Need::Optional,
             "Teeth of a pair already cut: driver, driven.",
         ),
+        making::LEAST_DRIVER,
+        making::LEAST_DRIVEN,
         CUT_MODULE,
         CUT_PITCH,
     ],
@@ -408,6 +422,8 @@ static REVERSE: Shape = Shape {
             Need::Optional,
             "Teeth of reverse gears already cut: driver, idler, driven.",
         ),
+        making::LEAST_DRIVER,
+        making::LEAST_DRIVEN,
         CUT_MODULE,
         CUT_PITCH,
     ],

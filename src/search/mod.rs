@@ -43,5 +43,6 @@ pub use nearest::{
 };
 pub use program::{Certificate, MOST_UNKNOWNS, Objection, Whole, certify, least_by_program};
 pub use solve::{Bounds, Outcome, Request, Status, solve, solve_alternatives};
+pub use space::Refused;
 pub use sweep::{Row, sweep};
 pub use walk::{Alternatives, Walk, WalkEnd};

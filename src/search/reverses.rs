@@ -6,10 +6,11 @@ use super::least::Least;
 use super::mask::Mask;
 use super::space::steepness;
 use crate::base::{Ratio, Teeth, Window};
-use crate::mesh::ReverseSpan;
-use crate::train::ReverseGears;
+use crate::mesh::{ReverseList, ReverseSpan};
+use crate::problem::Problem;
+use crate::making::Form;
+use crate::train::{ModuleId, ReverseGears};
 use std::ops::Range;
-use std::sync::Arc;
 
 /// A run of idlers between one driver and one driven gear that share a cutter.
 #[derive(Clone, Copy, Debug)]
@@ -37,41 +38,65 @@ pub(super) struct Reverses<M> {
     /// How many distinct masks the pieces have.
     pub(super) classes: usize,
     least_volume: Least,
-    gears: Arc<GearTable>,
+    volumes: Volumes,
+}
+
+/// Σ OD² of every gearing, µm².
+#[derive(Debug)]
+enum Volumes {
+    /// Of plain gears: that of an idler, by module and teeth from `least` on, is
+    /// added to those of the gears it runs between.
+    Plain { least: u32, of: Vec<Vec<u64>> },
+    /// Under limits: one for each place of the list.
+    Made(Vec<u64>),
 }
 
 impl<M: Mask> Reverses<M> {
-    pub(super) fn new(gears: &Arc<GearTable>, mut spans: Vec<ReverseSpan>) -> Self {
-        spans.sort_unstable_by_key(|s| (steepness(s.driven, s.driver), *s));
-        let mut idlers_before = Vec::with_capacity(spans.len() + 1);
-        let mut first_piece = Vec::with_capacity(spans.len() + 1);
-        let mut pieces = Vec::with_capacity(spans.len());
+    pub(super) fn new(problem: &Problem, gears: &GearTable, mut list: ReverseList) -> Self {
+        list.spans
+            .sort_unstable_by_key(|s| (steepness(s.driven, s.driver), *s));
+        let mut idlers_before = Vec::with_capacity(list.spans.len() + 1);
+        let mut first_piece = Vec::with_capacity(list.spans.len() + 1);
+        let mut cutting = Cutting {
+            problem,
+            gears,
+            list: &list,
+            pieces: Vec::with_capacity(list.spans.len()),
+            volumes: vec![0; list.made()],
+        };
         let mut total = 0_u64;
-        for (i, span) in spans.iter().enumerate() {
+        for (i, span) in list.spans.iter().enumerate() {
             idlers_before.push(total);
-            first_piece.push(small(pieces.len()));
+            first_piece.push(small(cutting.pieces.len()));
             total += u64::from(span.idler_max.get() + 1 - span.idler_min.get());
-            split_by_cutter(gears, span, small(i), &mut pieces);
+            cutting.split(span, small(i));
         }
+        let Cutting {
+            mut pieces,
+            volumes,
+            ..
+        } = cutting;
         idlers_before.push(total);
         first_piece.push(small(pieces.len()));
         let classes = classify(&mut pieces);
-        let first = first_piece[..spans.len()].iter();
-        let least_volume = Least::new(
-            first
-                .map(|&p| pieces[p as usize].volume)
-                .collect::<Vec<_>>()
-                .into_iter(),
-        );
-        let gears = Arc::clone(gears);
+        let least_of = |i: usize| {
+            let own = first_piece[i] as usize..first_piece[i + 1] as usize;
+            pieces[own].iter().map(|piece| piece.volume).min()
+        };
+        let least: Vec<u64> = (0..list.spans.len()).filter_map(least_of).collect();
+        let volumes = if list.made() > 0 {
+            Volumes::Made(volumes)
+        } else {
+            Volumes::plain(problem, gears)
+        };
         Self {
-            spans,
+            least_volume: Least::new(least.into_iter()),
+            spans: list.spans,
             idlers_before,
             first_piece,
             pieces,
             classes,
-            least_volume,
-            gears,
+            volumes,
         }
     }
 
@@ -99,11 +124,17 @@ impl<M: Mask> Reverses<M> {
 
     /// Every idler of a piece with the volume it gives, both rising.
     pub(super) fn idlers(&self, piece: &Piece<M>) -> impl Iterator<Item = (Teeth, u64)> {
-        let module = self.spans[piece.span as usize].module;
-        let volume = move |idler| self.gears.of(module, idler).volume;
-        let others = piece.volume - volume(piece.idler_min);
+        let span = &self.spans[piece.span as usize];
+        let volume = move |idler| match &self.volumes {
+            Volumes::Made(all) => all[span.place(idler)],
+            Volumes::Plain { least, of } => {
+                let own = |idler: Teeth| of[span.module.index()][(idler.get() - least) as usize];
+                piece.volume - own(piece.idler_min) + own(idler)
+            }
+        };
         (piece.idler_min.get()..=piece.idler_max.get())
-            .map(move |count| (Teeth::of(count), others + volume(Teeth::of(count))))
+            .map(Teeth::of)
+            .map(move |idler| (idler, volume(idler)))
     }
 
     /// The gears of a piece with `idler` teeth on the idler.
@@ -126,37 +157,66 @@ fn small(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
-/// Appends the runs of idlers of `span` that share a cutter.
-fn split_by_cutter<M: Mask>(
-    gears: &GearTable,
-    span: &ReverseSpan,
-    place: u32,
-    pieces: &mut Vec<Piece<M>>,
-) {
-    let driver = gears.of(span.module, span.driver);
-    let driven = gears.of(span.module, span.driven);
-    let mut last = u32::MAX;
-    for count in span.idler_min.get()..=span.idler_max.get() {
-        let idler_teeth = Teeth::of(count);
-        let idler = gears.of(span.module, idler_teeth);
-        if idler.cutter == last {
-            if let Some(piece) = pieces.last_mut() {
-                piece.idler_max = idler_teeth;
-            }
-            continue;
+impl Volumes {
+    fn plain(problem: &Problem, gears: &GearTable) -> Self {
+        let (least, most) = problem
+            .reverse()
+            .map_or((1, 0), |r| (r.idler_min().get(), r.idler_max().get()));
+        let modules = (0..problem.gears().modules().len()).map(ModuleId::new);
+        let volume = |module, z| gears.of(problem, module, Teeth::of(z), &Form::PLAIN).volume;
+        let of = modules.map(|m| (least..=most).map(|z| volume(m, z)).collect());
+        Self::Plain {
+            least,
+            of: of.collect(),
         }
-        last = idler.cutter;
-        let cutters = [driver.cutter, idler.cutter, driven.cutter];
-        pieces.push(Piece {
-            span: place,
-            idler_min: idler_teeth,
-            idler_max: idler_teeth,
-            volume: driver.volume + idler.volume + driven.volume,
-            mask: cutters
-                .iter()
-                .fold(M::EMPTY, |mask, &c| mask.with(c as usize)),
-            class: 0,
-        });
+    }
+}
+
+/// Spans being cut into pieces.
+struct Cutting<'a, M> {
+    problem: &'a Problem,
+    gears: &'a GearTable,
+    list: &'a ReverseList,
+    pieces: Vec<Piece<M>>,
+    volumes: Vec<u64>,
+}
+
+impl<M: Mask> Cutting<'_, M> {
+    /// Appends the runs of idlers of `span` that share a cutter and whose volume
+    /// rises with the idler: without shift it always does.
+    fn split(&mut self, span: &ReverseSpan, place: u32) {
+        let mut last: Option<(M, u64)> = None;
+        for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
+            let (volume, mask) = self.gearing(span, idler);
+            if let Some(slot) = self.volumes.get_mut(span.place(idler)) {
+                *slot = volume;
+            }
+            let goes_on = last.is_some_and(|(same, below)| same == mask && below <= volume);
+            last = Some((mask, volume));
+            match self.pieces.last_mut() {
+                Some(piece) if goes_on => piece.idler_max = idler,
+                _ => self.pieces.push(Piece {
+                    span: place,
+                    idler_min: idler,
+                    idler_max: idler,
+                    volume,
+                    mask,
+                    class: 0,
+                }),
+            }
+        }
+    }
+
+    fn gearing(&self, span: &ReverseSpan, idler: Teeth) -> (u64, M) {
+        let teeth = [span.driver, idler, span.driven];
+        let forms = self.list.forms(span, idler);
+        let gears = teeth.into_iter().zip(&forms);
+        let entry = |(z, form)| self.gears.of(self.problem, span.module, z, form);
+        gears
+            .map(entry)
+            .fold((0, M::EMPTY), |(volume, mask), gear| {
+                (volume + gear.volume, mask.with(gear.cutter as usize))
+            })
     }
 }
 

@@ -11,7 +11,7 @@ use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
 use super::scale::{Key, Scale, exact};
 use super::share::share;
-use super::space::Space;
+use super::space::{Refused, Space};
 use super::store::{Store, Values};
 use super::walk::{Alternatives, Listing, Walk};
 use crate::problem::{Measure, Problem};
@@ -71,6 +71,8 @@ pub struct Outcome {
     pub trains: Vec<Set>,
     /// Pairs that close a centre distance, over all distances.
     pub pairs: usize,
+    /// What the limits of the teeth refused, over all distances.
+    pub refused: Refused,
 }
 
 /// Searches the whole problem.
@@ -100,7 +102,7 @@ fn search(
 ) -> (Outcome, Option<Walk>) {
     let gears = Arc::new(GearTable::new(problem));
     let wanted = (request, alternatives);
-    match gears.cutters() {
+    match gears.cutters(problem) {
         0..=64 => Search::<Bits<1>>::new(problem, gears, wanted, control).run(),
         65..=128 => Search::<Bits<2>>::new(problem, gears, wanted, control).run(),
         129..=512 => Search::<Bits<8>>::new(problem, gears, wanted, control).run(),
@@ -108,6 +110,13 @@ fn search(
         // 64 modules with a cutter of its own for each of 1000 tooth counts.
         _ => Search::<Bits<1024>>::new(problem, gears, wanted, control).run(),
     }
+}
+
+/// What centre distances offer.
+struct Offered {
+    survey: Survey,
+    pairs: usize,
+    refused: Refused,
 }
 
 struct Search<'a, M> {
@@ -185,7 +194,11 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     fn run(mut self) -> (Outcome, Option<Walk>) {
-        let (survey, pairs) = self.survey();
+        let Offered {
+            survey,
+            pairs,
+            refused,
+        } = self.survey();
         let mut outcome = Outcome {
             status: Status::Proven,
             counts: survey.counts.clone(),
@@ -194,6 +207,7 @@ impl<'a, M: Mask> Search<'a, M> {
             sets: Vec::new(),
             trains: Vec::new(),
             pairs,
+            refused,
         };
         if outcome.counts.sets == BigUint::ZERO {
             return (outcome, None);
@@ -242,15 +256,26 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     /// Counts every distance and notes those that have sets.
-    fn survey(&mut self) -> (Survey, usize) {
+    fn survey(&mut self) -> Offered {
         let count = self.problem.centre_distances().len();
-        let look = |place| self.with(place, |space| (survey(space), space.pair_count));
+        let look = |place| {
+            self.with(place, |space| Offered {
+                survey: survey(space),
+                pairs: space.pair_count,
+                refused: space.refused,
+            })
+        };
         let parts = share(self.request.threads, count, Vec::new, |found, place| {
             found.push((place, look(place)));
         });
-        let mut total = (Survey::nothing(), 0);
+        let mut total = Offered {
+            survey: Survey::nothing(),
+            pairs: 0,
+            refused: Refused::default(),
+        };
         let mut live = Vec::new();
-        for (place, (survey, pairs)) in parts.into_iter().flatten() {
+        for (place, offered) in parts.into_iter().flatten() {
+            let survey = &offered.survey;
             if survey.counts.sets > BigUint::ZERO {
                 let (least_error, least_volume) = (survey.least_error, survey.least_volume);
                 live.push(Live {
@@ -259,12 +284,13 @@ impl<'a, M: Mask> Search<'a, M> {
                     least_volume,
                 });
             }
-            total.0.add(&survey);
-            total.1 += pairs;
+            total.survey.add(survey);
+            total.pairs += offered.pairs;
+            total.refused += offered.refused;
         }
         live.sort_unstable_by_key(|live| live.place);
         self.live = live;
-        self.all = usize::try_from(&total.0.counts.sets).unwrap_or(usize::MAX);
+        self.all = usize::try_from(&total.survey.counts.sets).unwrap_or(usize::MAX);
         total
     }
 

@@ -9,11 +9,11 @@ use super::mask::Mask;
 use super::reverses::{Piece, Reverses, unbeaten_pieces};
 use super::store::Step;
 use crate::base::{Length, Ratio, Target, Teeth, Window};
-use crate::mesh::{pairs_at, reverses_at};
+use crate::mesh::{MadePair, Pairs, ReverseList, Tally, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse};
 use crate::train::Pair;
-use std::ops::Range;
-use std::sync::{Arc, OnceLock};
+use std::ops::{AddAssign, Range};
+use std::sync::OnceLock;
 
 /// One pair as the search sees it.
 #[derive(Clone, Copy, Debug)]
@@ -78,16 +78,40 @@ pub(super) struct Space<M> {
     pub(super) reverses: Option<Reverses<M>>,
     /// Number of distinct pairs that close this distance.
     pub(super) pair_count: usize,
+    /// What was refused, and by which limit.
+    pub(super) refused: Refused,
     /// Whether all groups together have few enough choices to keep them.
     keeps_choices: bool,
+}
+
+/// What the limits of the teeth refused.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Refused {
+    /// Pairs of head and speeds.
+    pub pairs: Tally,
+    /// Driver, idler and driven gear of reverse, of a ratio that some head
+    /// brings into tolerance.
+    pub reverses: Tally,
+}
+
+impl AddAssign for Refused {
+    fn add_assign(&mut self, other: Self) {
+        self.pairs += other.pairs;
+        self.reverses += other.reverses;
+    }
 }
 
 /// Choices kept at most; beyond that memory is dearer than sorting again.
 const MOST_KEPT: usize = 1 << 20;
 
 impl<M: Mask> OptionList<M> {
-    fn new(gears: &GearTable, pairs: impl Iterator<Item = Pair>) -> Self {
-        let mut options: Vec<_> = pairs.map(|pair| pair_option(gears, pair)).collect();
+    fn new<'a>(
+        problem: &Problem,
+        gears: &GearTable,
+        pairs: impl Iterator<Item = &'a MadePair>,
+    ) -> Self {
+        let option = |made| pair_option(problem, gears, made);
+        let mut options: Vec<_> = pairs.map(option).collect();
         options.sort_unstable_by_key(|o| (steepness(o.pair.driven, o.pair.driver), o.pair));
         let least_volume = Least::new(options.iter().map(|o| o.volume));
         Self {
@@ -111,17 +135,23 @@ impl<M: Mask> OptionList<M> {
     }
 }
 
-fn pair_option<M: Mask>(gears: &GearTable, pair: Pair) -> PairOption<M> {
-    let driver = gears.of(pair.module, pair.driver);
-    let driven = gears.of(pair.module, pair.driven);
+fn pair_option<M: Mask>(problem: &Problem, gears: &GearTable, made: &MadePair) -> PairOption<M> {
+    let pair = made.pair;
+    let [driver, driven] = &made.forms;
+    let driver = gears.of(problem, pair.module, pair.driver, driver);
+    let driven = gears.of(problem, pair.module, pair.driven, driven);
     PairOption {
         pair,
-        ratio: Ratio::of(pair.driven.get(), pair.driver.get()),
+        ratio: ratio_of(pair),
         volume: driver.volume + driven.volume,
         mask: M::EMPTY
             .with(driver.cutter as usize)
             .with(driven.cutter as usize),
     }
+}
+
+fn ratio_of(pair: Pair) -> Ratio {
+    Ratio::of(pair.driven.get(), pair.driver.get())
 }
 
 /// A number that orders ratios of two tooth counts exactly: counts up to 1000
@@ -140,19 +170,31 @@ pub(super) fn matches_cut(problem: &Problem, pair: Pair, cut: Option<CutPair>) -
 
 impl<M: Mask> Space<M> {
     /// Arranges what `problem` offers at `centres`.
-    pub(super) fn new(problem: &Problem, gears: &Arc<GearTable>, centres: Length) -> Self {
-        let pairs = pairs_at(problem, centres);
-        let mut lists = vec![OptionList::new(gears, pairs.iter().copied())];
+    pub(super) fn new(problem: &Problem, gears: &GearTable, centres: Length) -> Self {
+        let pairs = Pairs::at(problem, centres);
+        let heads = head_pairs(problem, &pairs);
+        let wanted = problem.reverse();
+        let listed = wanted.map(|wanted| reverse_list(problem, wanted, &heads, centres));
+        let table = gears.at(problem, &pairs, listed.as_ref().unwrap_or(&NO_REVERSES));
+        let refused = Refused {
+            pairs: pairs.refused,
+            reverses: listed.as_ref().map_or_else(Tally::default, |list| list.refused),
+        };
+        let mut lists = Vec::new();
+        let mut seatings = Vec::new();
         let mut roles = Vec::new();
-        for geared in problem.geared() {
-            let list = if geared.cut().is_some() {
-                let chosen = pairs
-                    .iter()
-                    .filter(|&&p| matches_cut(problem, p, geared.cut()));
-                lists.push(OptionList::new(gears, chosen.copied()));
-                lists.len() - 1
-            } else {
-                0
+        for (geared, seating) in problem.geared().zip(problem.speed_seatings()) {
+            // Roles that may take the same pairs share a list.
+            let shared = seatings.iter().position(|known| *known == Some(seating));
+            let list = match (geared.cut(), shared) {
+                (None, Some(list)) => list,
+                (cut, _) => {
+                    let own = pairs.of(&seating).iter();
+                    let chosen = own.filter(|made| matches_cut(problem, made.pair, cut));
+                    lists.push(OptionList::new(problem, &table, chosen));
+                    seatings.push(cut.is_none().then_some(seating));
+                    lists.len() - 1
+                }
             };
             roles.push(Role {
                 target: geared.target().into(),
@@ -163,48 +205,18 @@ impl<M: Mask> Space<M> {
         let mut space = Self {
             centres,
             roles,
-            heads: heads(problem, gears, &pairs),
+            heads: heads_of(problem, &table, &heads),
             groups: Vec::new(),
-            reverses: None,
-            pair_count: pairs.len(),
+            reverses: listed.map(|list| Reverses::new(problem, &table, list)),
+            pair_count: pairs.count(),
+            refused,
             keeps_choices: false,
             lists,
         };
-        space.reverses = problem
-            .reverse()
-            .map(|r| space.reverses_of(problem, gears, r));
         space.groups = space.grouped(problem);
         let windows = space.groups.iter().flat_map(|group| &group.windows);
         space.keeps_choices = windows.map(ExactSizeIterator::len).sum::<usize>() <= MOST_KEPT;
         space
-    }
-
-    fn reverses_of(
-        &self,
-        problem: &Problem,
-        gears: &Arc<GearTable>,
-        wanted: &Reverse,
-    ) -> Reverses<M> {
-        let (Some(least), Some(most)) = (self.heads.first(), self.heads.last()) else {
-            return Reverses::new(gears, Vec::new());
-        };
-        let (least, most) = (head_ratio(least), head_ratio(most));
-        let window = wanted.window();
-        // A gearing that no head brings into the tolerance need not be kept.
-        let mut spans = reverses_at(problem, wanted, self.centres, |driver, driven| {
-            let ratio = Ratio::of(driven, driver);
-            !window.is_above(most.then(ratio)) && !window.is_below(least.then(ratio))
-        });
-        if let Some(cut) = wanted.cut() {
-            spans.retain_mut(|span| {
-                let fits = (span.driver, span.driven) == (cut.driver, cut.driven)
-                    && (span.idler_min..=span.idler_max).contains(&cut.idler)
-                    && cut.module.is_none_or(|m| m == span.module.of(problem));
-                (span.idler_min, span.idler_max) = (cut.idler, cut.idler);
-                fits
-            });
-        }
-        Reverses::new(gears, spans)
     }
 
     fn grouped(&self, problem: &Problem) -> Vec<HeadGroup<M>> {
@@ -333,30 +345,63 @@ fn head_ratio<M>(head: &Head<M>) -> Ratio {
     })
 }
 
-/// The heads of a problem, sorted by ratio, then set order.
-fn heads<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[Pair]) -> Vec<Head<M>> {
+static NO_REVERSES: ReverseList = ReverseList::NONE;
+
+/// The pairs that may be the head, sorted by ratio, then set order; nothing on
+/// offset shafts.
+fn head_pairs(problem: &Problem, pairs: &Pairs) -> Vec<MadePair> {
     let Some(wanted) = problem.head() else {
+        return Vec::new();
+    };
+    let window = wanted.window();
+    let fits = |made: &&MadePair| {
+        matches_cut(problem, made.pair, wanted.cut()) && window.contains(ratio_of(made.pair))
+    };
+    let own = pairs.of(&problem.head_seating()).iter();
+    let mut heads: Vec<MadePair> = own.filter(fits).copied().collect();
+    heads.sort_unstable_by_key(|made| (steepness(made.pair.driven, made.pair.driver), made.pair));
+    heads
+}
+
+/// The heads as the search sees them; on offset shafts a single "no head".
+fn heads_of<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[MadePair]) -> Vec<Head<M>> {
+    if problem.head().is_none() {
         return vec![Head {
             pair: None,
             volume: 0,
             mask: M::EMPTY,
         }];
+    }
+    let head = |made: &MadePair| {
+        let option: PairOption<M> = pair_option(problem, gears, made);
+        Head {
+            pair: Some(made.pair),
+            volume: option.volume,
+            mask: option.mask,
+        }
+    };
+    pairs.iter().map(head).collect()
+}
+
+/// The reverse gearings that some head brings into the tolerance; the others
+/// need not be kept.
+fn reverse_list(
+    problem: &Problem,
+    wanted: &Reverse,
+    heads: &[MadePair],
+    centres: Length,
+) -> ReverseList {
+    let ends = match (problem.head(), heads) {
+        (None, _) => (Ratio::ONE, Ratio::ONE),
+        (Some(_), []) => return ReverseList::default(),
+        (Some(_), [first, .., last]) => (ratio_of(first.pair), ratio_of(last.pair)),
+        (Some(_), [only]) => (ratio_of(only.pair), ratio_of(only.pair)),
     };
     let window = wanted.window();
-    let fitting = pairs.iter().filter(|&&pair| {
-        matches_cut(problem, pair, wanted.cut())
-            && window.contains(Ratio::of(pair.driven.get(), pair.driver.get()))
+    let mut list = reverses_at(problem, wanted, centres, |driver, driven| {
+        let ratio = Ratio::of(driven, driver);
+        !window.is_above(ends.1.then(ratio)) && !window.is_below(ends.0.then(ratio))
     });
-    let mut heads: Vec<_> = fitting
-        .map(|&pair| {
-            let option: PairOption<M> = pair_option(gears, pair);
-            Head {
-                pair: Some(pair),
-                volume: option.volume,
-                mask: option.mask,
-            }
-        })
-        .collect();
-    heads.sort_unstable_by_key(|h| h.pair.map(|p| (steepness(p.driven, p.driver), p)));
-    heads
+    list.keep_cut(problem, wanted);
+    list
 }

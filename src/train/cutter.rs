@@ -1,165 +1,30 @@
-//! Which bought form cutter cuts a gear.
+//! Which cutter or tool cuts a gear.
 
 use super::ModuleId;
 use crate::base::Teeth;
+use crate::making::{Form, form_cutter};
 use crate::problem::{Cutting, Gears};
-
-/// One of the eight form cutters that together cut every gear of one module
-/// from 12 teeth to a rack.
-///
-/// Module sets are often numbered the other way round (common practice, no
-/// source), so the range says more to the person at the mill than the number.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FormCutter {
-    number: u8,
-    least: u32,
-    most: Option<u32>,
-}
-
-/// The set of eight, row 4.01: J. Rose, Modern Machine-Shop Practice; MH.
-/// Rose gives No. 8 as 12–14; modern lists, and this one, as 12–13.
-const SET: [FormCutter; 8] = [
-    FormCutter::new(8, 12, Some(13)),
-    FormCutter::new(7, 14, Some(16)),
-    FormCutter::new(6, 17, Some(20)),
-    FormCutter::new(5, 21, Some(25)),
-    FormCutter::new(4, 26, Some(34)),
-    FormCutter::new(3, 35, Some(54)),
-    FormCutter::new(2, 55, Some(134)),
-    FormCutter::new(1, 135, None),
-];
-
-impl FormCutter {
-    const fn new(number: u8, least: u32, most: Option<u32>) -> Self {
-        Self {
-            number,
-            least,
-            most,
-        }
-    }
-
-    /// Its number in the set: 8 (fewest teeth) to 1 (up to a rack).
-    pub const fn number(self) -> u8 {
-        self.number
-    }
-
-    /// The fewest and the most teeth it cuts; no most for No. 1.
-    pub const fn range(self) -> (u32, Option<u32>) {
-        (self.least, self.most)
-    }
-
-    fn cuts(self, teeth: u32) -> bool {
-        self.least <= teeth && self.most.is_none_or(|most| teeth <= most)
-    }
-}
-
-/// The cutter for a gear of `teeth` at helix angle `helix_rad` (radians), by
-/// its virtual tooth number. None below 12: the set has no cutter for it.
-pub fn form_cutter(teeth: Teeth, helix_rad: f64) -> Option<FormCutter> {
-    let teeth = virtual_teeth(teeth, helix_rad);
-    SET.into_iter().find(|cutter| cutter.cuts(teeth))
-}
-
-/// The virtual tooth number z / cos³ β, rounded to the nearest whole, half up:
-/// the spur gear whose tooth space the cutter sees. For a spur gear it is the
-/// count itself, exactly, as cos 0 is exactly 1.
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "tooth numbers are positive, and helix angles keep them far below 2^32"
-)]
-pub fn virtual_teeth(teeth: Teeth, helix_rad: f64) -> u32 {
-    (f64::from(teeth) / helix_rad.cos().powi(3) + 0.5).floor() as u32
-}
 
 /// One cutter or tool.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Cutter {
     /// Number `1` to `8` of the eight form cutters of a module.
     Form(ModuleId, u8),
-    /// A form cutter of its own for this tooth count.
-    Own(ModuleId, Teeth),
+    /// A form cutter of its own for this tooth count, and for this shift in
+    /// thousandths of a module.
+    Own(ModuleId, Teeth, i32),
     /// The hob or rack tool of a module.
     Tool(ModuleId),
 }
 
 /// The cutter that a gear needs; gears with equal cutters share one.
-pub fn cutter_of(gears: &Gears, module: ModuleId, teeth: Teeth) -> Cutter {
+pub fn cutter_of(gears: &Gears, module: ModuleId, teeth: Teeth, form: &Form) -> Cutter {
     let beta = gears.helix_angle_deg().to_radians();
+    let own = || Cutter::Own(module, teeth, form.shift_thousandths());
     match gears.cutting() {
         Cutting::Generated => Cutter::Tool(module),
-        Cutting::OwnForm => Cutter::Own(module, teeth),
-        Cutting::Form => form_cutter(teeth, beta).map_or(Cutter::Own(module, teeth), |form| {
-            Cutter::Form(module, form.number())
-        }),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn number(teeth: u16, helix_deg: f64) -> Option<u8> {
-        form_cutter(Teeth::new(teeth), helix_deg.to_radians()).map(FormCutter::number)
-    }
-
-    // Row 4.01: J. Rose, Modern Machine-Shop Practice; MH (contiguous).
-    #[test]
-    fn published_set_leaves_no_gap_and_no_overlap() {
-        let mut next = 12;
-        for (cutter, number) in SET.iter().zip((1..=8).rev()) {
-            assert_eq!(cutter.number(), number);
-            let (least, most) = cutter.range();
-            assert_eq!(least, next);
-            assert_eq!(most.is_none(), number == 1);
-            next = most.map_or(next, |most| most + 1);
-        }
-        assert_eq!(next, 135);
-    }
-
-    // Row 4.04: from 4.01, recomputed; below 12 there is no cutter.
-    #[test]
-    fn published_picks_on_both_sides_of_every_limit() {
-        for (teeth, cutter) in [
-            (1, None),
-            (11, None),
-            (12, Some(8)),
-            (13, Some(8)),
-            (14, Some(7)),
-            (16, Some(7)),
-            (17, Some(6)),
-            (20, Some(6)),
-            (21, Some(5)),
-            (25, Some(5)),
-            (26, Some(4)),
-            (34, Some(4)),
-            (35, Some(3)),
-            (54, Some(3)),
-            (55, Some(2)),
-            (134, Some(2)),
-            (135, Some(1)),
-            (1000, Some(1)),
-        ] {
-            assert_eq!(number(teeth, 0.0), cutter, "{teeth}");
-        }
-    }
-
-    // Row 4.06: virtual tooth number. 16 at 25° is 21.49, 20 at 22.5° is 25.36.
-    #[test]
-    fn published_picks_for_helical_gears() {
-        assert_eq!(virtual_teeth(Teeth::new(16), 25_f64.to_radians()), 21);
-        assert_eq!(number(16, 25.0), Some(5));
-        assert_eq!(virtual_teeth(Teeth::new(20), 22.5_f64.to_radians()), 25);
-        assert_eq!(number(20, 22.5), Some(5));
-    }
-
-    #[test]
-    fn virtual_teeth_round_to_the_nearest() {
-        // 1 / cos³ 15° = 1.109606: 11 becomes 12.206, 14 becomes 15.534.
-        assert_eq!(number(11, 15.0), Some(8));
-        assert_eq!(virtual_teeth(Teeth::new(14), 15_f64.to_radians()), 16);
-        // 9 becomes 9.986 and 10 becomes 11.096: 11 teeth are too few.
-        assert_eq!(virtual_teeth(Teeth::new(9), 15_f64.to_radians()), 10);
-        assert_eq!(number(10, 15.0), None);
+        Cutting::OwnForm => own(),
+        Cutting::Form => form_cutter(teeth, beta)
+            .map_or_else(own, |bought| Cutter::Form(module, bought.number())),
     }
 }

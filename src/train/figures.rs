@@ -1,8 +1,10 @@
 //! The figures of one set, from its tooth counts.
 
-use super::{ModuleId, Pair, Point, ReverseGears, Set, cutter_of, idler_centres};
-use crate::base::{Decimal, Length, Ratio, Teeth};
-use crate::involute::{GearSize, blank_um};
+use super::forms::reverse_of;
+use super::{ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres};
+use crate::base::{Decimal, Length, Ratio};
+use crate::involute::GearSize;
+use crate::making::{Form, Rules, blank_um};
 use crate::problem::Problem;
 use std::collections::BTreeSet;
 
@@ -49,6 +51,8 @@ pub struct Figures {
     pub worst_error: f64,
     /// Root mean square error of the geared forward speeds.
     pub rms_error: f64,
+    /// How each gear is made, in the order of [`Set::gears`].
+    pub forms: Vec<Form>,
     /// Σ OD² over all blanks, µm².
     pub blank_um2: u64,
     /// Volume of all blanks, mm³.
@@ -68,11 +72,13 @@ impl Figures {
             .zip(&set.pairs)
             .map(|(wanted, &pair)| speed_figures(head.then(ratio_of(pair)), wanted.target()))
             .collect();
-        let blanks: Vec<u64> = set.gears().map(|(m, z)| blank_of(problem, m, z)).collect();
+        let forms = forms_of(problem, set);
+        let made = || set.gears().zip(&forms);
+        let blank = |((m, z), form)| blank_um(problem.gears(), ModuleId::of(m, problem), z, form);
+        let blanks: Vec<u64> = made().map(blank).collect();
         let blank_um2 = blanks.iter().map(|od| od * od).sum();
-        let cutters: BTreeSet<_> = set
-            .gears()
-            .map(|(m, z)| cutter_of(problem.gears(), m, z))
+        let cutters: BTreeSet<_> = made()
+            .map(|((m, z), form)| cutter_of(problem.gears(), m, z, form))
             .collect();
         Self {
             head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
@@ -83,6 +89,7 @@ impl Figures {
             rms_error: root_mean_square(&speeds),
             step_evenness: step_evenness(problem, &speeds),
             speeds,
+            forms,
             blank_um2,
             blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),
             largest_blank_mm: um_to_mm(blanks.iter().copied().max().unwrap_or(0)),
@@ -121,16 +128,6 @@ fn step_evenness(problem: &Problem, geared: &[PairFigures]) -> Option<f64> {
     ends.map(|(least, most)| most / least)
 }
 
-fn blank_of(problem: &Problem, module: ModuleId, teeth: Teeth) -> u64 {
-    let gears = problem.gears();
-    blank_um(
-        gears.rack(),
-        module.of(problem),
-        teeth,
-        gears.helix_angle_deg().to_radians(),
-    )
-}
-
 #[allow(
     clippy::cast_precision_loss,
     reason = "at most 65 speeds, diameters below 10^9 µm"
@@ -163,18 +160,12 @@ fn reverse_figures(
     head: Ratio,
     gears: ReverseGears,
 ) -> ReverseFigures {
-    let shared = problem.gears();
-    let beta = shared.helix_angle_deg().to_radians();
-    let module = gears.module.of(problem);
-    let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
-    let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
     let ratio = head.then(Ratio::of(gears.driven.get(), gears.driver.get()));
     let target = problem
         .reverse()
         .map_or(Decimal::whole(1), crate::problem::Reverse::target);
     let a = set.centre_distance.mm();
-    let to_driver = f64::midpoint(driver.pitch_mm, idler.pitch_mm);
-    let to_driven = f64::midpoint(idler.pitch_mm, driven.pitch_mm);
+    let ([to_driver, to_driven], [driver_tip, driven_tip]) = reverse_lengths(problem, gears);
     // In-line: the driven main shaft is the origin; offset: the driving input.
     let (from_origin, from_lower) = match problem.arrangement() {
         crate::problem::Arrangement::InLine => (to_driven, to_driver),
@@ -185,6 +176,25 @@ fn reverse_figures(
         target,
         deviation: ratio.deviation(target),
         idler_centres: idler_centres(a, from_origin, from_lower),
-        tip_gap_mm: a - f64::midpoint(driver.tip_mm, driven.tip_mm),
+        tip_gap_mm: a - (driver_tip + driven_tip),
     }
+}
+
+/// The idler's distances from driver and driven gear, and the tip radii of
+/// these, mm.
+fn reverse_lengths(problem: &Problem, gears: ReverseGears) -> ([f64; 2], [f64; 2]) {
+    let made = Rules::of(problem).and_then(|rules| reverse_of(&rules, problem, gears));
+    if let Some(made) = made {
+        return (made.centres_mm, made.tips_mm);
+    }
+    let shared = problem.gears();
+    let beta = shared.helix_angle_deg().to_radians();
+    let module = gears.module.of(problem);
+    let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
+    let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
+    let centres = [
+        f64::midpoint(driver.pitch_mm, idler.pitch_mm),
+        f64::midpoint(idler.pitch_mm, driven.pitch_mm),
+    ];
+    (centres, [driver.tip_mm / 2.0, driven.tip_mm / 2.0])
 }

@@ -9,6 +9,7 @@
 mod alike;
 mod cutter;
 mod figures;
+mod forms;
 mod idler;
 mod mark;
 mod parts;
@@ -16,9 +17,11 @@ mod remarks;
 mod set;
 
 pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
-pub use cutter::{Cutter, FormCutter, cutter_of, form_cutter, virtual_teeth};
+pub use crate::making::{Form, FormCutter, form_cutter, virtual_teeth};
+pub use cutter::{Cutter, cutter_of};
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};
+pub use forms::forms_of;
 pub use idler::{Point, idler_centres, idler_closes, tips_clear};
 pub use mark::{Found, Mark, Register, SHORTEST_MARK};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};

@@ -222,6 +222,8 @@ fn mesh_matter(problem: &Problem, centres: Length, pair: Pair) -> Option<Matter>
         Closing::Tolerance(_) => {
             (backlash_mm > loose_mm(centres_mm, module_mm)).then_some(Matter::Loose { backlash_mm })
         }
+        // Closed exactly: what play there is comes from the cut.
+        Closing::Shift { .. } => None,
         Closing::Backlash { min, .. } => {
             let missing = min.mm() - backlash_mm;
             (missing > crate::base::LENGTH_SLACK_MM).then_some(Matter::Thinned {

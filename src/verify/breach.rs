@@ -100,6 +100,13 @@ pub enum Breach {
         to_driven_mm: f64,
         centres: Length,
     },
+    /// Gears not made as the problem asks.
+    Making {
+        role: Role,
+        what: String,
+        is: f64,
+        limit: f64,
+    },
     /// A figure other than what the tooth counts give.
     Figure { name: String, said: f64, found: f64 },
     /// A figure said of something that the set has not, or missing.
@@ -125,6 +132,7 @@ impl Breach {
             Self::AsCut { .. } => "as_cut",
             Self::TipGap { .. } => "tip_gap",
             Self::IdlerPlace { .. } => "idler_place",
+            Self::Making { .. } => "making",
             Self::Figure { .. } => "figure",
             Self::FigureMissing { .. } => "figure_missing",
         }

@@ -70,7 +70,8 @@ pub(super) fn geared(problem: &Problem) -> impl Iterator<Item = (Role, &Geared)>
 pub(super) fn pairs(problem: &Problem, set: &Set, breaches: &mut Vec<Breach>) {
     let centres = set.centre_distance;
     if let (Some(wanted), Some(pair)) = (problem.head(), set.head) {
-        check_pair(problem, Role::Head, pair, centres, breaches);
+        let least = problem.head_seating().least;
+        check_pair(problem, Role::Head, pair, (centres, least), breaches);
         check_cut(problem, Role::Head, pair, wanted.cut(), breaches);
         let ratio = Fraction::of_pair(pair);
         let (min, max) = (wanted.min(), wanted.max());
@@ -86,8 +87,10 @@ pub(super) fn pairs(problem: &Problem, set: &Set, breaches: &mut Vec<Breach>) {
         }
     }
     let head = set.head.map_or(Fraction::ONE, Fraction::of_pair);
-    for ((role, wanted), &pair) in geared(problem).zip(&set.pairs) {
-        check_pair(problem, role.clone(), pair, centres, breaches);
+    let roles = geared(problem).zip(problem.speed_seatings());
+    for (((role, wanted), seating), &pair) in roles.zip(&set.pairs) {
+        let bounds = (centres, seating.least);
+        check_pair(problem, role.clone(), pair, bounds, breaches);
         check_cut(problem, role.clone(), pair, wanted.cut(), breaches);
         let ratio = head.times(Fraction::of_pair(pair));
         let (target, tolerance_percent) = (wanted.target(), wanted.tolerance_percent());
@@ -107,13 +110,13 @@ fn check_pair(
     problem: &Problem,
     role: Role,
     pair: Pair,
-    centres: Length,
+    (centres, least): (Length, [Teeth; 2]),
     breaches: &mut Vec<Breach>,
 ) {
     let gears = problem.gears();
-    let legal = (gears.min_teeth(), gears.max_teeth());
-    for (gear, teeth) in [(Gear::Driver, pair.driver), (Gear::Driven, pair.driven)] {
-        check_teeth(&role, gear, teeth, legal, breaches);
+    let seats = [(Gear::Driver, pair.driver), (Gear::Driven, pair.driven)];
+    for ((gear, teeth), least) in seats.into_iter().zip(least) {
+        check_teeth(&role, gear, teeth, (least, gears.max_teeth()), breaches);
     }
     let ruler = Ruler::new(gears, pair.module.of(problem));
     match gears.closing() {
@@ -130,11 +133,10 @@ fn check_pair(
                 });
             }
         }
-        Closing::Backlash {
-            min,
-            max,
-            max_thinning: thinning,
-        } => {
+        // How they close is for the figures, which carry the shifts.
+        Closing::Shift { .. } => {}
+        Closing::Backlash { min, max } => {
+            let thinning = gears.max_thinning();
             let backlash_mm = ruler.backlash_mm(pair.driver, pair.driven, centres);
             let closes = backlash_mm.is_some_and(|backlash| {
                 backlash <= max.mm() + LENGTH_SLACK_MM

@@ -4,10 +4,12 @@ use super::breach::{Breach, Role};
 use super::claims::{geared, structure};
 use super::exact::Fraction;
 use super::reverse::size_of_ratio;
+use super::making;
 use super::ruler::Ruler;
+use super::tooth::Tooth;
 use crate::base::{Decimal, FIGURE_SLACK, PLACE_SLACK_MM, Teeth};
 use crate::problem::{Arrangement, Cutting, Problem};
-use crate::train::{Figures, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set};
+use crate::train::{Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set};
 
 /// Every figure of `figures` that is not what the teeth of `set` give. A set
 /// that lacks parts, or has gears of unknown modules, has no figures: then
@@ -26,8 +28,13 @@ pub fn verify_figures(problem: &Problem, set: &Set, figures: &Figures) -> Vec<Br
     speeds(problem, set, figures, &mut tally);
     steps(problem, set, figures, &mut tally);
     blanks(problem, set, figures, &mut tally);
+    making::check(problem, set, &figures.forms, &mut tally.breaches);
     match (&figures.reverse, set.reverse) {
-        (Some(said), Some(gears)) => reverse(problem, set, gears, said, &mut tally),
+        (Some(said), Some(gears)) => {
+            let forms = &figures.forms;
+            making::check_reverse(problem, gears, forms, &mut tally.breaches);
+            reverse(problem, set, gears, (said, forms), &mut tally);
+        }
         (None, None) => {}
         _ => tally.missing("reverse"),
     }
@@ -160,13 +167,11 @@ fn one_speed(
     reason = "Σ OD² stays below 2^53 µm² in any real box"
 )]
 fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
-    let diameter = |(module, teeth): (ModuleId, Teeth)| {
-        Ruler::new(problem.gears(), module.of(problem)).blank_um(teeth)
-    };
     let (mut squares, mut largest) = (0_u64, 0_u64);
-    for gear in set.gears() {
-        squares += diameter(gear) * diameter(gear);
-        largest = largest.max(diameter(gear));
+    for (gear, form) in set.gears().zip(&figures.forms) {
+        let diameter = blank_um(problem, gear, *form);
+        squares += diameter * diameter;
+        largest = largest.max(diameter);
     }
     let area_mm2 = std::f64::consts::PI * (squares as f64 / 1e6) / 4.0;
     let volume = area_mm2 * problem.gears().face_width().mm();
@@ -181,22 +186,39 @@ fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
         figures.largest_blank_mm,
         largest as f64 / 1e3,
     );
-    let cutters = f64::from(distinct_cutters(problem, set));
+    let cutters = f64::from(distinct_cutters(problem, set, &figures.forms));
     tally.exact("distinct cutters", figures.distinct_cutters.into(), cutters);
 }
 
+/// Outside diameter of a blank in whole µm, half up.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "diameters are positive and below 10^9 µm"
+)]
+fn blank_um(problem: &Problem, (module, teeth): (ModuleId, Teeth), form: Form) -> u64 {
+    let module = module.of(problem);
+    if form.is_plain() {
+        return Ruler::new(problem.gears(), module).blank_um(teeth);
+    }
+    (2000.0 * Tooth::new(problem, module, teeth, form).tip + 0.5).floor() as u64
+}
+
 /// How many different cutters the gears of `set` need.
-fn distinct_cutters(problem: &Problem, set: &Set) -> u32 {
+fn distinct_cutters(problem: &Problem, set: &Set, forms: &[Form]) -> u32 {
     let helix_rad = problem.gears().helix_angle_deg().to_radians();
-    let mut cutters: Vec<(usize, u32)> = set
+    let mut cutters: Vec<(usize, u32, u64)> = set
         .gears()
-        .map(|(module, teeth)| {
-            let cutter = match problem.gears().cutting() {
-                Cutting::Generated => 0,
-                Cutting::OwnForm => teeth.get(),
-                Cutting::Form => form_cutter(teeth, helix_rad),
+        .zip(forms)
+        .map(|((module, teeth), form)| {
+            // Thousandths of a module, half up; no two of them have equal bits.
+            let thousandths = (form.shift * 1000.0 + 0.5).floor() + 0.0;
+            let (cutter, shift) = match problem.gears().cutting() {
+                Cutting::Generated => (0, 0),
+                Cutting::OwnForm => (teeth.get(), thousandths.to_bits()),
+                Cutting::Form => (form_cutter(teeth, helix_rad), 0),
             };
-            (module.index(), cutter)
+            (module.index(), cutter, shift)
         })
         .collect();
     cutters.sort_unstable();
@@ -217,7 +239,7 @@ fn reverse(
     problem: &Problem,
     set: &Set,
     gears: ReverseGears,
-    said: &ReverseFigures,
+    (said, forms): (&ReverseFigures, &[Form]),
     tally: &mut Tally,
 ) {
     let ratio = size_of_ratio(set, gears);
@@ -232,16 +254,35 @@ fn reverse(
         target,
         tally,
     );
-    let ruler = Ruler::new(problem.gears(), gears.module.of(problem));
-    let (l, i, m) = (gears.driver.get(), gears.idler.get(), gears.driven.get());
-    let gap = -ruler.half_beyond_mm(l + m, 4, set.centre_distance);
+    let (distances, gap) = reverse_lengths(problem, set, gears, forms);
     tally.within(PLACE_SLACK_MM, "reverse: tip gap", said.tip_gap_mm, gap);
     let Some(centres) = said.idler_centres else {
         tally.missing("reverse: idler centres");
         return;
     };
-    let distances = (ruler.half_mm(l + i, 0), ruler.half_mm(i + m, 0));
     idler(problem, set.centre_distance.mm(), distances, centres, tally);
+}
+
+/// The idler's distances from driver and driven gear, and the gap between the
+/// tips of these, mm.
+fn reverse_lengths(
+    problem: &Problem,
+    set: &Set,
+    gears: ReverseGears,
+    forms: &[Form],
+) -> ((f64, f64), f64) {
+    let centres = set.centre_distance;
+    let made = problem
+        .judges()
+        .then(|| making::reverse_lengths(problem, gears, forms));
+    if let Some(Some(made)) = made {
+        let [one, other] = made.to_idler;
+        return ((one, other), centres.mm() - made.tips[0] - made.tips[1]);
+    }
+    let ruler = Ruler::new(problem.gears(), gears.module.of(problem));
+    let (l, i, m) = (gears.driver.get(), gears.idler.get(), gears.driven.get());
+    let distances = (ruler.half_mm(l + i, 0), ruler.half_mm(i + m, 0));
+    (distances, -ruler.half_beyond_mm(l + m, 4, centres))
 }
 
 /// Both places of the idler lie at its mesh distances from both shafts, the

@@ -10,8 +10,10 @@ mod breach;
 mod claims;
 mod exact;
 mod figures;
+mod making;
 mod reverse;
 mod ruler;
+mod tooth;
 mod words;
 
 pub use breach::{Breach, Gear, Role};

@@ -26,7 +26,10 @@ pub(super) fn check(problem: &Problem, set: &Set, breaches: &mut Vec<Breach>) {
         });
     }
     check_cut(problem, wanted, gears, breaches);
-    check_places(problem, wanted, set, gears, breaches);
+    // Of gears under limits the figures carry what places them.
+    if !problem.judges() {
+        check_places(problem, wanted, set, gears, breaches);
+    }
 }
 
 /// |reverse ratio|: head · driven / driver. The idler cancels out.
@@ -51,11 +54,24 @@ fn check_limits(
     gears: ReverseGears,
     breaches: &mut Vec<Breach>,
 ) {
-    let legal = (problem.gears().min_teeth(), problem.gears().max_teeth());
+    let [driver, driven] = problem.reverse_seating().least;
+    let most = problem.gears().max_teeth();
     let idler = (wanted.idler_min(), wanted.idler_max());
-    check_teeth(&Role::Reverse, Gear::Driver, gears.driver, legal, breaches);
+    check_teeth(
+        &Role::Reverse,
+        Gear::Driver,
+        gears.driver,
+        (driver, most),
+        breaches,
+    );
     check_teeth(&Role::Reverse, Gear::Idler, gears.idler, idler, breaches);
-    check_teeth(&Role::Reverse, Gear::Driven, gears.driven, legal, breaches);
+    check_teeth(
+        &Role::Reverse,
+        Gear::Driven,
+        gears.driven,
+        (driven, most),
+        breaches,
+    );
 }
 
 fn check_cut(problem: &Problem, wanted: &Reverse, gears: ReverseGears, breaches: &mut Vec<Breach>) {

@@ -148,6 +148,17 @@ impl Breach {
                 )?;
                 write!(f, "from the driven gear, {centres} mm apart")
             }
+            Self::Making {
+                role,
+                what,
+                is,
+                limit,
+            } => write!(
+                f,
+                "{role}: {what} is {}, it should be {}",
+                plain(*is, 6),
+                plain(*limit, 6)
+            ),
             _ => Ok(()),
         }
     }

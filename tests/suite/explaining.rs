@@ -3,7 +3,7 @@
 use crate::front_door::{Run, copy_of};
 use crate::random::{Draw, checked, problem_file};
 use layshaft::base::{Decimal, Length, Ratio};
-use layshaft::mesh::pairs_at;
+use layshaft::mesh::Pairs;
 use layshaft::problem::{CentreDistances, GearLimit, Head, Problem, modules_near, parse, set};
 use layshaft::search::{
     Axis, Clashes, Control, Edits, Effort, Explanation, Step, Way, count_plainly, explain,
@@ -12,6 +12,13 @@ use layshaft::train::{Figures, Pair};
 use layshaft::verify::verify;
 use num_bigint::BigUint;
 use serde_json::{Value, json};
+
+/// Every pair that some role may take.
+fn pairs_at(problem: &Problem, centres: Length) -> Vec<Pair> {
+    let pairs = Pairs::at(problem, centres);
+    let lists = pairs.lists().flat_map(|(_, list)| list);
+    lists.map(|made| made.pair).collect()
+}
 
 /// What is known of a problem without sets.
 struct Known {
@@ -69,7 +76,7 @@ fn opens(problem: &Problem) -> bool {
     distances.into_iter().any(|a| {
         let one = CentreDistances::stepped(a, Length::ZERO, 1);
         // No pair, no set, and cheaply known.
-        let paired = problem.geared().next().is_none() || !pairs_at(problem, a).is_empty();
+        let paired = problem.geared().next().is_none() || Pairs::at(problem, a).count() > 0;
         paired && count_plainly(&problem.clone().at(one)).sets > BigUint::ZERO
     })
 }

@@ -1,13 +1,20 @@
 //! The nearest misses against plain loops, and on boxes worked by hand.
 
 use crate::random::{Draw, checked, problem_file};
-use layshaft::base::Ratio;
-use layshaft::mesh::{Fit, pairs_at, reverses_at};
+use layshaft::base::{Length, Ratio};
+use layshaft::mesh::{Fit, Pairs, reverses_at};
 use layshaft::problem::{Problem, parse, read};
 use layshaft::search::{Distances, Nearest, SumAt, count_plainly, nearest};
 use layshaft::train::Pair;
 use num_bigint::BigUint;
 use std::path::Path;
+
+/// Every pair that some role may take.
+fn pairs_at(problem: &Problem, centres: Length) -> Vec<Pair> {
+    let pairs = Pairs::at(problem, centres);
+    let lists = pairs.lists().flat_map(|(_, list)| list);
+    lists.map(|made| made.pair).collect()
+}
 
 fn sample(name: &str) -> Problem {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -186,7 +193,7 @@ fn plain_reverse(problem: &Problem) -> Option<f64> {
             continue;
         }
         let heads = heads(problem, &pairs);
-        for span in reverses_at(problem, wanted, centres, |_, _| true) {
+        for span in reverses_at(problem, wanted, centres, |_, _| true).spans {
             let cut = wanted.cut().is_none_or(|cut| {
                 (span.driver, span.driven) == (cut.driver, cut.driven)
                     && (span.idler_min..=span.idler_max).contains(&cut.idler)

@@ -9,7 +9,7 @@ use crate::cli::shell::quoted;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{counted, few, series, sets};
 use crate::export::{ExplainRecord, WayRecord};
-use crate::mesh::pairs_at;
+use crate::mesh::Pairs;
 use crate::problem::{Change, Head, Problem, Reverse, Speed};
 use crate::search::{Axis, Clash, Clashes, Explanation, Step};
 use std::fmt::Write;
@@ -78,7 +78,7 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
         series(&names)
     };
     let distances = problem.centre_distances();
-    let closes = distances.iter().any(|a| !pairs_at(problem, a).is_empty());
+    let closes = distances.iter().any(|a| Pairs::at(problem, a).count() > 0);
     if !closes && problem.geared().count() > 0 {
         return "No set fits: no pair of gears closes the centre distance, whatever the ratios."
             .to_owned();

@@ -39,6 +39,7 @@ pub(super) fn limit(problem: &Problem, limit: GearLimit) -> String {
             Closing::Backlash { min, max, .. } => {
                 format!("backlash {} to {} mm", short(min), short(max))
             }
+            Closing::Shift { min, max } => format!("profile shift {min} to {max}"),
         },
         GearLimit::TipGap => {
             let gap = reverse.map_or(Length::ZERO, Reverse::clearance);

@@ -123,6 +123,7 @@ fn speed_line(speed: &SpeedRecord, of: &dyn Fn(f64) -> String) -> Line {
             target,
             asked,
             error_percent,
+            ..
         } => {
             let teeth = format!("{driver_teeth}→{driven_teeth}{}", of(*module_mm));
             Line {
@@ -186,18 +187,22 @@ fn title(answer: &Answer<'_>, set: &SetRecord) -> String {
 
 fn gears(set: &SetRecord) -> String {
     let cells = |cell: &dyn Fn(&GearRecord) -> String| set.gears.iter().map(cell).collect();
-    let table = Table::new(
-        2,
-        vec![
-            Column::left("gear", cells(&|gear| gear.gear.clone())),
-            Column::right("teeth", cells(&|gear| gear.teeth.to_string())),
-            Column::right("module\nmm", cells(&|gear| module(gear.module_mm))),
-            Column::right("blank\nØ mm", cells(&|gear| plain(gear.blank_mm, 2))),
-            Column::right("pitch\nØ mm", cells(&|gear| plain(gear.pitch_mm, 2))),
-            Column::right("root\nØ mm", cells(&|gear| plain(gear.root_mm, 2))),
-            Column::left("cutter", cutters(set)),
-        ],
-    );
+    let mut columns = vec![
+        Column::left("gear", cells(&|gear| gear.gear.clone())),
+        Column::right("teeth", cells(&|gear| gear.teeth.to_string())),
+        Column::right("module\nmm", cells(&|gear| module(gear.module_mm))),
+    ];
+    if set.gears.iter().any(|gear| gear.shift.is_some()) {
+        let shift = |gear: &GearRecord| gear.shift.map_or(String::new(), |x| signed(x, 3));
+        columns.push(Column::right("shift\nx", cells(&shift)));
+    }
+    columns.extend([
+        Column::right("blank\nØ mm", cells(&|gear| plain(gear.blank_mm, 2))),
+        Column::right("pitch\nØ mm", cells(&|gear| plain(gear.pitch_mm, 2))),
+        Column::right("root\nØ mm", cells(&|gear| plain(gear.root_mm, 2))),
+        Column::left("cutter", cutters(set)),
+    ]);
+    let table = Table::new(2, columns);
     let mut out = String::new();
     for line in table.head().into_iter().chain(table.rows()) {
         out += &line;

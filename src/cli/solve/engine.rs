@@ -9,7 +9,7 @@ use crate::cli::shell::quoted;
 use crate::cli::words::{measure, value};
 use crate::export::{Answer, least_json};
 use crate::problem::{Change, Measure, Problem, Ranking};
-use crate::search::{MOST_UNKNOWNS, Outcome, Status, Whole, count_plainly, least_by_program};
+use crate::search::{MOST_UNKNOWNS, Outcome, Refused, Status, Whole, count_plainly, least_by_program};
 use crate::train::Set;
 use std::fmt::Write;
 
@@ -76,6 +76,7 @@ fn outcome(problem: &Problem, set: Option<Set>) -> Outcome {
         sets: set.into_iter().collect(),
         trains: Vec::new(),
         pairs: 0,
+        refused: Refused::default(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Gears already cut: the head pair, and the `teeth` of any role.
 
 use super::gears::Limits;
-use super::optional;
+use super::{optional, teeth};
 use crate::base::{Module, Teeth};
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -17,6 +17,7 @@ pub(super) fn head(
         return Some(Head {
             min: None,
             max: None,
+            least: [None; 2],
             cut: None,
         });
     };
@@ -31,6 +32,7 @@ pub(super) fn head(
     Some(Head {
         min: end("min")?,
         max: end("max")?,
+        least: teeth::least(item)?,
         cut: cut?,
     })
 }

@@ -1,11 +1,15 @@
 //! What all gears share.
 
-use crate::base::{Decimal, Module, Teeth};
-use crate::involute::Rack;
+use super::optional;
+use crate::base::{Decimal, Length, Module, Teeth};
+use crate::involute::{GeometryFault, Rack};
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::model::{Closing, Cutting, Gears};
 use crate::problem::table::MOST_ENTRIES;
+
+/// How much teeth may be thinned where the file does not say.
+const USUAL_THINNING: Length = Length::from_mm(Decimal::from_millionths(50_000));
 
 /// The limits that other parts refer to; each known on its own, so that a
 /// fault in one hides nothing about the rest.
@@ -28,35 +32,90 @@ impl Limits {
     }
 }
 
-pub(super) fn gears(root: &Item, limits: &Limits) -> Option<Gears> {
+pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears> {
     let item = root.get("gears")?;
-    let degrees = |name| Some(item.get(name)?.number()?.to_f64());
+    let rack = rack(item, log);
+    idle_thinning(root, item, log);
     Some(Gears {
         modules: limits.modules.clone()?,
-        rack: Rack::standard(degrees("pressure_angle_deg")?),
-        helix_angle_deg: degrees("helix_angle_deg")?,
+        rack: rack?,
+        helix_angle_deg: item.get("helix_angle_deg")?.number()?.to_f64(),
         min_teeth: limits.min_teeth?,
         max_teeth: limits.max_teeth?,
         closing: closing(item)?,
+        max_thinning: max_thinning(item)?,
         face_width: item.get("face_width")?.length()?,
         cutting: cutting(item)?,
     })
 }
 
+/// The basic rack; what makes it impossible is told at the key that does.
+fn rack(gears: &Item, log: &mut Log) -> Option<Rack> {
+    let number = |name| Some(gears.get(name)?.number()?.to_f64());
+    let fillet = optional(gears.get("fillet"), Item::number)?.map(Decimal::to_f64);
+    let (addendum, dedendum) = (number("addendum")?, number("dedendum")?);
+    match Rack::new(number("pressure_angle_deg")?, addendum, dedendum, fillet) {
+        Ok(rack) => Some(rack),
+        Err(fault) => {
+            let name = match fault {
+                GeometryFault::FilletInFlank { .. } | GeometryFault::FilletPastLand { .. } => {
+                    "fillet"
+                }
+                _ => "dedendum",
+            };
+            let at = gears.get(name).unwrap_or(gears);
+            let text = fault.to_string();
+            let (what, next) = text.split_once("; ").unwrap_or((&text, "correct the rack"));
+            log.add(&at.span, &at.path, what.to_owned(), next.to_owned());
+            None
+        }
+    }
+}
+
+/// Thinning serves a range of backlash, and limits that keep teeth from
+/// binding; without either it would do nothing.
+fn idle_thinning(root: &Item, gears: &Item, log: &mut Log) {
+    let used = ["backlash", "profile_shift"]
+        .iter()
+        .any(|name| gears.get(name).is_some());
+    if let Some(item) = gears.get("max_thinning")
+        && !used
+        && root.get("limits").is_none()
+    {
+        let what = "means nothing without gears.backlash".to_owned();
+        let next = "add gears.backlash_mm, or remove this key".to_owned();
+        log.add(&item.span, &item.path, what, next);
+    }
+}
+
+fn max_thinning(gears: &Item) -> Option<Length> {
+    let given = optional(gears.get("max_thinning"), Item::length)?;
+    Some(given.unwrap_or(USUAL_THINNING))
+}
+
 fn closing(gears: &Item) -> Option<Closing> {
-    let length = |item: &Item, name| item.get(name)?.length();
+    let end = |of: &Item, name| of.get(name)?.length();
+    if let Some(shift) = gears.get("profile_shift") {
+        let (min, max) = (shift.get("min")?.number()?, shift.get("max")?.number()?);
+        return Some(Closing::Shift { min, max });
+    }
     let Some(backlash) = gears.get("backlash") else {
-        return Some(Closing::Tolerance(length(gears, "centre_tolerance")?));
+        return Some(Closing::Tolerance(end(gears, "centre_tolerance")?));
     };
     Some(Closing::Backlash {
-        min: length(backlash, "min")?,
-        max: length(backlash, "max")?,
-        max_thinning: length(gears, "max_thinning")?,
+        min: end(backlash, "min")?,
+        max: end(backlash, "max")?,
     })
 }
 
+/// Bought form cutters give no shift, so a file that asks for shift and says
+/// nothing else has its teeth generated.
 fn cutting(gears: &Item) -> Option<Cutting> {
-    match gears.get("cutting")?.word()? {
+    let Some(item) = gears.get("cutting") else {
+        let shifts = gears.get("profile_shift").is_some();
+        return Some(if shifts { Cutting::Generated } else { Cutting::Form });
+    };
+    match item.word()? {
         "generated" => Some(Cutting::Generated),
         "own-form" => Some(Cutting::OwnForm),
         _ => Some(Cutting::Form),

@@ -17,6 +17,7 @@ mod size;
 mod spacing;
 mod speeds;
 mod target;
+mod teeth;
 
 use super::fault::Log;
 use super::item::Item;
@@ -29,7 +30,9 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let arrangement = arrangement(root);
     let limits = Limits::of(root, log);
     let centre_distances = centres::centre_distances(root, log);
-    let gears = gears::gears(root, &limits);
+    let gears = gears::gears(root, &limits, log);
+    let asked = teeth::limits(root);
+    let bores = teeth::bores(root, arrangement, log);
     let head = cut::head(root, arrangement, &limits, log);
     let basis = Basis::of(root, log);
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
@@ -45,6 +48,9 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         arrangement,
         centre_distances: centre_distances?,
         gears: gears?,
+        limits: asked?,
+        limits_given: root.get("limits").is_some(),
+        bores: bores?,
         head: head?,
         speeds: speeds?,
         reverse: reverse?,

@@ -2,7 +2,7 @@
 
 use super::gears::Limits;
 use super::target::Basis;
-use super::{cut, optional};
+use super::{cut, optional, teeth};
 use crate::base::Teeth;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -30,6 +30,7 @@ pub(super) fn reverse(
             idler_min,
             idler_max,
             clearance: item.get("clearance")?.length()?,
+            least: teeth::least(item)?,
             cut: cut?,
         })
     })

@@ -34,6 +34,7 @@ pub(super) fn speeds(
             target,
             asked: Asked::Spacing(law?),
             tolerance_percent: tolerance_percent?,
+            least: [None; 2],
             cut: None,
         };
         Some(Speed {

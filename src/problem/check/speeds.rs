@@ -2,7 +2,7 @@
 
 use super::gears::Limits;
 use super::target::{Basis, given};
-use super::{cut, spacing};
+use super::{cut, spacing, teeth};
 use crate::base::Decimal;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -76,6 +76,7 @@ fn geared(
         tolerance_percent: item
             .get("tolerance_percent")
             .map_or(default, Item::number)?,
+        least: teeth::least(item)?,
         cut: cut?,
     })
 }
@@ -98,6 +99,8 @@ fn direct_rules(item: &Item, basis: &Basis, log: &mut Log) {
     for (key, why) in [
         ("tolerance_percent", "a direct speed is exact"),
         ("teeth", "a direct speed has no gears of its own"),
+        ("min_driver_teeth", "a direct speed has no gears of its own"),
+        ("min_driven_teeth", "a direct speed has no gears of its own"),
         ("module_mm", "a direct speed has no gears of its own"),
         ("diametral_pitch", "a direct speed has no gears of its own"),
     ] {

@@ -6,6 +6,7 @@
 //! tested against. Its time grows with the number of sets; ask [`count_plainly`]
 //! first.
 
+mod judged;
 mod options;
 mod values;
 
@@ -114,20 +115,27 @@ fn choose(
 
 fn stages(problem: &Problem, visit: &mut impl FnMut(Stage)) {
     for centres in problem.centre_distances().iter() {
-        let pairs = closing_pairs(problem, centres);
+        let for_head = match problem.head() {
+            Some(_) => closing_pairs(problem, &problem.head_seating(), centres),
+            None => Vec::new(),
+        };
+        let for_speeds: Vec<Vec<Pair>> = problem
+            .speed_seatings()
+            .map(|seating| closing_pairs(problem, &seating, centres))
+            .collect();
         let gearings = problem
             .reverse()
             .map(|wanted| (wanted, gearings(problem, wanted, centres)));
-        for head in heads(problem, &pairs) {
+        for head in heads(problem, &for_head) {
             let ratio = head.map_or(Ratio::ONE, ratio_of);
-            let of_speed = |wanted: &Geared| {
+            let of_speed = |(wanted, pairs): (&Geared, &Vec<Pair>)| {
                 let fits = |pair: &&Pair| {
                     wanted.window().contains(ratio.then(ratio_of(**pair)))
                         && as_cut(problem, **pair, wanted.cut())
                 };
                 pairs.iter().filter(fits).copied().collect()
             };
-            let roles = problem.geared().map(of_speed).collect();
+            let roles = problem.geared().zip(&for_speeds).map(of_speed).collect();
             let reverses = match &gearings {
                 None => vec![None],
                 Some((wanted, gearings)) => {

@@ -1,8 +1,9 @@
 //! What may be chosen, straight from the definitions.
 
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Ratio, Teeth};
-use crate::involute::{GearSize, Pairing};
-use crate::problem::{Closing, CutPair, Problem, Reverse};
+use crate::involute::{Closing as Mesh, GearSize, Pairing, Toothing};
+use crate::making::Rules;
+use crate::problem::{Closing, CutPair, Problem, Reverse, Seating};
 use crate::train::{ModuleId, Pair, ReverseGears};
 
 /// The head pairs in range; on offset shafts a single "no head".
@@ -47,19 +48,26 @@ pub(super) fn helix_rad(problem: &Problem) -> f64 {
     problem.gears().helix_angle_deg().to_radians()
 }
 
-/// Every pair that closes the centre distance, in set order.
-pub(super) fn closing_pairs(problem: &Problem, centres: Length) -> Vec<Pair> {
+/// Every pair that closes the centre distance for a role so seated, in set
+/// order.
+pub(super) fn closing_pairs(problem: &Problem, seating: &Seating, centres: Length) -> Vec<Pair> {
     let gears = problem.gears();
-    let legal = teeth(gears.min_teeth(), gears.max_teeth());
+    let rules = Rules::of(problem);
+    let legal = |least| teeth(least, gears.max_teeth());
     let mut pairs = Vec::new();
     for (id, module) in modules(problem) {
         let sums = 2 * gears.min_teeth().get()..=2 * gears.max_teeth().get();
         let sums: Vec<u32> = sums
             .filter(|&sum| closes(problem, module, sum, centres))
             .collect();
-        for driver in legal.clone() {
-            for driven in legal.clone() {
-                if sums.contains(&(driver.get() + driven.get())) {
+        for driver in legal(seating.least[0]) {
+            for driven in legal(seating.least[1]) {
+                let sound = || {
+                    let holes = seating.holes;
+                    let rules = rules.as_ref();
+                    rules.is_none_or(|r| r.pair(module, [driver, driven], holes, centres).is_ok())
+                };
+                if sums.contains(&(driver.get() + driven.get())) && sound() {
                     pairs.push(Pair {
                         module: id,
                         driver,
@@ -80,14 +88,21 @@ fn closes(problem: &Problem, module: Module, tooth_sum: u32, centres: Length) ->
         Closing::Tolerance(tolerance) => {
             (pairing.standard_centres_mm - a).abs() <= tolerance.mm() + LENGTH_SLACK_MM
         }
-        Closing::Backlash {
-            min,
-            max,
-            max_thinning,
-        } => pairing.backlash_mm(a).is_some_and(|j0| {
+        Closing::Backlash { min, max } => pairing.backlash_mm(a).is_some_and(|j0| {
             j0 <= max.mm() + LENGTH_SLACK_MM
-                && j0 + 2.0 * max_thinning.mm() >= min.mm() - LENGTH_SLACK_MM
+                && j0 + 2.0 * gears.max_thinning().mm() >= min.mm() - LENGTH_SLACK_MM
         }),
+        Closing::Shift { min, max } => {
+            let toothing = Toothing::new(*gears.rack(), module.mm(), helix_rad(problem));
+            let half = tooth_sum / 2;
+            let teeth = [Teeth::of(half), Teeth::of(tooth_sum - half)];
+            let mesh = toothing.and_then(|toothing| Mesh::at_centres(toothing, teeth, a));
+            mesh.is_ok_and(|mesh| {
+                let (least, most) = (2.0 * min.to_f64(), 2.0 * max.to_f64());
+                mesh.shift_sum() >= least - LENGTH_SLACK_MM
+                    && mesh.shift_sum() <= most + LENGTH_SLACK_MM
+            })
+        }
     }
 }
 
@@ -95,32 +110,28 @@ fn closes(problem: &Problem, module: Module, tooth_sum: u32, centres: Length) ->
 /// order.
 pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> Vec<ReverseGears> {
     let gears = problem.gears();
-    let legal = teeth(gears.min_teeth(), gears.max_teeth());
+    let least = problem.reverse_seating().least;
+    let legal = |least| teeth(least, gears.max_teeth());
     let a = centres.mm();
     let mut all = Vec::new();
     for (id, module) in modules(problem) {
-        let size = |z: Teeth| GearSize::new(gears.rack(), module, z, helix_rad(problem));
-        for (driver, driven) in legal
-            .clone()
-            .flat_map(|l| legal.clone().map(move |m| (l, m)))
+        for (driver, driven) in
+            legal(least[0]).flat_map(|l| legal(least[1]).map(move |m| (l, m)))
         {
-            let tips = f64::midpoint(size(driver).tip_mm, size(driven).tip_mm);
-            if tips + wanted.clearance().mm() > a + LENGTH_SLACK_MM {
-                continue;
-            }
             for idler in teeth(wanted.idler_min(), wanted.idler_max()) {
-                let d1 = f64::midpoint(size(driver).pitch_mm, size(idler).pitch_mm);
-                let d2 = f64::midpoint(size(idler).pitch_mm, size(driven).pitch_mm);
                 let gearing = ReverseGears {
                     module: id,
                     driver,
                     idler,
                     driven,
                 };
-                if d1 + d2 > a + LENGTH_SLACK_MM
-                    && (d1 - d2).abs() < a - LENGTH_SLACK_MM
-                    && triple_as_cut(problem, wanted, gearing)
-                {
+                let lengths = lengths(problem, module, [driver, idler, driven]);
+                let placed = lengths.is_some_and(|([d1, d2], tips)| {
+                    tips + wanted.clearance().mm() <= a + LENGTH_SLACK_MM
+                        && d1 + d2 > a + LENGTH_SLACK_MM
+                        && (d1 - d2).abs() < a - LENGTH_SLACK_MM
+                });
+                if placed && triple_as_cut(problem, wanted, gearing) {
                     all.push(gearing);
                 }
             }
@@ -128,6 +139,21 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
     }
     all.sort_unstable();
     all
+}
+
+/// The idler's two distances and the sum of the outer gears' tip radii, mm;
+/// none where a limit refuses the gears.
+fn lengths(problem: &Problem, module: Module, teeth: [Teeth; 3]) -> Option<([f64; 2], f64)> {
+    if problem.judges() {
+        return super::judged::reverse(problem, module, teeth);
+    }
+    let rack = problem.gears().rack();
+    let [driver, idler, driven] =
+        teeth.map(|z| GearSize::new(rack, module, z, helix_rad(problem)));
+    let d1 = f64::midpoint(driver.pitch_mm, idler.pitch_mm);
+    let d2 = f64::midpoint(idler.pitch_mm, driven.pitch_mm);
+    let tips = f64::midpoint(driver.tip_mm, driven.tip_mm);
+    Some(([d1, d2], tips))
 }
 
 fn triple_as_cut(problem: &Problem, wanted: &Reverse, gearing: ReverseGears) -> bool {

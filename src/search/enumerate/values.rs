@@ -1,11 +1,11 @@
 //! What a set is worth, the front, the ranking.
 
-use super::options::{helix_rad, ratio_of};
+use super::options::ratio_of;
 use super::walk;
 use crate::base::{Ratio, SCORE_STEPS, Teeth};
-use crate::involute::blank_um;
+use crate::making::{Form, blank_um};
 use crate::problem::{Measure, Problem, Ranking};
-use crate::train::{Cutter, ModuleId, Set, cutter_of};
+use crate::train::{Cutter, ModuleId, Set, cutter_of, forms_of};
 
 /// A point of the front.
 pub(super) struct Unbeaten {
@@ -49,15 +49,16 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
             errors.max().unwrap_or(0)
         }
         Measure::BlankVolume => {
-            let rack = problem.gears().rack();
-            let blank = |(module, z): (ModuleId, Teeth)| {
-                blank_um(rack, module.of(problem), z, helix_rad(problem))
+            let blank = |((module, z), form): ((ModuleId, Teeth), Form)| {
+                blank_um(problem.gears(), module.of(problem), z, &form)
             };
-            set.gears().map(|gear| blank(gear) * blank(gear)).sum()
+            let made = set.gears().zip(forms_of(problem, set));
+            made.map(|gear| blank(gear) * blank(gear)).sum()
         }
         Measure::DistinctCutters => {
-            let cutter = |(module, z)| cutter_of(problem.gears(), module, z);
-            let mut cutters: Vec<Cutter> = set.gears().map(cutter).collect();
+            let cutter = |((module, z), form)| cutter_of(problem.gears(), module, z, &form);
+            let made = set.gears().zip(forms_of(problem, set));
+            let mut cutters: Vec<Cutter> = made.map(cutter).collect();
             cutters.sort_unstable();
             cutters.dedup();
             cutters.len() as u64

@@ -75,12 +75,10 @@ fn closing(trials: &Trials<'_>) -> Vec<Vec<Step>> {
     let finest = trials.problem.gears().modules().first();
     let finest = finest.map_or(1.0, |module| module.mm());
     match trials.problem.gears().closing() {
+        Closing::Shift { .. } => Vec::new(),
         Closing::Tolerance(_) => vec![in_place_of_tolerance(trials)],
-        Closing::Backlash {
-            min,
-            max,
-            max_thinning,
-        } => {
+        Closing::Backlash { min, max } => {
+            let max_thinning = trials.problem.gears().max_thinning();
             let key = |end| format!("gears.backlash_mm.{end}");
             let step = |axis, key: &str, now, to| Step::of(axis, key, now, hundredths(to));
             let looser = above(max).take(50);

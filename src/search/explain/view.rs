@@ -1,10 +1,9 @@
 //! What one centre distance offers each role, by ratio alone.
 
 use crate::base::{Length, Ratio, Target, Teeth, Window};
-use crate::mesh::{pairs_at, reverses_at};
-use crate::problem::{CutPair, Problem, Reverse};
+use crate::mesh::{MadePair, Pairs, reverses_at};
+use crate::problem::{CutPair, Problem, Reverse, Seating};
 use crate::search::space::{matches_cut, steepness};
-use crate::train::Pair;
 
 /// Roles as bits: geared speeds in file order, then reverse, then the range of
 /// the head ratio.
@@ -114,22 +113,35 @@ impl Ratios {
 /// the same need looking at but once.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Offer {
-    /// Of all pairs that close.
+    /// Of all pairs that close for the first of the geared speeds, or for the
+    /// head where there is none.
     pairs: Vec<u64>,
-    /// Of the head pairs that are allowed, when they are cut already.
+    /// Of the head pairs that are allowed, when they are cut already or seated
+    /// in another way.
     head: Option<Vec<u64>>,
-    /// Per role, where it may not take any pair.
+    /// Per role, where it may not take any of these pairs.
     own: Vec<Option<Vec<u64>>>,
 }
 
 impl Offer {
     pub(super) fn new(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
-        let pairs = pairs_at(problem, centres);
-        let cut = |cut: Option<CutPair>| cut.map(|_| ratios.bits(as_cut(problem, &pairs, cut)));
-        let head = problem.head().and_then(|head| cut(head.cut()));
-        let mut own: Vec<_> = problem.geared().map(|speed| cut(speed.cut())).collect();
+        let pairs = Pairs::at(problem, centres);
+        let shared = problem.speed_seatings().next();
+        let shared = shared.unwrap_or_else(|| problem.head_seating());
+        let own_bits = |seating: Seating, cut: Option<CutPair>| {
+            let own = cut.is_some() || seating != shared;
+            own.then(|| ratios.bits(as_cut(problem, pairs.of(&seating), cut)))
+        };
+        let head = problem
+            .head()
+            .and_then(|head| own_bits(problem.head_seating(), head.cut()));
+        let mut own: Vec<_> = problem
+            .geared()
+            .zip(problem.speed_seatings())
+            .map(|(speed, seating)| own_bits(seating, speed.cut()))
+            .collect();
         // Without a head nothing is asked of reverse.
-        let headless = problem.head().is_some() && pairs.is_empty();
+        let headless = problem.head().is_some() && pairs.of(&problem.head_seating()).is_empty();
         own.extend(problem.reverse().map(|reverse| {
             let list = if headless {
                 Vec::new()
@@ -139,7 +151,7 @@ impl Offer {
             Some(ratios.bits(list.into_iter()))
         }));
         Self {
-            pairs: ratios.bits(pairs.iter().map(|pair| (pair.driver, pair.driven))),
+            pairs: ratios.bits(as_cut(problem, pairs.of(&shared), None)),
             head,
             own,
         }
@@ -238,15 +250,15 @@ impl View {
     }
 }
 
-/// The teeth of the pairs that are the one cut already.
+/// The teeth of the pairs, or of the one cut already.
 fn as_cut<'a>(
     problem: &'a Problem,
-    pairs: &'a [Pair],
+    pairs: &'a [MadePair],
     cut: Option<CutPair>,
 ) -> impl Iterator<Item = (Teeth, Teeth)> + 'a {
-    let fits = move |pair: &&Pair| matches_cut(problem, **pair, cut);
-    let teeth = |pair: &Pair| (pair.driver, pair.driven);
-    pairs.iter().filter(fits).map(teeth)
+    let pairs = pairs.iter().map(|made| made.pair);
+    let fitting = pairs.filter(move |pair| matches_cut(problem, *pair, cut));
+    fitting.map(|pair| (pair.driver, pair.driven))
 }
 
 /// The driving and driven teeth of reverse that have a place.
@@ -255,12 +267,8 @@ fn reverses(problem: &Problem, wanted: &Reverse, centres: Length) -> Vec<(Teeth,
     let teeth = |driver, driven| {
         cut.is_none_or(|cut| (driver, driven) == (cut.driver.get(), cut.driven.get()))
     };
-    let spans = reverses_at(problem, wanted, centres, teeth);
-    let placed = spans.iter().filter(|span| {
-        cut.is_none_or(|cut| {
-            (span.idler_min..=span.idler_max).contains(&cut.idler)
-                && cut.module.is_none_or(|m| m == span.module.of(problem))
-        })
-    });
-    placed.map(|span| (span.driver, span.driven)).collect()
+    let mut list = reverses_at(problem, wanted, centres, teeth);
+    list.keep_cut(problem, wanted);
+    let spans = list.spans.iter();
+    spans.map(|span| (span.driver, span.driven)).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::{HeadMiss, PairTeeth, SpeedAt, SpeedMiss};
 use crate::base::{Decimal, Length, Ratio, Teeth, Window};
-use crate::mesh::pairs_at;
+use crate::mesh::{MadePair, Pairs};
 use crate::problem::{CutPair, Problem};
 use crate::search::space::matches_cut;
 use crate::train::Pair;
@@ -28,7 +28,7 @@ pub(super) struct Reachable<'a> {
     pub(super) problem: &'a Problem,
     pub(super) centres: Length,
     /// Every pair that closes, in set order.
-    pairs: Vec<Pair>,
+    pairs: Pairs,
     /// Head ratios in range, ascending, none twice.
     pub(super) heads: Vec<HeadRatio>,
     /// Per geared speed its choices, ascending by ratio, no ratio twice.
@@ -37,14 +37,13 @@ pub(super) struct Reachable<'a> {
 
 impl<'a> Reachable<'a> {
     pub(super) fn new(problem: &'a Problem, centres: Length) -> Self {
-        let pairs = pairs_at(problem, centres);
-        let all = by_ratio(pairs.iter().copied());
-        let speeds = problem.geared().map(|wanted| match wanted.cut() {
-            None => all.clone(),
-            Some(_) => by_ratio(as_cut(problem, &pairs, wanted.cut())),
-        });
+        let pairs = Pairs::at(problem, centres);
+        let speeds = problem
+            .geared()
+            .zip(problem.speed_seatings())
+            .map(|(wanted, seating)| by_ratio(as_cut(problem, pairs.of(&seating), wanted.cut())));
         let speeds = speeds.collect();
-        let heads = heads(problem, &pairs);
+        let heads = heads(problem, pairs.of(&problem.head_seating()));
         Self {
             problem,
             centres,
@@ -59,7 +58,8 @@ impl<'a> Reachable<'a> {
             return;
         };
         let window = wanted.window();
-        for pair in as_cut(self.problem, &self.pairs, wanted.cut()) {
+        let own = self.pairs.of(&self.problem.head_seating());
+        for pair in as_cut(self.problem, own, wanted.cut()) {
             miss.closing += 1;
             let ratio = ratio_of(pair);
             if window.contains(ratio) {
@@ -80,13 +80,12 @@ impl<'a> Reachable<'a> {
     }
 
     pub(super) fn note_speed(&self, place: usize, miss: &mut SpeedMiss) {
-        let Some(wanted) = self.problem.geared().nth(place) else {
+        let mut roles = self.problem.geared().zip(self.problem.speed_seatings());
+        let Some((wanted, seating)) = roles.nth(place) else {
             return;
         };
-        miss.pairs += match wanted.cut() {
-            None => self.pairs.len() as u64,
-            Some(_) => as_cut(self.problem, &self.pairs, wanted.cut()).count() as u64,
-        };
+        let own = self.pairs.of(&seating);
+        miss.pairs += as_cut(self.problem, own, wanted.cut()).count() as u64;
         for head in &self.heads {
             for choice in beside(&self.speeds[place], head.ratio, wanted.target()) {
                 miss.within |= wanted.window().contains(head.ratio.then(choice.ratio));
@@ -150,11 +149,11 @@ fn beyond(ratio: f64, min: Option<Decimal>, max: Option<Decimal>) -> f64 {
 /// The pairs that are the one cut already; all where none is.
 fn as_cut<'a>(
     problem: &'a Problem,
-    pairs: &'a [Pair],
+    pairs: &'a [MadePair],
     cut: Option<CutPair>,
 ) -> impl Iterator<Item = Pair> + 'a {
     let fits = move |pair: &Pair| matches_cut(problem, *pair, cut);
-    pairs.iter().copied().filter(fits)
+    pairs.iter().map(|made| made.pair).filter(fits)
 }
 
 /// The distinct ratios of pairs given in set order, ascending.
@@ -174,7 +173,7 @@ pub(super) fn sorted(mut choices: Vec<Choice>) -> Vec<Choice> {
     choices
 }
 
-fn heads(problem: &Problem, pairs: &[Pair]) -> Vec<HeadRatio> {
+fn heads(problem: &Problem, pairs: &[MadePair]) -> Vec<HeadRatio> {
     let Some(wanted) = problem.head() else {
         return vec![HeadRatio {
             ratio: Ratio::ONE,

@@ -52,7 +52,7 @@ pub(super) fn settle(fitting: &Fitting<'_>, step: Step, control: &Control) -> Ve
         let Some(chosen) = bound.chosen(&unknowns, &yes) else {
             return Verdict::Open;
         };
-        let cutters: BTreeSet<u16> = chosen
+        let cutters: BTreeSet<u32> = chosen
             .iter()
             .flat_map(|(_, choice)| choice.cutters.beyond(owned))
             .collect();
@@ -101,10 +101,10 @@ impl Bound {
             .iter()
             .map(|role| role.iter().map(|_| program.unknown(0.0)).collect())
             .collect();
-        let mut bought: BTreeMap<u16, usize> = BTreeMap::new();
+        let mut bought: BTreeMap<u32, usize> = BTreeMap::new();
         for (role, own) in self.roles.iter().zip(&unknowns) {
             program.exactly(1.0, own.iter().map(|&x| (x, 1.0)).collect());
-            let mut users: BTreeMap<u16, Vec<(usize, f64)>> = BTreeMap::new();
+            let mut users: BTreeMap<u32, Vec<(usize, f64)>> = BTreeMap::new();
             for (choice, &unknown) in role.iter().zip(own) {
                 for cutter in choice.cutters.beyond(owned) {
                     users.entry(cutter).or_default().push((unknown, 1.0));

@@ -65,14 +65,14 @@ impl Choices {
         }
     }
 
-    fn cutters(&self) -> impl Iterator<Item = u16> + '_ {
+    fn cutters(&self) -> impl Iterator<Item = u32> + '_ {
         let heads = self.heads.iter().map(|(_, head)| head.cutters);
         let roles = self.roles.iter().flatten().map(|c| c.gearing.cutters);
         heads.chain(roles).flat_map(|c| c.beyond(&Cutters::NONE))
     }
 
     pub(super) fn unknowns(&self) -> usize {
-        let mut cutters: Vec<u16> = self.cutters().collect();
+        let mut cutters: Vec<u32> = self.cutters().collect();
         cutters.sort_unstable();
         cutters.dedup();
         let candidates: usize = self.roles.iter().map(Vec::len).sum();

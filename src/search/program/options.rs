@@ -1,8 +1,8 @@
 //! What each role may take at one centre distance, and what it costs.
 
 use crate::base::{Length, Ratio, Teeth};
-use crate::involute::blank_um;
-use crate::mesh::{pairs_at, reverses_at};
+use crate::making::{Form, blank_um};
+use crate::mesh::{MadePair, Pairs, ReverseList, ReverseSpan, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse};
 use crate::train::{Cutter, ModuleId, Pair, ReverseGears, cutter_of};
 use std::collections::BTreeMap;
@@ -10,12 +10,12 @@ use std::collections::BTreeMap;
 /// At most three cutters, ascending, none twice: those of one role.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Cutters {
-    ids: [u16; 3],
+    ids: [u32; 3],
     count: usize,
 }
 
 impl Cutters {
-    fn new(of_gears: &[u16]) -> Self {
+    fn new(of_gears: &[u32]) -> Self {
         let mut sorted = of_gears.to_vec();
         sorted.sort_unstable();
         sorted.dedup();
@@ -32,12 +32,12 @@ impl Cutters {
         count: 0,
     };
 
-    pub(super) fn ids(&self) -> &[u16] {
+    pub(super) fn ids(&self) -> &[u32] {
         &self.ids[..self.count]
     }
 
     /// Those that `owned` does not hold.
-    pub(super) fn beyond(&self, owned: &Self) -> impl Iterator<Item = u16> + use<> {
+    pub(super) fn beyond(&self, owned: &Self) -> impl Iterator<Item = u32> + use<> {
         let owned = *owned;
         let ids = self.ids.into_iter().take(self.count);
         ids.filter(move |id| !owned.ids().contains(id))
@@ -67,65 +67,95 @@ pub(super) struct Gearing {
     pub(super) cutters: Cutters,
 }
 
-/// Blank and cutter of every gear that a problem allows.
+/// The numbers of all cutters that gears of a problem may need.
 #[derive(Debug)]
 pub(super) struct Costs {
-    least: u32,
-    /// By module, then teeth from `least` on: OD² in µm², cutter.
-    of: Vec<Vec<(u64, u16)>>,
+    known: BTreeMap<Cutter, u32>,
 }
 
 impl Costs {
     pub(super) fn new(problem: &Problem) -> Self {
-        let gears = problem.gears();
-        let idlers = problem
-            .reverse()
-            .map(|r| (r.idler_min().get(), r.idler_max().get()));
-        let limits = [(gears.min_teeth().get(), gears.max_teeth().get())];
-        let limits = limits.into_iter().chain(idlers);
-        let (least, most) = limits.fold((u32::MAX, 0), |(l, m), (a, b)| (l.min(a), m.max(b)));
-        let mut known: BTreeMap<Cutter, u16> = BTreeMap::new();
-        let beta = gears.helix_angle_deg().to_radians();
-        let mut cost = |module: ModuleId, count: u32| {
-            let z = teeth(count);
-            let next = small(known.len());
-            let cutter = *known.entry(cutter_of(gears, module, z)).or_insert(next);
-            let od = blank_um(gears.rack(), module.of(problem), z, beta);
-            (od * od, cutter)
-        };
-        let modules = (0..gears.modules().len()).map(ModuleId::new);
-        let of = modules
-            .map(|module| (least..=most).map(|count| cost(module, count)).collect())
-            .collect();
-        Self { least, of }
+        let mut known: BTreeMap<Cutter, u32> = BTreeMap::new();
+        for centres in problem.centre_distances().iter() {
+            let mut meet = |module, gears: &[(Teeth, Form)]| {
+                for (z, form) in gears {
+                    let next = small(known.len());
+                    let cutter = cutter_of(problem.gears(), module, *z, form);
+                    known.entry(cutter).or_insert(next);
+                }
+            };
+            let pairs = Pairs::at(problem, centres);
+            for made in pairs.lists().flat_map(|(_, list)| list) {
+                meet(made.pair.module, &gears_of_pair(made));
+            }
+            if let Some(wanted) = problem.reverse() {
+                let list = reverses_at(problem, wanted, centres, |_, _| true);
+                for span in &list.spans {
+                    for idler in (span.idler_min.get()..=span.idler_max.get()).map(teeth) {
+                        meet(span.module, &gears_of_reverse(&list, span, idler));
+                    }
+                }
+            }
+        }
+        Self { known }
     }
 
-    fn sum(&self, module: ModuleId, teeth: &[Teeth]) -> (u64, Cutters) {
-        let of = |z: &Teeth| self.of[module.index()][(z.get() - self.least) as usize];
-        let cutters: Vec<u16> = teeth.iter().map(|z| of(z).1).collect();
-        let volume = teeth.iter().map(|z| of(z).0).sum();
+    fn sum(&self, problem: &Problem, module: ModuleId, gears: &[(Teeth, Form)]) -> (u64, Cutters) {
+        let shared = problem.gears();
+        let cutter = |(z, form): &(Teeth, Form)| {
+            let cutter = cutter_of(shared, module, *z, form);
+            self.known.get(&cutter).copied().unwrap_or(u32::MAX)
+        };
+        let od = |(z, form): &(Teeth, Form)| blank_um(shared, module.of(problem), *z, form);
+        let cutters: Vec<u32> = gears.iter().map(cutter).collect();
+        let volume = gears.iter().map(|gear| od(gear) * od(gear)).sum();
         (volume, Cutters::new(&cutters))
     }
 
-    fn pair(&self, pair: Pair) -> Gearing {
-        let (volume, cutters) = self.sum(pair.module, &[pair.driver, pair.driven]);
+    fn pair(&self, problem: &Problem, made: &MadePair) -> Gearing {
+        let (volume, cutters) = self.sum(problem, made.pair.module, &gears_of_pair(made));
         Gearing {
-            teeth: Taken::Pair(pair),
-            ratio: ratio_of(pair),
+            teeth: Taken::Pair(made.pair),
+            ratio: ratio_of(made.pair),
             volume,
             cutters,
         }
     }
 
-    fn reverse(&self, gears: ReverseGears) -> Gearing {
-        let all = [gears.driver, gears.idler, gears.driven];
-        let (volume, cutters) = self.sum(gears.module, &all);
+    fn reverse(
+        &self,
+        problem: &Problem,
+        list: &ReverseList,
+        span: &ReverseSpan,
+        idler: Teeth,
+    ) -> Gearing {
+        let made = gears_of_reverse(list, span, idler);
+        let (volume, cutters) = self.sum(problem, span.module, &made);
         Gearing {
-            teeth: Taken::Reverse(gears),
-            ratio: Ratio::of(gears.driven.get(), gears.driver.get()),
+            teeth: Taken::Reverse(reverse_gears(span, idler)),
+            ratio: Ratio::of(span.driven.get(), span.driver.get()),
             volume,
             cutters,
         }
+    }
+}
+
+fn gears_of_pair(made: &MadePair) -> [(Teeth, Form); 2] {
+    let [one, other] = made.forms;
+    [(made.pair.driver, one), (made.pair.driven, other)]
+}
+
+fn gears_of_reverse(list: &ReverseList, span: &ReverseSpan, idler: Teeth) -> [(Teeth, Form); 3] {
+    let [driver, middle, driven] = list.forms(span, idler);
+    [(span.driver, driver), (idler, middle), (span.driven, driven)]
+}
+
+fn reverse_gears(span: &ReverseSpan, idler: Teeth) -> ReverseGears {
+    ReverseGears {
+        module: span.module,
+        driver: span.driver,
+        idler,
+        driven: span.driven,
     }
 }
 
@@ -140,10 +170,13 @@ pub(super) struct Lists {
 
 impl Lists {
     pub(super) fn new(problem: &Problem, costs: &Costs, centres: Length) -> Self {
-        let list = |cut| pairs(problem, costs, centres, cut);
+        let all = Pairs::at(problem, centres);
+        let roles = problem.geared().zip(problem.speed_seatings());
         Self {
             centres,
-            speeds: problem.geared().map(|speed| list(speed.cut())).collect(),
+            speeds: roles
+                .map(|(speed, seating)| pairs(problem, costs, all.of(&seating), speed.cut()))
+                .collect(),
             reverses: problem
                 .reverse()
                 .map(|wanted| reverses(problem, costs, wanted, centres)),
@@ -151,42 +184,45 @@ impl Lists {
     }
 }
 
-/// The pairs that close, or of them the one that is cut already; by ratio.
-pub(super) fn pairs(
+/// The head pairs at a centre distance, by ratio; all that are seated so.
+pub(super) fn head_pairs(problem: &Problem, costs: &Costs, centres: Length) -> Vec<Gearing> {
+    let all = Pairs::at(problem, centres);
+    let cut = problem.head().and_then(|head| head.cut());
+    pairs(problem, costs, all.of(&problem.head_seating()), cut)
+}
+
+/// Pairs, or of them the one that is cut already; by ratio.
+fn pairs(
     problem: &Problem,
     costs: &Costs,
-    centres: Length,
+    all: &[MadePair],
     cut: Option<CutPair>,
 ) -> Vec<Gearing> {
-    let all = pairs_at(problem, centres).into_iter();
-    let fitting = all.filter(|&pair| as_cut(problem, pair, cut));
-    by_ratio(fitting.map(|pair| costs.pair(pair)).collect())
+    let fitting = all.iter().filter(|made| as_cut(problem, made.pair, cut));
+    by_ratio(fitting.map(|made| costs.pair(problem, made)).collect())
 }
 
 fn reverses(problem: &Problem, costs: &Costs, wanted: &Reverse, centres: Length) -> Vec<Gearing> {
-    let mut list = Vec::new();
-    for span in reverses_at(problem, wanted, centres, |_, _| true) {
+    let mut found = Vec::new();
+    let list = reverses_at(problem, wanted, centres, |_, _| true);
+    for span in &list.spans {
         let gearing = |idler| {
-            let gears = ReverseGears {
-                module: span.module,
-                driver: span.driver,
-                idler,
-                driven: span.driven,
-            };
-            reverse_as_cut(problem, wanted, gears).then(|| costs.reverse(gears))
+            let fits = reverse_as_cut(problem, wanted, reverse_gears(span, idler));
+            fits.then(|| costs.reverse(problem, &list, span, idler))
         };
         let idlers = (span.idler_min.get()..=span.idler_max.get()).map(teeth);
-        let mut last = None;
+        let mut last: Option<(Cutters, u64)> = None;
         for gearing in idlers.filter_map(gearing) {
-            // Between the same gears a larger idler of the same cutter makes
-            // the same ratio of no less metal.
-            if last != Some(gearing.cutters) {
-                list.push(gearing);
+            // Between the same gears an idler of the same cutter that takes no
+            // less metal serves nobody: it makes the same ratio.
+            let own = (gearing.cutters, gearing.volume);
+            if !last.is_some_and(|(cutters, volume)| cutters == own.0 && volume <= own.1) {
+                last = Some(own);
+                found.push(gearing);
             }
-            last = Some(gearing.cutters);
         }
     }
-    by_ratio(list)
+    by_ratio(found)
 }
 
 fn by_ratio(mut list: Vec<Gearing>) -> Vec<Gearing> {
@@ -220,10 +256,6 @@ fn teeth(count: u32) -> Teeth {
     Teeth::new(count as u16)
 }
 
-#[allow(
-    clippy::cast_possible_truncation,
-    reason = "64 modules of 1000 tooth counts have at most 64 000 cutters"
-)]
-const fn small(count: usize) -> u16 {
-    count as u16
+fn small(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
 }

@@ -1,6 +1,6 @@
 //! One head ratio: what every role may take behind it.
 
-use super::options::{Costs, Cutters, Gearing, Lists, Taken, pairs};
+use super::options::{Costs, Cutters, Gearing, Lists, Taken, head_pairs};
 use crate::base::{Length, Ratio, Window};
 use crate::problem::Problem;
 use crate::train::{Pair, Set};
@@ -59,7 +59,7 @@ pub(super) fn heads_at(problem: &Problem, costs: &Costs, centres: Length) -> Vec
             cutters: Cutters::NONE,
         }];
     };
-    let all = pairs(problem, costs, centres, wanted.cut()).into_iter();
+    let all = head_pairs(problem, costs, centres).into_iter();
     let fitting = all.filter(|gearing| wanted.window().contains(gearing.ratio));
     fitting.map(|gearing| head(&gearing)).collect()
 }

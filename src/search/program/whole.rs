@@ -230,9 +230,9 @@ impl Inquiry<'_> {
         let all = std::iter::once(heads.collect()).chain(roles);
         let own = std::iter::once(&unknowns.heads).chain(&unknowns.roles);
         let price = f64::from(u8::from(least == Some(Measure::DistinctCutters)));
-        let mut bought: BTreeMap<u16, usize> = BTreeMap::new();
+        let mut bought: BTreeMap<u32, usize> = BTreeMap::new();
         for (cutters, own) in all.zip(own) {
-            let mut users: BTreeMap<u16, Vec<(usize, f64)>> = BTreeMap::new();
+            let mut users: BTreeMap<u32, Vec<(usize, f64)>> = BTreeMap::new();
             for (needed, &x) in cutters.iter().zip(own) {
                 for &id in needed.ids() {
                     users.entry(id).or_default().push((x, 1.0));

@@ -1,0 +1,84 @@
+//! What is asked of teeth, and the holes of the gears.
+
+use super::optional;
+use crate::base::Teeth;
+use crate::problem::fault::Log;
+use crate::problem::item::Item;
+use crate::problem::model::Arrangement;
+use crate::problem::teeth::{Bore, Bores, Limits, Shaft};
+
+/// The limits; the usual ones where the file has no block of them.
+pub(super) fn limits(root: &Item) -> Option<Limits> {
+    let Some(item) = root.get("limits") else {
+        return Some(Limits::USUAL);
+    };
+    let flag = |name| item.get(name)?.flag();
+    let number = |name| item.get(name)?.number();
+    Some(Limits {
+        allow_undercut: flag("allow_undercut")?,
+        allow_interference: flag("allow_interference")?,
+        allow_binding: flag("allow_binding")?,
+        extra_tip_shortening: flag("extra_tip_shortening")?,
+        min_tip_thickness: number("min_tip_thickness")?,
+        min_contact_ratio: number("min_contact_ratio")?,
+        min_tip_clearance: optional(item.get("min_tip_clearance"), Item::number)?,
+        min_wall: item.get("min_wall")?.length()?,
+    })
+}
+
+/// The holes, of shafts that the arrangement has.
+pub(super) fn bores(root: &Item, arrangement: Arrangement, log: &mut Log) -> Option<Bores> {
+    let Some(item) = root.get("bores") else {
+        return Some(Bores::default());
+    };
+    let mut bores = Bores::default();
+    let mut sound = true;
+    for shaft in Shaft::ALL {
+        let Some(own) = item.get(shaft.word()) else {
+            continue;
+        };
+        if !has(root, arrangement, shaft) {
+            let what = format!("this box has no {} to put gears on", named(shaft));
+            let next = "remove this key, or name another shaft".to_owned();
+            log.add(&own.span, &own.path, what, next);
+        }
+        let bore = bore(own);
+        sound &= bore.is_some();
+        bores.by_shaft[shaft as usize] = bore;
+    }
+    sound.then_some(bores)
+}
+
+fn bore(item: &Item) -> Option<Bore> {
+    let length = |name| item.get(name)?.length();
+    Some(Bore {
+        bore: length("bore")?,
+        bush: length("bush")?,
+        keyway: length("keyway")?,
+    })
+}
+
+fn has(root: &Item, arrangement: Arrangement, shaft: Shaft) -> bool {
+    match shaft {
+        Shaft::Input => true,
+        Shaft::Layshaft | Shaft::Main => arrangement == Arrangement::InLine,
+        Shaft::Output => arrangement == Arrangement::Offset,
+        Shaft::Idler => root.get("reverse").is_some(),
+    }
+}
+
+const fn named(shaft: Shaft) -> &'static str {
+    match shaft {
+        Shaft::Input => "input shaft",
+        Shaft::Layshaft => "layshaft",
+        Shaft::Main => "main shaft",
+        Shaft::Output => "output shaft",
+        Shaft::Idler => "idler",
+    }
+}
+
+/// A role's own least teeth: of its driving and of its driven gear.
+pub(super) fn least(role: &Item) -> Option<[Option<Teeth>; 2]> {
+    let of = |name| optional(role.get(name), Item::teeth);
+    Some([of("min_driver_teeth")?, of("min_driven_teeth")?])
+}
