@@ -63,6 +63,21 @@ impl Rules {
         }
     }
 
+    /// Least transverse contact ratio.
+    pub const fn least_contact_ratio(&self) -> f64 {
+        self.contact_ratio
+    }
+
+    /// Least normal tip thickness, modules.
+    pub const fn least_tip_thickness(&self) -> f64 {
+        self.tip_thickness
+    }
+
+    /// Least gap between a tip and the mate's root, modules.
+    pub const fn least_tip_clearance(&self) -> f64 {
+        self.tip_clearance
+    }
+
     pub(super) fn toothing(&self, module: Module) -> Result<Toothing, Refusal> {
         // The reader's limits lie inside those of the geometry.
         Toothing::new(self.rack, module.mm(), self.helix_rad).map_err(|_| Refusal::Shift)

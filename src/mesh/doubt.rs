@@ -4,11 +4,13 @@
 //! that what holds at both ends of the doubt holds between them.
 
 use super::pairs::{Fit, fit};
-use crate::base::Length;
-use crate::involute::GearSize;
+use crate::base::{LENGTH_SLACK_MM, Length};
+use crate::involute::Meshing;
+use crate::making::gear_of;
 use crate::problem::Problem;
 use crate::train::{
-    Matter, Misfit, Remark, ReverseGears, Role, Set, idler_closes, pairs_of, tips_clear,
+    Form, Matter, Misfit, Pair, Remark, ReverseGears, Role, Set, forms_of, idler_closes, pairs_of,
+    reverse_lengths, tips_clear,
 };
 
 /// A remark for each mesh of the set, and for reverse, that does not fit at an
@@ -34,36 +36,51 @@ pub fn doubts(problem: &Problem, set: &Set) -> Vec<Remark> {
 }
 
 fn misfits(problem: &Problem, set: &Set, centres: Length) -> impl Iterator<Item = (Role, Misfit)> {
-    let pairs = pairs_of(problem, set).into_iter();
-    let pairs = pairs.filter_map(move |(role, pair)| {
-        let sum = pair.driver.get() + pair.driven.get();
-        match fit(problem.gears(), pair.module, sum, centres) {
-            Fit::Closes => None,
-            Fit::Loose => Some((role, Misfit::Loose)),
-            Fit::Binds => Some((role, Misfit::Tight)),
-        }
-    });
+    let forms = forms_of(problem, set);
+    let made = pairs_of(problem, set).into_iter().enumerate();
+    let pairs: Vec<_> = made
+        .filter_map(|(i, (role, pair))| {
+            let forms = [*forms.get(2 * i)?, *forms.get(2 * i + 1)?];
+            Some((role, pair_misfit(problem, pair, forms, centres)?))
+        })
+        .collect();
     let reverse = set.reverse.iter();
     let reverse = reverse.flat_map(move |gears| {
         let found = reverse_misfits(problem, *gears, centres);
         found.into_iter().map(|misfit| (Role::Reverse, misfit))
     });
-    pairs.chain(reverse)
+    pairs.into_iter().chain(reverse)
+}
+
+fn pair_misfit(problem: &Problem, pair: Pair, forms: [Form; 2], centres: Length) -> Option<Misfit> {
+    let gears = problem.gears();
+    if gears.closing().shifts() {
+        // Cut for the distance measured: what is missing at another must come
+        // from the thinning that is allowed.
+        let gear = |teeth, form| gear_of(gears, pair.module.of(problem), teeth, form).ok();
+        let mesh = Meshing::new(
+            gear(pair.driver, &forms[0])?,
+            gear(pair.driven, &forms[1])?,
+            centres.mm(),
+        );
+        let play = mesh.map_or(f64::NEG_INFINITY, |mesh| mesh.backlash_mm());
+        let missing = -play - 2.0 * gears.max_thinning().mm();
+        return (missing > LENGTH_SLACK_MM).then_some(Misfit::Tight);
+    }
+    let sum = pair.driver.get() + pair.driven.get();
+    match fit(gears, pair.module, sum, centres) {
+        Fit::Closes => None,
+        Fit::Loose => Some(Misfit::Loose),
+        Fit::Binds => Some(Misfit::Tight),
+    }
 }
 
 fn reverse_misfits(problem: &Problem, gears: ReverseGears, centres: Length) -> Vec<Misfit> {
-    let shared = problem.gears();
-    let beta = shared.helix_angle_deg().to_radians();
-    let module = gears.module.of(problem);
-    let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
-    let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
+    let ([to_driver, to_driven], [driver, driven]) = reverse_lengths(problem, gears);
     let a = centres.mm();
     let clearance = problem.reverse().map_or(0.0, |r| r.clearance().mm());
-    let tips = (driver.tip_mm / 2.0, driven.tip_mm / 2.0);
-    let to_driver = f64::midpoint(driver.pitch_mm, idler.pitch_mm);
-    let to_driven = f64::midpoint(idler.pitch_mm, driven.pitch_mm);
     let mut found = Vec::new();
-    if !tips_clear(tips, clearance, a) {
+    if !tips_clear((driver, driven), clearance, a) {
         found.push(Misfit::Tips);
     }
     if !idler_closes(a, to_driver, to_driven) {

@@ -109,7 +109,11 @@ impl Pairs {
         };
         let rules = Rules::of(problem);
         let head = problem.head().map(|_| problem.head_seating());
-        for seating in head.into_iter().chain(problem.speed_seatings()) {
+        let speeds = problem.speed_seatings();
+        // With reverse alone no pair is needed, and still some may close.
+        let alone = problem.geared().next().is_none() && head.is_none();
+        let alone = alone.then(|| problem.reverse_seating());
+        for seating in head.into_iter().chain(speeds).chain(alone) {
             if !pairs.lists.iter().any(|(known, _)| *known == seating) {
                 let list = closing(problem, rules.as_ref(), &seating, centres, &mut pairs.refused);
                 pairs.lists.push((seating, list));

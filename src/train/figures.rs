@@ -1,10 +1,8 @@
 //! The figures of one set, from its tooth counts.
 
-use super::forms::reverse_of;
-use super::{ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres};
+use super::{ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_lengths};
 use crate::base::{Decimal, Length, Ratio};
-use crate::involute::GearSize;
-use crate::making::{Form, Rules, blank_um};
+use crate::making::{Form, blank_um};
 use crate::problem::Problem;
 use std::collections::BTreeSet;
 
@@ -178,23 +176,4 @@ fn reverse_figures(
         idler_centres: idler_centres(a, from_origin, from_lower),
         tip_gap_mm: a - (driver_tip + driven_tip),
     }
-}
-
-/// The idler's distances from driver and driven gear, and the tip radii of
-/// these, mm.
-fn reverse_lengths(problem: &Problem, gears: ReverseGears) -> ([f64; 2], [f64; 2]) {
-    let made = Rules::of(problem).and_then(|rules| reverse_of(&rules, problem, gears));
-    if let Some(made) = made {
-        return (made.centres_mm, made.tips_mm);
-    }
-    let shared = problem.gears();
-    let beta = shared.helix_angle_deg().to_radians();
-    let module = gears.module.of(problem);
-    let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
-    let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
-    let centres = [
-        f64::midpoint(driver.pitch_mm, idler.pitch_mm),
-        f64::midpoint(idler.pitch_mm, driven.pitch_mm),
-    ];
-    (centres, [driver.tip_mm / 2.0, driven.tip_mm / 2.0])
 }

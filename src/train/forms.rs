@@ -1,9 +1,9 @@
 //! How every gear of a set is made.
 
-use super::{ReverseGears, Set};
+use super::{Pair, ReverseGears, Set};
+use crate::involute::GearSize;
 use crate::making::{Form, ReverseForms, Rules};
 use crate::problem::{Problem, Seating};
-use crate::train::Pair;
 
 /// A form for each gear of `set`, in the order of [`Set::gears`]. All are plain
 /// where the problem judges nothing, and where a limit refuses the gears: then
@@ -36,4 +36,23 @@ pub(super) fn reverse_of(
 ) -> Option<ReverseForms> {
     let teeth = [gears.driver, gears.idler, gears.driven];
     rules.reverse(problem, gears.module.of(problem), teeth).ok()
+}
+
+/// The idler's distances from driver and driven gear, and the tip radii of
+/// these, mm.
+pub fn reverse_lengths(problem: &Problem, gears: ReverseGears) -> ([f64; 2], [f64; 2]) {
+    let made = Rules::of(problem).and_then(|rules| reverse_of(&rules, problem, gears));
+    if let Some(made) = made {
+        return (made.centres_mm, made.tips_mm);
+    }
+    let shared = problem.gears();
+    let beta = shared.helix_angle_deg().to_radians();
+    let module = gears.module.of(problem);
+    let size = |teeth| GearSize::new(shared.rack(), module, teeth, beta);
+    let (driver, idler, driven) = (size(gears.driver), size(gears.idler), size(gears.driven));
+    let centres = [
+        f64::midpoint(driver.pitch_mm, idler.pitch_mm),
+        f64::midpoint(idler.pitch_mm, driven.pitch_mm),
+    ];
+    (centres, [driver.tip_mm / 2.0, driven.tip_mm / 2.0])
 }

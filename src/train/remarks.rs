@@ -1,14 +1,15 @@
 //! What a person must know about a set before cutting it: meshes that bind or
 //! run loose, gears whose roots are undercut.
 
-use super::{Gear, Pair, Role, Set, gears_of, pairs_of};
-use crate::base::{Length, plain};
+use super::marks::marks;
+use super::{Gear, Pair, Role, Set, forms_of, pairs_of};
+use crate::base::{Length, plain, signed};
 use crate::involute::Pairing;
 use crate::problem::{Closing, Problem};
 
 /// Backlash below this (mm) is binding; half a micrometre is neither made nor
 /// felt.
-const BINDING_MM: f64 = -0.0005;
+pub(super) const BINDING_MM: f64 = -0.0005;
 
 /// Backlash above which a mesh is called loose, mm: 0.06 + 0.0005 a + 0.03 m
 /// (gear-standard practice, from memory).
@@ -41,8 +42,39 @@ pub enum Matter {
     },
     /// The root is cut away.
     Undercut {
-        /// Teeth below which that happens.
+        /// Teeth below which that happens without shift.
         below_teeth: f64,
+        /// The shift that keeps it away, where gears may be shifted.
+        needs: Option<f64>,
+    },
+    /// The tip runs below the mate's working flank.
+    Interference {
+        /// By how much, along the line of action, mm.
+        below_mm: f64,
+    },
+    /// The tip is thin.
+    ThinTip {
+        /// Its normal thickness, modules.
+        modules: f64,
+    },
+    /// Fewer teeth in contact than asked for.
+    FewInContact {
+        /// True transverse contact ratio.
+        ratio: f64,
+    },
+    /// A tip comes close to the mate's root.
+    TightTips {
+        /// The gap between them, mm.
+        gap_mm: f64,
+        /// The gap asked for, mm.
+        least_mm: f64,
+    },
+    /// Little metal between root and hole.
+    ThinWall {
+        /// How much, mm.
+        wall_mm: f64,
+        /// How much is asked for, mm.
+        least_mm: f64,
     },
     /// It fits the distance measured, but not all that it may be.
     Doubtful {
@@ -98,6 +130,11 @@ impl Remark {
             Matter::Loose { .. } => Some("loose"),
             Matter::Undercut { .. } => Some("undercut"),
             Matter::Doubtful { .. } => Some("doubtful"),
+            Matter::Interference { .. } => Some("fouls"),
+            Matter::ThinTip { .. } => Some("thin tip"),
+            Matter::FewInContact { .. } => Some("contact"),
+            Matter::TightTips { .. } => Some("tight tips"),
+            Matter::ThinWall { .. } => Some("thin wall"),
             Matter::Thinned { .. } => None,
         }
     }
@@ -109,6 +146,11 @@ impl Remark {
             Matter::Loose { .. } => "loose",
             Matter::Undercut { .. } => "undercut",
             Matter::Doubtful { .. } => "doubtful",
+            Matter::Interference { .. } => "interference",
+            Matter::ThinTip { .. } => "thin_tip",
+            Matter::FewInContact { .. } => "contact_ratio",
+            Matter::TightTips { .. } => "tip_clearance",
+            Matter::ThinWall { .. } => "thin_wall",
             Matter::Thinned { .. } => "thinned",
         }
     }
@@ -147,7 +189,10 @@ impl Remark {
                 fine(backlash_mm),
                 plain(each_mm, 3)
             ),
-            Matter::Undercut { below_teeth } => {
+            Matter::Undercut {
+                needs: Some(needs), ..
+            } => format!("undercut: needs a shift of {}", signed(needs, 3)),
+            Matter::Undercut { below_teeth, .. } => {
                 format!("undercut: below {} teeth", plain(below_teeth, 1))
             }
             Matter::Doubtful { at_mm, far, misfit } => format!(
@@ -155,6 +200,24 @@ impl Remark {
                 misfit.words(),
                 plain(at_mm, 3),
                 if far { "far" } else { "near" }
+            ),
+            Matter::Interference { below_mm } => format!(
+                "interference: its tip runs {} mm below the mate's working flank",
+                plain(below_mm, 3)
+            ),
+            Matter::ThinTip { modules } => {
+                format!("thin tip: {} modules thick", plain(modules, 2))
+            }
+            Matter::FewInContact { ratio } => format!("contact ratio {}", plain(ratio, 2)),
+            Matter::TightTips { gap_mm, least_mm } => format!(
+                "tips {} mm from the mate's root; {} mm is asked for",
+                plain(gap_mm, 3),
+                plain(least_mm, 3)
+            ),
+            Matter::ThinWall { wall_mm, least_mm } => format!(
+                "wall of {} mm between root and hole; {} mm is asked for",
+                plain(wall_mm, 2),
+                plain(least_mm, 2)
             ),
         }
     }
@@ -179,22 +242,23 @@ pub fn remarks(problem: &Problem, set: &Set) -> Vec<Remark> {
                 matter,
             })
         });
-    let beta = problem.gears().helix_angle_deg().to_radians();
-    let below_teeth = problem.gears().rack().undercut_teeth(beta);
-    let gears = gears_of(problem, set).into_iter();
-    let undercut = gears
-        .filter(|gear| f64::from(gear.teeth) < below_teeth)
-        .map(|gear| Remark {
-            role: gear.role,
-            gear: Some(gear),
-            matter: Matter::Undercut { below_teeth },
-        });
-    meshes.chain(undercut).collect()
+    meshes.chain(marks(problem, set, &forms_of(problem, set))).collect()
 }
 
 /// The words of a list row, each once.
 pub fn words(remarks: &[Remark]) -> Vec<&'static str> {
-    ["binds", "undercut", "loose", "doubtful"]
+    const WORDS: [&str; 9] = [
+        "binds",
+        "undercut",
+        "fouls",
+        "thin tip",
+        "thin wall",
+        "contact",
+        "tight tips",
+        "loose",
+        "doubtful",
+    ];
+    WORDS
         .into_iter()
         .filter(|word| remarks.iter().any(|remark| remark.word() == Some(word)))
         .collect()

@@ -110,6 +110,10 @@ impl Pairing<'_> {
             self.goes_in(&mesh, forms, breaches);
         }
         let mut broken = mesh.broken(self.problem, self.holes, self.module);
+        if self.problem.limits().extra_tip_shortening() {
+            // A tip may have been turned down to below the reference circle.
+            broken.retain(|(what, ..)| *what != LOW_TIP);
+        }
         broken.extend(mesh.runs(self.problem));
         for (what, is, limit) in broken {
             breaches.push(making(self.role.clone(), what, is, limit));
@@ -196,6 +200,7 @@ impl Pairing<'_> {
     }
 }
 
+const LOW_TIP: &str = "tip above the reference circle";
 const INTERFERENCE: &str = "tip below the mate's flank, mm";
 
 /// A limit, what it holds and what it should.
@@ -262,7 +267,7 @@ impl Mesh {
         for ((gear, hole), start) in self.gears.iter().zip(holes).zip(feet) {
             hold("shift", gear.shift, least);
             hold("shift", -gear.shift, -most);
-            hold("tip above the reference circle", gear.height, 0.0);
+            hold(LOW_TIP, gear.height, 0.0);
             if let Some(hole) = hole {
                 hold("wall, mm", gear.wall(&hole), limits.min_wall().mm() - 2.0 * LENGTH_SLACK_MM);
             }
@@ -417,7 +422,7 @@ pub(super) fn check_reverse(
         let mut broken = mesh.broken(problem, [hole, holes[1]], module);
         // Only the split of a pair asks the first and last of these; tips of
         // reverse gears may lie anywhere.
-        broken.retain(|(what, ..)| *what != "tip above the reference circle");
+        broken.retain(|(what, ..)| *what != LOW_TIP);
         broken.extend(mesh.runs(problem));
         for (what, is, limit) in broken {
             wrong(what, is, limit);

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 /// The rooms of `src`, in the order in which data flows.
 const ROOMS: &[&str] = &[
-    "base", "geometry", "involute", "problem", "train", "mesh", "search", "verify", "design",
+    "base", "geometry", "involute", "problem", "making", "train", "mesh", "search", "verify", "design",
     "shop", "sheet", "export", "cli",
 ];
 

@@ -15,6 +15,7 @@ mod changes;
 mod command_line;
 mod gearing;
 mod house;
+mod judged;
 mod laws;
 mod manual;
 mod measured;

@@ -50,6 +50,7 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "same-module-by-pitch",
     "same-name",
     "same-name-by-position",
+    "thinning-alone",
     "two-direct",
 ];
 

@@ -1,5 +1,6 @@
 //! How good a set can be at all.
 
+use super::list::short;
 use crate::cli::screen::warning;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{measure, value};
@@ -35,7 +36,7 @@ pub(super) fn best(answer: &Answer<'_>) -> String {
         Column::left("", cells(|(m, _)| measure(*m).to_owned())),
         Column::left("", cells(|(m, set)| value(set, *m))),
         Column::left("", cells(|(_, set)| format!("  set {}", set.mark))),
-        Column::left("", cells(|(_, set)| warning(&set.remark_words.join(", ")))),
+        Column::left("", cells(|(_, set)| warning(&short(&set.remark_words)))),
     ];
     let heading = match answer.bounds() {
         None => "Best possible, one at a time",

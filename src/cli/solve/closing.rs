@@ -15,8 +15,8 @@ use std::fmt::Write;
 pub(super) fn cautions(set: &SetRecord) -> String {
     let mut text = String::new();
     let says = |word| set.remark_words.contains(&word);
-    if says("binds") || says("undercut") {
-        text += "A set marked binds or undercut is not for cutting as it stands. ";
+    if says("binds") || says("undercut") || says("fouls") {
+        text += "A set marked binds, undercut or fouls is not for cutting as it stands. ";
     }
     if says("doubtful") {
         text += "A set marked doubtful fits the distance measured, but not all that it may be: \

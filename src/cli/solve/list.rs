@@ -94,7 +94,7 @@ fn remarks(records: &[SetRecord]) -> Option<Column> {
     let some = records.iter().any(|set| !set.remark_words.is_empty());
     let cells = records
         .iter()
-        .map(|set| warning(&set.remark_words.join(", ")));
+        .map(|set| warning(&short(&set.remark_words)));
     some.then(|| Column::left("remarks", cells.collect()))
 }
 
@@ -219,4 +219,14 @@ fn many_lines(
         tables.iter().flat_map(Table::head).collect(),
         (0..rows).map(row).collect(),
     )
+}
+
+/// The gravest words of a row: all of them stand with the set itself.
+pub(super) fn short(words: &[&str]) -> String {
+    const MOST: usize = 3;
+    let mut text = words[..words.len().min(MOST)].join(", ");
+    if words.len() > MOST {
+        text += " …";
+    }
+    text
 }

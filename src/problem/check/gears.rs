@@ -82,8 +82,8 @@ fn idle_thinning(root: &Item, gears: &Item, log: &mut Log) {
         && !used
         && root.get("limits").is_none()
     {
-        let what = "means nothing without gears.backlash".to_owned();
-        let next = "add gears.backlash_mm, or remove this key".to_owned();
+        let what = "means nothing without gears.backlash_mm, gears.profile_shift or limits".to_owned();
+        let next = "add one of them, or remove this key".to_owned();
         log.add(&item.span, &item.path, what, next);
     }
 }
