@@ -12,6 +12,10 @@ const USUAL_FILLET: f64 = 0.38;
 /// A fillet worked out elsewhere may exceed its limit by this, modules.
 const LAST_BITS: f64 = 1e-9;
 
+/// The straight flank may end short of the addendum by this, modules: 0.38 on
+/// the ISO 53 type A rack is a rounded figure, 0.00005 above the exact limit.
+const ROUNDED: f64 = 1e-4;
+
 /// The racks that ISO 53 names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RackKind {
@@ -31,6 +35,28 @@ fn full_land(alpha_rad: f64, dedendum: f64) -> f64 {
     (FRAC_PI_4 - dedendum * alpha_rad.tan()) * alpha_rad.cos() / (1.0 - alpha_rad.sin())
 }
 
+/// Greatest fillet radius that ends where the mate's tip does, modules.
+fn below_flank(alpha_rad: f64, (addendum, dedendum): (f64, f64)) -> f64 {
+    (dedendum - addendum) / (1.0 - alpha_rad.sin())
+}
+
+/// The fillet where none is given, modules: 0.38 where a rack may have it, else
+/// the largest it may have.
+fn usual_fillet(alpha_rad: f64, (addendum, dedendum): (f64, f64)) -> f64 {
+    let land = full_land(alpha_rad, dedendum);
+    let usual = Rack {
+        pressure_angle_rad: alpha_rad,
+        addendum,
+        dedendum,
+        fillet: USUAL_FILLET,
+    };
+    if usual.clears_the_mate() && USUAL_FILLET <= land {
+        USUAL_FILLET
+    } else {
+        below_flank(alpha_rad, (addendum, dedendum)).min(land)
+    }
+}
+
 /// The basic rack: the tooth shape of a gear with infinitely many teeth, in
 /// the normal section, heights in units of the module (ISO 53 type A by
 /// default).
@@ -48,24 +74,24 @@ pub struct Rack {
 
 impl Rack {
     /// The ISO 53 type A rack with another pressure angle (degrees). The
-    /// fillet is the least of 0.38, what the clearance allows and a full land.
+    /// fillet is 0.38 where such a rack may have it, as at 20°; else the least
+    /// of what the clearance allows and a full land.
     pub fn standard(pressure_angle_deg: f64) -> Self {
         let alpha = pressure_angle_deg.to_radians();
         let (addendum, dedendum) = (1.0, 1.25);
-        let below_flank = (dedendum - addendum) / (1.0 - alpha.sin());
-        let full_land = full_land(alpha, dedendum);
         Self {
             pressure_angle_rad: alpha,
             addendum,
             dedendum,
-            fillet: USUAL_FILLET.min(below_flank).min(full_land),
+            fillet: usual_fillet(alpha, (addendum, dedendum)),
         }
     }
 
     /// A rack of any proportions: normal pressure angle in degrees (10 to 30),
     /// addendum h_aP* (0.3 to 1.5), dedendum h_fP* (above the addendum, to 2)
     /// and fillet radius ρ_fP* (0 up), all in modules. Without a fillet it is
-    /// the least of 0.38, what the clearance allows and a full land (ISO 53).
+    /// 0.38 where that is accepted, else the least of what the clearance allows
+    /// and a full land (ISO 53).
     ///
     /// # Errors
     /// Figures outside these ranges; no clearance; a tool that is pointed
@@ -86,8 +112,7 @@ impl Rack {
         let addendum = within("the addendum, modules,", addendum, (0.3, 1.5))?;
         let dedendum = within("the dedendum, modules,", dedendum, (0.3, 2.0))?;
         let alpha = angle_deg.to_radians();
-        let clearance = dedendum - addendum;
-        if clearance <= 0.0 {
+        if dedendum <= addendum {
             return Err(GeometryFault::NoClearance { addendum, dedendum });
         }
         let land = full_land(alpha, dedendum);
@@ -95,9 +120,8 @@ impl Rack {
             let most = FRAC_PI_4 / alpha.tan();
             return Err(GeometryFault::RackPointed { dedendum, most });
         }
-        let below_flank = clearance / (1.0 - alpha.sin());
-        let usual = USUAL_FILLET.min(below_flank).min(land);
-        let fillet = within("the fillet, modules,", fillet.unwrap_or(usual), (0.0, 2.0))?;
+        let fillet = fillet.unwrap_or_else(|| usual_fillet(alpha, (addendum, dedendum)));
+        let fillet = within("the fillet, modules,", fillet, (0.0, 2.0))?;
         if fillet > land + LAST_BITS {
             return Err(GeometryFault::FilletPastLand { fillet, most: land });
         }
@@ -107,8 +131,8 @@ impl Rack {
             dedendum,
             fillet,
         };
-        if rack.straight_flank() < addendum - 1e-4 {
-            let most = below_flank;
+        if !rack.clears_the_mate() {
+            let most = below_flank(alpha, (addendum, dedendum));
             return Err(GeometryFault::FilletInFlank { fillet, most });
         }
         Ok(rack)
@@ -147,6 +171,11 @@ impl Rack {
     /// reference line.
     pub fn straight_flank(&self) -> f64 {
         self.dedendum - self.fillet * (1.0 - self.pressure_angle_rad.sin())
+    }
+
+    /// Whether the fillet begins below the deepest point of the mate's tip.
+    fn clears_the_mate(&self) -> bool {
+        self.straight_flank() >= self.addendum - ROUNDED
     }
 
     /// Transverse pressure angle α_t (radians) at helix angle β (radians).
@@ -202,6 +231,29 @@ mod tests {
     fn a_rack_without_a_fillet_is_the_standard_one() {
         for alpha in [14.5, 20.0, 25.0] {
             assert_eq!(Rack::new(alpha, 1.0, 1.25, None), Ok(Rack::standard(alpha)));
+        }
+    }
+
+    // Row 2.11: ISO 53:1998 type A: 0.38, although c*/(1 − sin 20°) is 0.37995.
+    #[test]
+    fn the_fillet_is_the_standard_one_wherever_a_rack_may_have_it() {
+        assert_eq!(Rack::standard(20.0), Rack::iso53(RackKind::A));
+        assert!((Rack::standard(20.0).straight_flank() - 0.99997).abs() < 2e-6);
+        // At 14.5° the clearance ends it, at 25° the land; by hand.
+        for (alpha, dedendum, fillet) in [
+            (14.5, 1.25, 0.33352),
+            (25.0, 1.25, 0.31788),
+            (20.0, 1.4, 0.38),
+            (20.0, 1.2499, 0.37980),
+        ] {
+            let rack = Rack::new(alpha, 1.0, dedendum, None).unwrap();
+            assert!((rack.fillet - fillet).abs() < 1e-5, "{alpha} {dedendum}");
+        }
+        // What it makes by itself it accepts when given.
+        for alpha in 10..=30 {
+            let made = Rack::standard(f64::from(alpha));
+            let given = Rack::new(f64::from(alpha), 1.0, 1.25, Some(made.fillet));
+            assert_eq!(given, Ok(made), "{alpha}");
         }
     }
 

@@ -1,7 +1,8 @@
 //! A problem less one of its limits: how explanations ask what a limit does.
 
-use super::model::{Closing, Problem};
+use super::model::{Closing, Cutting, Problem};
 use super::table::{LEAST_TEETH, MOST_TEETH};
+use super::teeth::Limits;
 use super::{CentreDistances, sizes};
 use crate::base::{Decimal, Length, Module, Teeth};
 
@@ -22,11 +23,13 @@ pub enum GearLimit {
     TipGap,
     /// The teeth that the idler may have.
     Idler,
+    /// What is asked of every tooth.
+    Teeth,
 }
 
 impl GearLimit {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Centres,
         Self::Modules,
         Self::MinTeeth,
@@ -34,6 +37,7 @@ impl GearLimit {
         Self::Closing,
         Self::TipGap,
         Self::Idler,
+        Self::Teeth,
     ];
 
     /// The key of the problem file that it is set by.
@@ -50,6 +54,7 @@ impl GearLimit {
             },
             Self::TipGap => "reverse.clearance_mm",
             Self::Idler => "reverse.idler_teeth",
+            Self::Teeth => "limits",
         }
     }
 
@@ -57,6 +62,7 @@ impl GearLimit {
     pub const fn limits(self, problem: &Problem) -> bool {
         match self {
             Self::TipGap | Self::Idler => problem.reverse.is_some(),
+            Self::Teeth => problem.judges(),
             _ => true,
         }
     }
@@ -75,7 +81,8 @@ impl Problem {
     /// - fewest teeth 5; most teeth as many as fit the shafts, and no fewer;
     /// - closing: any pair closes; with shift, x of -2 to 3;
     /// - tip gap: tips may touch, not overlap;
-    /// - idler: 5 to 1000 teeth.
+    /// - idler: 5 to 1000 teeth;
+    /// - teeth: any that can be drawn, generated.
     #[must_use]
     pub fn without(mut self, limit: GearLimit) -> Self {
         match limit {
@@ -94,6 +101,10 @@ impl Problem {
                     reverse.idler_min = Teeth::new(LEAST_TEETH);
                     reverse.idler_max = Teeth::new(MOST_TEETH);
                 }
+            }
+            GearLimit::Teeth => {
+                self.limits = Limits::NONE;
+                self.gears.cutting = Cutting::Generated;
             }
         }
         // Modules are known by their place in the list, which may have moved.

@@ -33,6 +33,18 @@ impl Limits {
         min_wall: Length::from_mm(Decimal::from_millionths(1_500_000)),
     };
 
+    /// Nothing asked.
+    pub(super) const NONE: Self = Self {
+        allow_undercut: true,
+        allow_interference: true,
+        allow_binding: true,
+        extra_tip_shortening: false,
+        min_tip_thickness: Decimal::from_millionths(0),
+        min_contact_ratio: Decimal::from_millionths(0),
+        min_tip_clearance: Some(Decimal::from_millionths(-10_000_000)),
+        min_wall: Length::from_mm(Decimal::from_millionths(-1_000_000_000)),
+    };
+
     /// Whether roots may be undercut.
     pub const fn allow_undercut(&self) -> bool {
         self.allow_undercut

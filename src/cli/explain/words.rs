@@ -48,6 +48,7 @@ pub(super) fn limit(problem: &Problem, limit: GearLimit) -> String {
         GearLimit::Idler => reverse.map_or(String::new(), |r| {
             format!("an idler of {} to {} teeth", r.idler_min(), r.idler_max())
         }),
+        GearLimit::Teeth => "what is asked of the teeth (undercut, tips, contact)".to_owned(),
     }
 }
 
@@ -82,12 +83,17 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
     let figure = |decimal: Decimal, places| plain(decimal.to_f64(), places);
     let (before, places, unit, after, cost) = parts(problem, step);
     let to = match step.axis {
+        // A switch has no figure.
+        Axis::Cutting | Axis::Undercut | Axis::TipsTurnedDown => String::new(),
         Axis::Module => module(step.to.to_f64()),
         Axis::Pitch => step.to.to_string(),
         _ => figure(step.to, places),
     };
     let now = match (step.now, step.axis) {
         (_, Axis::BacklashInstead) => "exact".to_owned(),
+        (_, Axis::ShiftInstead) => "none".to_owned(),
+        (_, Axis::Cutting) => "form".to_owned(),
+        (_, Axis::Undercut | Axis::TipsTurnedDown) => "no".to_owned(),
         (Some(now), _) => figure(now, places) + unit,
         (None, _) => String::new(),
     };
@@ -108,6 +114,7 @@ fn parts(
     step: &Step,
 ) -> (String, usize, &'static str, &'static str, &'static str) {
     let of = |role, to: &str| format!("{} {to} ", demand(problem, role));
+    let said = str::to_owned;
     let few_teeth = step.to < Decimal::whole(17);
     let (before, places, unit, after, cost) = match step.axis {
         Axis::Tolerance(role) => return (of(role, "within"), 2, " %", "", "a ratio further off"),
@@ -130,6 +137,19 @@ fn parts(
         Axis::Helix => ("helix ", 3, "°", ", all gears", "thrust; spiral set-up"),
         Axis::Centres => ("centres ", 3, " mm", "", "another case"),
         Axis::Bush => ("bush one shaft: ", 3, " mm", "", ""),
+        Axis::ShiftInstead => ("shift up to ", 2, "", ", generated", "hob or rack cutter"),
+        Axis::ShiftMax => ("shift up to ", 2, "", "", "more pointed teeth"),
+        Axis::ShiftMin => ("shift from ", 2, "", "", "weaker roots"),
+        Axis::Cutting => return (said("generated teeth"), 0, "", "", "hob or rack cutter"),
+        Axis::Wall => ("wall from ", 1, " mm", "", "less metal at the hole"),
+        Axis::ContactRatio => ("contact ratio from ", 2, "", "", "rougher running"),
+        Axis::TipThickness => ("tips from ", 2, "", " modules", "thinner tips"),
+        Axis::Undercut => return (said("undercut allowed"), 0, "", "", "weaker roots"),
+        Axis::TipsTurnedDown => return (said("blanks turned down"), 0, "", "", "less contact"),
+        Axis::RoleTeeth => {
+            let key = step.edits.first().map_or("", |(key, _)| key.as_str());
+            return (format!("{key} "), 0, "", "", "a smaller gear");
+        }
     };
     (before.to_owned(), places, unit, after, cost)
 }

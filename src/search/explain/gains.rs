@@ -83,7 +83,7 @@ pub(super) fn steps(trials: &Trials<'_>) -> Vec<Step> {
         };
         let place = match first.axis {
             Axis::TipGap => list.steps.len().min(10) - 1,
-            Axis::BacklashInstead => continue,
+            Axis::BacklashInstead | Axis::ShiftInstead => continue,
             _ => 0,
         };
         steps.push(list.steps[place].clone());

@@ -1,5 +1,6 @@
 //! The least changes of the gears: teeth, idler, tips, backlash, modules.
 
+use super::teeth;
 use super::trial::{Edits, Trials, hundredths, in_hundredths, number};
 use super::way::{Axis, Step};
 use crate::base::{Decimal, Length, Module};
@@ -27,26 +28,27 @@ pub(super) fn rising(trials: &Trials<'_>) -> Vec<Rising> {
     let (min, max) = (gears.min_teeth().get(), gears.max_teeth().get());
     let most = trials.problem.most_useful_teeth().get();
     let mut all = closing(trials);
-    let mut teeth = |axis, key: &str, now: u32, to: Vec<u32>| {
+    let mut counts = |axis, key: &str, now: u32, to: Vec<u32>| {
         let step = |to| Step::teeth(axis, key, now, to);
         all.push(to.into_iter().map(step).collect());
     };
     if let Some(reverse) = trials.problem.reverse().filter(|r| r.cut().is_none()) {
         let (least, largest) = (reverse.idler_min().get(), reverse.idler_max().get());
         let fewer = (FEWEST_TEETH..least).rev().collect();
-        teeth(Axis::IdlerMin, "reverse.idler_teeth.min", least, fewer);
+        counts(Axis::IdlerMin, "reverse.idler_teeth.min", least, fewer);
         let more = (largest + 1..=most.max(2 * largest).min(1000)).collect();
-        teeth(Axis::IdlerMax, "reverse.idler_teeth.max", largest, more);
+        counts(Axis::IdlerMax, "reverse.idler_teeth.max", largest, more);
     }
     let fewer = (FEWEST_TEETH..min).rev().collect();
-    teeth(Axis::MinTeeth, "gears.min_teeth", min, fewer);
-    teeth(
+    counts(Axis::MinTeeth, "gears.min_teeth", min, fewer);
+    counts(
         Axis::MaxTeeth,
         "gears.max_teeth",
         max,
         (max + 1..=most).collect(),
     );
     all.push(tips(trials));
+    all.extend(teeth::rising(trials));
     let free = |step: &Step| step.edits.iter().all(|(key, _)| trials.may_change(key));
     all.into_iter()
         .filter(|steps| steps.first().is_some_and(free))

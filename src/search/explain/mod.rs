@@ -16,6 +16,7 @@ mod gains;
 mod gears;
 mod places;
 mod ratios;
+mod teeth;
 mod together;
 mod trial;
 mod view;

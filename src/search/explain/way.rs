@@ -50,6 +50,27 @@ pub enum Axis {
     Centres,
     /// The same, by turning one shaft in an eccentric bush: the case stays.
     Bush,
+    /// Generated teeth and a range of shift in place of the rule of closing; its
+    /// most, modules.
+    ShiftInstead,
+    /// Greatest shift, modules.
+    ShiftMax,
+    /// Least shift, modules.
+    ShiftMin,
+    /// A hob or rack tool in place of form cutters.
+    Cutting,
+    /// Least wall between root and hole, mm.
+    Wall,
+    /// Least contact ratio.
+    ContactRatio,
+    /// Least tip thickness, modules.
+    TipThickness,
+    /// Undercut roots.
+    Undercut,
+    /// Blanks turned down until tips clear the mate's root.
+    TipsTurnedDown,
+    /// Fewest teeth on a gear of one role.
+    RoleTeeth,
 }
 
 /// One limit set otherwise.
