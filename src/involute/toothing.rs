@@ -12,25 +12,33 @@ pub struct Toothing {
     rack: Rack,
     module_mm: f64,
     helix_rad: f64,
+    // Worked out once: every figure of a gear and of a mesh asks for them.
+    transverse_module_mm: f64,
+    transverse_angle_rad: f64,
+    base_helix_rad: f64,
 }
 
 impl Toothing {
-    /// Teeth of `rack` with normal module m_n (`module_mm`, 0.01 to 100 mm)
+    /// Teeth of `rack` with normal module m_n (`module_mm`, 0.01 to 110 mm)
     /// and helix angle β (`helix_rad`, radians, 0 to 60°, 0 for spur gears).
     ///
     /// # Errors
     /// A figure outside these ranges.
     pub fn new(rack: Rack, module_mm: f64, helix_rad: f64) -> Result<Self, GeometryFault> {
-        within("the module, mm,", module_mm, (0.01, 100.0))?;
+        within("the module, mm,", module_mm, (0.01, 110.0))?;
         within(
             "the helix angle, degrees,",
             helix_rad.to_degrees(),
             (0.0, 60.0),
         )?;
+        let transverse_angle_rad = rack.transverse_angle_rad(helix_rad);
         Ok(Self {
             rack,
             module_mm,
             helix_rad,
+            transverse_module_mm: module_mm / helix_rad.cos(),
+            transverse_angle_rad,
+            base_helix_rad: (helix_rad.tan() * transverse_angle_rad.cos()).atan(),
         })
     }
 
@@ -51,17 +59,17 @@ impl Toothing {
 
     /// Transverse module m_t = m_n / cos β, mm.
     pub fn transverse_module_mm(&self) -> f64 {
-        self.module_mm / self.helix_rad.cos()
+        self.transverse_module_mm
     }
 
     /// Transverse pressure angle α_t, radians: tan α_t = tan α_n / cos β.
     pub fn transverse_angle_rad(&self) -> f64 {
-        self.rack.transverse_angle_rad(self.helix_rad)
+        self.transverse_angle_rad
     }
 
     /// Base helix angle β_b, radians: tan β_b = tan β cos α_t.
     pub fn base_helix_rad(&self) -> f64 {
-        (self.helix_rad.tan() * self.transverse_angle_rad().cos()).atan()
+        self.base_helix_rad
     }
 
     /// Transverse base pitch p_bt = π m_t cos α_t, mm: the way along the line

@@ -291,8 +291,16 @@ fn offer_work(problem: &Problem) -> u64 {
     let gears = problem.gears();
     let counts = u64::from(gears.max_teeth().get() - gears.min_teeth().get()) + 1;
     let modules = gears.modules().len() as u64;
-    let reverse = problem.reverse().map_or(0, |_| counts * counts / 4);
-    50 + modules * (20 + counts + reverse)
+    let outer = counts * counts / 4;
+    if !problem.judges() {
+        let reverse = problem.reverse().map_or(0, |_| outer);
+        return 50 + modules * (20 + counts + reverse);
+    }
+    // Under limits a pair is worked out, not looked up, and so is each idler.
+    let idlers = problem
+        .reverse()
+        .map_or(0, |r| u64::from(r.idler_max().get() - r.idler_min().get()) + 1);
+    50 + modules * (1500 * counts + idlers * (300 * counts + 15 * outer))
 }
 
 fn serves(blocked: &[Roles]) -> bool {

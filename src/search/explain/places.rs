@@ -2,7 +2,7 @@
 
 use super::gears::millimetres;
 use super::trial::Trials;
-use super::view::{Ratios, View, Wanted};
+use super::view::{Ratios, Wanted, admits};
 use super::way::{Axis, Step};
 use crate::base::{Decimal, Length};
 use crate::problem::{CentreDistances, GearLimit, HUNDREDTH};
@@ -23,7 +23,7 @@ pub(super) fn centres(trials: &Trials<'_>) -> Option<Step> {
     let given = trials.problem.centre_distances();
     let near = near(trials);
     let (wanted, ratios) = (Wanted::of(trials.problem), Ratios::of(trials.problem));
-    let opens = |a| View::new(trials.problem, &ratios, a).serves(&wanted);
+    let opens = |a| admits(trials.problem, &wanted, &ratios, a);
     let to = trials.first_of(&near, 1, opens).pop()?;
     let nearest = nearest(given, to);
     let key = "centre_distance_mm";

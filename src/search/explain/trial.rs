@@ -1,7 +1,7 @@
 //! A changed problem: made as `--with` makes it, so that what is proposed is
 //! what will be read.
 
-use super::view::{Ratios, View, Wanted};
+use super::view::{Ratios, Wanted, admits};
 use crate::base::{Decimal, Length};
 use crate::problem::{Problem, parse, set};
 use crate::search::Control;
@@ -98,7 +98,7 @@ pub(super) fn has_a_set(problem: &Problem, control: &Control) -> bool {
     let ratios = Ratios::of(problem);
     (0..distances.len())
         .into_par_iter()
-        .any(|i| !control.stopped() && View::new(problem, &ratios, distances.at(i)).serves(&wanted))
+        .any(|i| !control.stopped() && admits(problem, &wanted, &ratios, distances.at(i)))
 }
 
 /// A decimal as a problem file spells it.

@@ -32,6 +32,13 @@ impl Wanted {
         }
     }
 
+    /// The same without reverse.
+    fn forward(&self, problem: &Problem) -> Self {
+        let mut forward = self.clone();
+        forward.roles.truncate(problem.geared().count());
+        forward
+    }
+
     /// How many roles there are, the head's range not counted.
     pub(super) fn count(&self) -> usize {
         self.roles.len()
@@ -125,6 +132,13 @@ pub(super) struct Offer {
 
 impl Offer {
     pub(super) fn new(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
+        let mut offer = Self::forward(problem, ratios, centres);
+        offer.add_reverse(problem, ratios, centres);
+        offer
+    }
+
+    /// Of head and speeds alone.
+    fn forward(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
         let pairs = Pairs::at(problem, centres);
         let shared = problem.speed_seatings().next();
         let shared = shared.unwrap_or_else(|| problem.head_seating());
@@ -135,14 +149,22 @@ impl Offer {
         let head = problem
             .head()
             .and_then(|head| own_bits(problem.head_seating(), head.cut()));
-        let mut own: Vec<_> = problem
+        let own = problem
             .geared()
             .zip(problem.speed_seatings())
-            .map(|(speed, seating)| own_bits(seating, speed.cut()))
-            .collect();
+            .map(|(speed, seating)| own_bits(seating, speed.cut()));
+        Self {
+            own: own.collect(),
+            head,
+            pairs: ratios.bits(as_cut(problem, pairs.of(&shared), None)),
+        }
+    }
+
+    fn add_reverse(&mut self, problem: &Problem, ratios: &Ratios, centres: Length) {
+        let heads = self.head.as_ref().unwrap_or(&self.pairs);
         // Without a head nothing is asked of reverse.
-        let headless = problem.head().is_some() && pairs.of(&problem.head_seating()).is_empty();
-        own.extend(problem.reverse().map(|reverse| {
+        let headless = problem.head().is_some() && heads.iter().all(|&word| word == 0);
+        self.own.extend(problem.reverse().map(|reverse| {
             let list = if headless {
                 Vec::new()
             } else {
@@ -150,17 +172,29 @@ impl Offer {
             };
             Some(ratios.bits(list.into_iter()))
         }));
-        Self {
-            pairs: ratios.bits(as_cut(problem, pairs.of(&shared), None)),
-            head,
-            own,
-        }
     }
 
     /// Memory that it takes, bytes.
     pub(super) fn size(&self) -> usize {
         8 * self.pairs.len() * (1 + self.own.iter().flatten().count())
     }
+}
+
+/// Whether some head serves every role at one centre distance. Reverse is the
+/// dearest to look at, and is looked at last.
+pub(super) fn admits(
+    problem: &Problem,
+    wanted: &Wanted,
+    ratios: &Ratios,
+    centres: Length,
+) -> bool {
+    let mut offer = Offer::forward(problem, ratios, centres);
+    let forward = wanted.forward(problem);
+    if problem.reverse().is_some() && !View::of(problem, ratios, &offer).serves(&forward) {
+        return false;
+    }
+    offer.add_reverse(problem, ratios, centres);
+    View::of(problem, ratios, &offer).serves(wanted)
 }
 
 /// One centre distance: head ratios, and the ratios that each role can make.
