@@ -69,6 +69,15 @@ fn sums(problem: &Problem, nearest: &Nearest) -> String {
 
 /// How a pair sits on the shafts, and what was allowed.
 fn sits(problem: &Problem, sum: &SumAt) -> String {
+    if let Closing::Shift { min, max } = problem.gears().closing() {
+        let needs = sum.shift_sum.map_or_else(
+            || "does not go in".to_owned(),
+            |needs| format!("shifts of {} together", signed(needs, 2)),
+        );
+        let (least, most) = (2.0 * min.to_f64(), 2.0 * max.to_f64());
+        let allowed = format!("; you allow {} to {}", signed(least, 2), signed(most, 2));
+        return needs + if sum.fit == Fit::Closes { "" } else { &allowed };
+    }
     let Some(backlash_mm) = sum.backlash_mm else {
         return "does not go in".to_owned();
     };
@@ -195,6 +204,12 @@ fn reverse(miss: &ReverseMiss, width: usize) -> String {
         parts.push(format!(
             "{} because no idler has a place",
             miss.refused_by_idler
+        ));
+    }
+    if miss.refused_by_limits > 0 {
+        parts.push(format!(
+            "{} because a limit of the teeth refuses them",
+            miss.refused_by_limits
         ));
     }
     if miss.within || parts.is_empty() {

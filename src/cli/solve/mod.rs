@@ -13,6 +13,7 @@ mod lists;
 mod misses;
 mod page;
 mod pick;
+mod refused;
 mod rows;
 
 use super::exit::{Exit, Failure};

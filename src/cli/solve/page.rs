@@ -1,7 +1,7 @@
 //! The whole screen of `solve`.
 
 use super::rows;
-use super::{Args, best, certified, closing, detail, lists, misses};
+use super::{Args, best, certified, closing, detail, lists, misses, refused};
 use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
@@ -34,6 +34,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             + &changed
             + &certified::block(answer, view, width)
             + &below
+            + &refused::block(answer, width)
             + &closing::ways_on(answer, view.args, width);
     }
     let mut out = strong_paragraph(&sentence(answer, view), width);
@@ -68,6 +69,9 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             "\n{}",
             paragraph(&closing::cautions(&record), 2, width)
         );
+    }
+    if view.args.stats {
+        out += &refused::block(answer, width);
     }
     out + &closing::next(answer, view, &front, shown, width)
 }

@@ -69,9 +69,21 @@ pub struct SumAt {
     /// Transverse backlash there, mm; negative when the teeth bind, none when
     /// the base circles overlap.
     pub backlash_mm: Option<f64>,
+    /// Sum of the shifts that would close it, modules, where the problem gives
+    /// shift; none when the gears do not go in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shift_sum: Option<f64>,
     /// How the pair sits by the problem's rule.
     #[serde(serialize_with = "fit_word")]
     pub fit: Fit,
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde asks for a reference"
+)]
+const fn is_zero(count: &u64) -> bool {
+    *count == 0
 }
 
 #[allow(
@@ -171,6 +183,9 @@ pub struct ReverseMiss {
     /// Those whose tips clear but for which no idler within its limits has a
     /// place.
     pub refused_by_idler: u64,
+    /// Those that would have a place, were it not for the limits of the teeth.
+    #[serde(skip_serializing_if = "is_zero")]
+    pub refused_by_limits: u64,
     /// Whether any is left.
     pub within: bool,
     /// The nearest ratio whose gears all have a place.

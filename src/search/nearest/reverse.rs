@@ -4,8 +4,10 @@ use super::ReverseMiss;
 use super::choices::{Choice, Reachable, beside, sorted};
 use crate::base::{Length, Module, Ratio, Teeth, Window};
 use crate::involute::GearSize;
+use crate::mesh::reverses_at;
 use crate::problem::{CutTriple, Problem, Reverse};
 use crate::train::{ModuleId, Pair, idler_closes, tips_clear};
+use std::collections::BTreeMap;
 
 /// Reverse with nothing found yet.
 pub(super) fn unmet(wanted: &Reverse) -> ReverseMiss {
@@ -16,6 +18,7 @@ pub(super) fn unmet(wanted: &Reverse) -> ReverseMiss {
         refused_by_tips: 0,
         widest_gap_refused_mm: None,
         refused_by_idler: 0,
+        refused_by_limits: 0,
         within: false,
         nearest: None,
     }
@@ -40,10 +43,33 @@ pub(super) fn note(here: &Reachable<'_>, miss: &mut ReverseMiss) -> Vec<Choice> 
 enum Place {
     Tips { gap_mm: f64 },
     NoIdler,
+    Refused,
     Idler(Teeth),
 }
 
+/// The smallest idler that the limits of the teeth leave between a driving and
+/// a driven gear, by module and these.
+type Judged = BTreeMap<(ModuleId, Teeth, Teeth), Teeth>;
+
+/// What the limits of the teeth leave; nothing where the problem has none.
+fn judged(here: &Reachable<'_>, wanted: &Reverse) -> Option<Judged> {
+    if !here.problem.judges() {
+        return None;
+    }
+    let mut list = reverses_at(here.problem, wanted, here.centres, |_, _| true);
+    list.keep_cut(here.problem, wanted);
+    let mut judged = Judged::new();
+    for span in &list.spans {
+        // Spans of the same gears stand in the order of their idlers.
+        judged
+            .entry((span.module, span.driver, span.driven))
+            .or_insert(span.idler_min);
+    }
+    Some(judged)
+}
+
 fn placed(here: &Reachable<'_>, wanted: &Reverse, miss: &mut ReverseMiss) -> Vec<Choice> {
+    let judged = judged(here, wanted);
     let gears = here.problem.gears();
     let cut = wanted.cut();
     let benches: Vec<_> = (0..gears.modules().len())
@@ -67,7 +93,18 @@ fn placed(here: &Reachable<'_>, wanted: &Reverse, miss: &mut ReverseMiss) -> Vec
             if first.is_some() && !in_tolerance {
                 break;
             }
-            let place = bench.place(driver, driven);
+            let place = match &judged {
+                None => bench.place(driver, driven),
+                Some(left) => {
+                    let ends = (bench.module, Teeth::of(driver), Teeth::of(driven));
+                    match (left.get(&ends), bench.place(driver, driven)) {
+                        (Some(idler), _) => Place::Idler(*idler),
+                        // The plain gears would have a place: a limit took it.
+                        (None, Place::Idler(_)) => Place::Refused,
+                        (None, plain) => plain,
+                    }
+                }
+            };
             if in_tolerance {
                 tally(&place, miss);
             }
@@ -101,6 +138,7 @@ fn tally(place: &Place, miss: &mut ReverseMiss) {
             miss.widest_gap_refused_mm = Some(widest);
         }
         Place::NoIdler => miss.refused_by_idler += 1,
+        Place::Refused => miss.refused_by_limits += 1,
         Place::Idler(_) => {}
     }
 }

@@ -2,7 +2,7 @@
 
 use super::SumAt;
 use crate::involute::Pairing;
-use crate::mesh::{Fit, fit};
+use crate::mesh::{Fit, fit, shift_sum};
 use crate::problem::Problem;
 use crate::train::ModuleId;
 use std::ops::Range;
@@ -196,6 +196,11 @@ fn at_nearest(problem: &Problem, closing: &Closing) -> SumAt {
         standard_centre_distance_mm: standard,
         centre_distance_mm: centres.mm(),
         backlash_mm: pairing.backlash_mm(centres.mm()),
+        shift_sum: if gears.closing().shifts() {
+            shift_sum(gears, module, closing.tooth_sum, centres.mm())
+        } else {
+            None
+        },
         fit: fit(gears, closing.module, closing.tooth_sum, centres),
     }
 }

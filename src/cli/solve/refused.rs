@@ -1,0 +1,44 @@
+//! What the limits of the teeth refused, in words.
+
+use crate::cli::screen::paragraph;
+use crate::cli::words::{counted, series};
+use crate::export::Answer;
+use crate::making::Refusal;
+use crate::mesh::Tally;
+use num_bigint::BigUint;
+
+/// One paragraph on what was refused; nothing where nothing was.
+pub(super) fn block(answer: &Answer<'_>, width: usize) -> String {
+    let refused = &answer.outcome.refused;
+    let kinds = [
+        (refused.pairs, "pair", "pairs"),
+        (refused.reverses, "reverse gearing", "reverse gearings"),
+    ];
+    let told: Vec<String> = kinds
+        .iter()
+        .filter(|(tally, ..)| tally.by_limits() > 0)
+        .map(|(tally, one, many)| {
+            let all = BigUint::from(tally.by_limits());
+            format!("{} ({})", counted(&all, one, many), reasons(tally))
+        })
+        .collect();
+    if told.is_empty() {
+        return String::new();
+    }
+    let told: Vec<&str> = told.iter().map(String::as_str).collect();
+    let text = format!("Limits of the teeth refused {}.", series(&told));
+    format!("\n{}", paragraph(&text, 2, width))
+}
+
+/// Each limit with its count, the most frequent first.
+fn reasons(tally: &Tally) -> String {
+    let mut some: Vec<(u64, &str)> = Refusal::ALL
+        .iter()
+        .map(|limit| (tally.by(*limit), limit.name()))
+        .filter(|(count, _)| *count > 0)
+        .collect();
+    some.sort_by_key(|(count, _)| std::cmp::Reverse(*count));
+    let of = |(count, name): &(u64, &str)| counted(&BigUint::from(*count), name, name);
+    let some: Vec<String> = some.iter().map(of).collect();
+    some.join(", ")
+}
