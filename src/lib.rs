@@ -9,7 +9,7 @@
 //! 3. [`problem`] turns a file into a [`problem::Problem`], or into every fault
 //!    that the file has.
 //! 4. [`making`] settles how the gears of a mesh are made, and which limit
-//!    refuses them.
+//!    refuses them; [`inspect`] gives the sizes to cut and to measure.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
 //!    [`train::Figures`].
 //! 6. [`mesh`] lists the pairs and reverse gearings that close a centre
@@ -24,6 +24,7 @@
 pub mod base;
 pub mod cli;
 pub mod export;
+pub mod inspect;
 pub mod involute;
 pub mod making;
 pub mod mesh;

@@ -7,6 +7,7 @@ mod changes;
 mod completions;
 mod exit;
 mod explain;
+mod gear;
 pub mod new;
 mod out;
 mod recheck;
@@ -42,6 +43,8 @@ enum Verb {
     Explain(explain::Args),
     /// Compare centre distances: what each of them buys
     Sweep(sweep::Args),
+    /// Print one gear, a pair or a reverse train: figures to cut and to measure
+    Gear(Box<gear::Args>),
     /// Write a working problem file from a few figures
     New(Box<new::Args>),
     /// Print the JSON Schema of the problem file
@@ -68,6 +71,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Solve(args)) => solve::run(&args),
         Some(Verb::Explain(args)) => explain::run(&args),
         Some(Verb::Sweep(args)) => sweep::run(&args),
+        Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),
         Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),

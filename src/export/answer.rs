@@ -2,9 +2,9 @@
 
 use super::record::{SetRecord, set_record};
 use crate::base::Length;
-use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::making::Refusal;
 use crate::mesh::Tally;
+use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd};
 use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
 use num_bigint::BigUint;

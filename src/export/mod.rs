@@ -6,6 +6,7 @@
 
 mod answer;
 mod asked;
+mod bench;
 mod csv;
 mod explain;
 mod gear;
@@ -14,6 +15,7 @@ mod sweep;
 
 pub use answer::{Answer, Stats, least_json};
 pub use asked::AskedRecord;
+pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
 pub use csv::write_csv;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,

@@ -28,7 +28,7 @@ pub enum Foot {
 impl ShiftedGear {
     /// The largest gear of shift `mate_shift` that this gear drives without
     /// interference at its own foot, on the centres that the shifts close, tips
-    /// shortened to keep the clearance. Gears to 1000 teeth are tried; the
+    /// shortened to keep the clearance. Gears to 3000 teeth are tried; the
     /// mate's own foot is not looked at. The pinion's thinning by depth counts.
     pub fn reach(&self, mate_shift: f64, foot: Foot) -> Reach {
         let most = (1..=MOST_TEETH).rev().map(Teeth::new);
@@ -66,12 +66,20 @@ impl ShiftedGear {
     fn foot_mm(&self, foot: Foot) -> f64 {
         match foot {
             Foot::BaseCircle => 0.0,
-            Foot::FormCircle => self.form_length_mm(),
+            // The straight flank of the standard rack ends a rounding above its
+            // mate's tip, which is no fault of the gear.
+            Foot::FormCircle => {
+                let sin = self.toothing().transverse_angle_rad().sin();
+                self.form_length_mm() - ROUNDED * self.toothing().module_mm() / sin
+            }
         }
     }
 }
 
-const MOST_TEETH: u16 = 1000;
+const MOST_TEETH: u16 = 3000;
+
+/// By as much, in modules, a standard rack's straight flank may be short.
+const ROUNDED: f64 = 1e-4;
 
 /// A tip that meets the foot exactly on paper does not foul for its last bits.
 const LAST_BITS_MM: f64 = 1e-9;

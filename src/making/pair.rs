@@ -3,9 +3,7 @@
 use super::rules::form_of;
 use super::{Form, Refusal, Rules};
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Teeth};
-use crate::involute::{
-    Closing, Meshing, NoSplit, ShiftedGear, SplitLimit, SplitLimits, Toothing,
-};
+use crate::involute::{Closing, Meshing, NoSplit, ShiftedGear, SplitLimit, SplitLimits, Toothing};
 use crate::problem::{Bore, Cutting};
 
 impl Rules {
@@ -126,4 +124,3 @@ impl Rules {
         Ok(*mesh.gears())
     }
 }
-

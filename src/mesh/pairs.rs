@@ -115,7 +115,13 @@ impl Pairs {
         let alone = alone.then(|| problem.reverse_seating());
         for seating in head.into_iter().chain(speeds).chain(alone) {
             if !pairs.lists.iter().any(|(known, _)| *known == seating) {
-                let list = closing(problem, rules.as_ref(), &seating, centres, &mut pairs.refused);
+                let list = closing(
+                    problem,
+                    rules.as_ref(),
+                    &seating,
+                    centres,
+                    &mut pairs.refused,
+                );
                 pairs.lists.push((seating, list));
             }
         }
@@ -130,7 +136,9 @@ impl Pairs {
 
     /// Every list, each with the seating that it is for.
     pub fn lists(&self) -> impl Iterator<Item = (&Seating, &[MadePair])> {
-        self.lists.iter().map(|(seating, list)| (seating, &list[..]))
+        self.lists
+            .iter()
+            .map(|(seating, list)| (seating, &list[..]))
     }
 
     /// How many different pairs serve some role.

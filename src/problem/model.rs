@@ -2,9 +2,9 @@
 //! validate again.
 
 use super::asked::Asked;
+use super::teeth::{Bores, Limits};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
-use super::teeth::{Bores, Limits};
 
 /// How the shafts lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

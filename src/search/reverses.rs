@@ -6,9 +6,9 @@ use super::least::Least;
 use super::mask::Mask;
 use super::space::steepness;
 use crate::base::{Ratio, Teeth, Window};
+use crate::making::Form;
 use crate::mesh::{ReverseList, ReverseSpan};
 use crate::problem::Problem;
-use crate::making::Form;
 use crate::train::{ModuleId, ReverseGears};
 use std::ops::Range;
 

@@ -178,7 +178,9 @@ impl<M: Mask> Space<M> {
         let table = gears.at(problem, &pairs, listed.as_ref().unwrap_or(&NO_REVERSES));
         let refused = Refused {
             pairs: pairs.refused,
-            reverses: listed.as_ref().map_or_else(Tally::default, |list| list.refused),
+            reverses: listed
+                .as_ref()
+                .map_or_else(Tally::default, |list| list.refused),
         };
         let mut lists = Vec::new();
         let mut seatings = Vec::new();

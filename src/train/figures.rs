@@ -1,6 +1,8 @@
 //! The figures of one set, from its tooth counts.
 
-use super::{ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_lengths};
+use super::{
+    ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_lengths,
+};
 use crate::base::{Decimal, Length, Ratio};
 use crate::making::{Form, blank_um};
 use crate::problem::Problem;

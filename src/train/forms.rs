@@ -19,7 +19,11 @@ pub fn forms_of(problem: &Problem, set: &Set) -> Vec<Form> {
     };
     let head = set.head.map(|pair| of(&pair, &problem.head_seating()));
     let seatings = problem.speed_seatings();
-    let speeds = set.pairs.iter().zip(seatings).map(|(p, seating)| of(p, &seating));
+    let speeds = set
+        .pairs
+        .iter()
+        .zip(seatings)
+        .map(|(p, seating)| of(p, &seating));
     let reverse = set.reverse.map(|gears| reverse_of(&rules, problem, gears));
     let pairs = head.into_iter().chain(speeds).flatten();
     let reverse = reverse.into_iter();

@@ -106,8 +106,15 @@ fn of_gear(
     };
     let missing = made.least_shift() - made.shift();
     if missing > FELT {
-        let below_teeth = made.toothing().rack().undercut_teeth(made.toothing().helix_rad());
-        let needs = problem.gears().closing().shifts().then_some(made.least_shift());
+        let below_teeth = made
+            .toothing()
+            .rack()
+            .undercut_teeth(made.toothing().helix_rad());
+        let needs = problem
+            .gears()
+            .closing()
+            .shifts()
+            .then_some(made.least_shift());
         note(Matter::Undercut { below_teeth, needs });
     }
     let thick = made.tip_thickness_mm() / made.toothing().module_mm();

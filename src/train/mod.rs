@@ -17,8 +17,8 @@ mod parts;
 mod remarks;
 mod set;
 
-pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
 pub use crate::making::{Form, FormCutter, form_cutter, virtual_teeth};
+pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
 pub use cutter::{Cutter, cutter_of};
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};

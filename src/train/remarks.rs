@@ -242,7 +242,9 @@ pub fn remarks(problem: &Problem, set: &Set) -> Vec<Remark> {
                 matter,
             })
         });
-    meshes.chain(marks(problem, set, &forms_of(problem, set))).collect()
+    meshes
+        .chain(marks(problem, set, &forms_of(problem, set)))
+        .collect()
 }
 
 /// The words of a list row, each once.

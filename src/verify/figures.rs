@@ -3,13 +3,15 @@
 use super::breach::{Breach, Role};
 use super::claims::{geared, structure};
 use super::exact::Fraction;
-use super::reverse::size_of_ratio;
 use super::making;
+use super::reverse::size_of_ratio;
 use super::ruler::Ruler;
 use super::tooth::Tooth;
 use crate::base::{Decimal, FIGURE_SLACK, PLACE_SLACK_MM, Teeth};
 use crate::problem::{Arrangement, Cutting, Problem};
-use crate::train::{Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set};
+use crate::train::{
+    Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set,
+};
 
 /// Every figure of `figures` that is not what the teeth of `set` give. A set
 /// that lacks parts, or has gears of unknown modules, has no figures: then

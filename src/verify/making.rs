@@ -52,8 +52,12 @@ pub(super) fn check(problem: &Problem, set: &Set, forms: &[Form], breaches: &mut
         return;
     }
     let mut forms = forms.chunks(2);
-    let roles = geared(problem).map(|(role, _)| role).zip(problem.speed_seatings());
-    let head = set.head.map(|pair| (Role::Head, problem.head_seating(), pair));
+    let roles = geared(problem)
+        .map(|(role, _)| role)
+        .zip(problem.speed_seatings());
+    let head = set
+        .head
+        .map(|pair| (Role::Head, problem.head_seating(), pair));
     let pairs = set.pairs.iter().zip(roles);
     let speeds = pairs.map(|(pair, (role, seating))| (role, seating, *pair));
     for (role, seating, pair) in head.into_iter().chain(speeds) {
@@ -269,7 +273,11 @@ impl Mesh {
             hold("shift", -gear.shift, -most);
             hold(LOW_TIP, gear.height, 0.0);
             if let Some(hole) = hole {
-                hold("wall, mm", gear.wall(&hole), limits.min_wall().mm() - 2.0 * LENGTH_SLACK_MM);
+                hold(
+                    "wall, mm",
+                    gear.wall(&hole),
+                    limits.min_wall().mm() - 2.0 * LENGTH_SLACK_MM,
+                );
             }
             if !limits.allow_undercut() {
                 hold("shift against undercut", gear.shift, gear.uncut_from());
@@ -281,7 +289,11 @@ impl Mesh {
             }
         }
         let contact = (to - from) / self.base_pitch();
-        hold("contact ratio", contact, limits.min_contact_ratio().to_f64());
+        hold(
+            "contact ratio",
+            contact,
+            limits.min_contact_ratio().to_f64(),
+        );
         broken
     }
 
@@ -321,7 +333,12 @@ fn tools(problem: &Problem, role: &Role, teeth: &[Teeth], breaches: &mut Vec<Bre
     for z in teeth {
         let seen = f64::from(*z) / cos.powi(3);
         if seen + 0.5 < 12.0 {
-            breaches.push(making(role.clone(), "teeth that a form cutter sees", seen, 12.0));
+            breaches.push(making(
+                role.clone(),
+                "teeth that a form cutter sees",
+                seen,
+                12.0,
+            ));
         }
     }
 }

@@ -56,7 +56,9 @@ impl Tooth {
 
     /// Way along the base tangent to a radius.
     pub(super) fn way(&self, radius: f64) -> f64 {
-        (radius * radius - self.base() * self.base()).max(0.0).sqrt()
+        (radius * radius - self.base() * self.base())
+            .max(0.0)
+            .sqrt()
     }
 
     /// Least shift that the tool does not undercut.

@@ -13,6 +13,7 @@ mod bars;
 mod certify;
 mod changes;
 mod command_line;
+mod gear_verb;
 mod gearing;
 mod house;
 mod judged;

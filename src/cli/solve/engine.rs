@@ -9,7 +9,9 @@ use crate::cli::shell::quoted;
 use crate::cli::words::{measure, value};
 use crate::export::{Answer, least_json};
 use crate::problem::{Change, Measure, Problem, Ranking};
-use crate::search::{MOST_UNKNOWNS, Outcome, Refused, Status, Whole, count_plainly, least_by_program};
+use crate::search::{
+    MOST_UNKNOWNS, Outcome, Refused, Status, Whole, count_plainly, least_by_program,
+};
 use crate::train::Set;
 use std::fmt::Write;
 

@@ -92,9 +92,7 @@ fn figures(answer: &Answer<'_>, rows: &[Row<'_>], records: &[SetRecord]) -> Vec<
 
 fn remarks(records: &[SetRecord]) -> Option<Column> {
     let some = records.iter().any(|set| !set.remark_words.is_empty());
-    let cells = records
-        .iter()
-        .map(|set| warning(&short(&set.remark_words)));
+    let cells = records.iter().map(|set| warning(&short(&set.remark_words)));
     some.then(|| Column::left("remarks", cells.collect()))
 }
 

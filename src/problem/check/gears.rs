@@ -82,7 +82,8 @@ fn idle_thinning(root: &Item, gears: &Item, log: &mut Log) {
         && !used
         && root.get("limits").is_none()
     {
-        let what = "means nothing without gears.backlash_mm, gears.profile_shift or limits".to_owned();
+        let what =
+            "means nothing without gears.backlash_mm, gears.profile_shift or limits".to_owned();
         let next = "add one of them, or remove this key".to_owned();
         log.add(&item.span, &item.path, what, next);
     }
@@ -113,7 +114,11 @@ fn closing(gears: &Item) -> Option<Closing> {
 fn cutting(gears: &Item) -> Option<Cutting> {
     let Some(item) = gears.get("cutting") else {
         let shifts = gears.get("profile_shift").is_some();
-        return Some(if shifts { Cutting::Generated } else { Cutting::Form });
+        return Some(if shifts {
+            Cutting::Generated
+        } else {
+            Cutting::Form
+        });
     };
     match item.word()? {
         "generated" => Some(Cutting::Generated),

@@ -115,9 +115,7 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
     let a = centres.mm();
     let mut all = Vec::new();
     for (id, module) in modules(problem) {
-        for (driver, driven) in
-            legal(least[0]).flat_map(|l| legal(least[1]).map(move |m| (l, m)))
-        {
+        for (driver, driven) in legal(least[0]).flat_map(|l| legal(least[1]).map(move |m| (l, m))) {
             for idler in teeth(wanted.idler_min(), wanted.idler_max()) {
                 let gearing = ReverseGears {
                     module: id,
@@ -148,8 +146,7 @@ fn lengths(problem: &Problem, module: Module, teeth: [Teeth; 3]) -> Option<([f64
         return super::judged::reverse(problem, module, teeth);
     }
     let rack = problem.gears().rack();
-    let [driver, idler, driven] =
-        teeth.map(|z| GearSize::new(rack, module, z, helix_rad(problem)));
+    let [driver, idler, driven] = teeth.map(|z| GearSize::new(rack, module, z, helix_rad(problem)));
     let d1 = f64::midpoint(driver.pitch_mm, idler.pitch_mm);
     let d2 = f64::midpoint(idler.pitch_mm, driven.pitch_mm);
     let tips = f64::midpoint(driver.tip_mm, driven.tip_mm);

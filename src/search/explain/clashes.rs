@@ -297,9 +297,9 @@ fn offer_work(problem: &Problem) -> u64 {
         return 50 + modules * (20 + counts + reverse);
     }
     // Under limits a pair is worked out, not looked up, and so is each idler.
-    let idlers = problem
-        .reverse()
-        .map_or(0, |r| u64::from(r.idler_max().get() - r.idler_min().get()) + 1);
+    let idlers = problem.reverse().map_or(0, |r| {
+        u64::from(r.idler_max().get() - r.idler_min().get()) + 1
+    });
     50 + modules * (1500 * counts + idlers * (300 * counts + 15 * outer))
 }
 

@@ -68,7 +68,10 @@ fn range_instead(trials: &Trials<'_>) -> Vec<Step> {
         return Vec::new();
     }
     let step = |i: i64| {
-        let mut edits: Edits = gone.iter().map(|key| ((*key).to_owned(), Value::Null)).collect();
+        let mut edits: Edits = gone
+            .iter()
+            .map(|key| ((*key).to_owned(), Value::Null))
+            .collect();
         let (min, max) = (hundredths(-5 * i), hundredths(10 * i));
         let range = json!({ "min": number(min), "max": number(max) });
         edits.push(("gears.profile_shift".to_owned(), range));

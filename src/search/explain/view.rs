@@ -182,12 +182,7 @@ impl Offer {
 
 /// Whether some head serves every role at one centre distance. Reverse is the
 /// dearest to look at, and is looked at last.
-pub(super) fn admits(
-    problem: &Problem,
-    wanted: &Wanted,
-    ratios: &Ratios,
-    centres: Length,
-) -> bool {
+pub(super) fn admits(problem: &Problem, wanted: &Wanted, ratios: &Ratios, centres: Length) -> bool {
     let mut offer = Offer::forward(problem, ratios, centres);
     let forward = wanted.forward(problem);
     if problem.reverse().is_some() && !View::of(problem, ratios, &offer).serves(&forward) {

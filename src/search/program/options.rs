@@ -147,7 +147,11 @@ fn gears_of_pair(made: &MadePair) -> [(Teeth, Form); 2] {
 
 fn gears_of_reverse(list: &ReverseList, span: &ReverseSpan, idler: Teeth) -> [(Teeth, Form); 3] {
     let [driver, middle, driven] = list.forms(span, idler);
-    [(span.driver, driver), (idler, middle), (span.driven, driven)]
+    [
+        (span.driver, driver),
+        (idler, middle),
+        (span.driven, driven),
+    ]
 }
 
 fn reverse_gears(span: &ReverseSpan, idler: Teeth) -> ReverseGears {
@@ -192,12 +196,7 @@ pub(super) fn head_pairs(problem: &Problem, costs: &Costs, centres: Length) -> V
 }
 
 /// Pairs, or of them the one that is cut already; by ratio.
-fn pairs(
-    problem: &Problem,
-    costs: &Costs,
-    all: &[MadePair],
-    cut: Option<CutPair>,
-) -> Vec<Gearing> {
+fn pairs(problem: &Problem, costs: &Costs, all: &[MadePair], cut: Option<CutPair>) -> Vec<Gearing> {
     let fitting = all.iter().filter(|made| as_cut(problem, made.pair, cut));
     by_ratio(fitting.map(|made| costs.pair(problem, made)).collect())
 }

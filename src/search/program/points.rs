@@ -27,7 +27,7 @@ pub(super) fn is_a_set(problem: &Problem, set: &Set) -> bool {
         (Some(wanted), Some(pair)) => {
             let seating = problem.head_seating();
             fits(pair, seating, Ratio::ONE, wanted.window(), wanted.cut())
-        },
+        }
         _ => false,
     };
     let ratio = set.head.map_or(Ratio::ONE, ratio_of);
