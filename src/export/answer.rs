@@ -1,6 +1,7 @@
 //! The whole answer of a search as JSON.
 
 use super::record::{SetRecord, set_record};
+use super::sheets::gear_sheets;
 use crate::base::Length;
 use crate::making::Refusal;
 use crate::mesh::Tally;
@@ -38,6 +39,9 @@ pub struct Answer<'a> {
     pub nearest: Option<Nearest>,
     /// A set asked for by name.
     pub chosen: Option<&'a Set>,
+    /// Whether to tell what to cut and to measure on the chosen set, or on the
+    /// best one where none is chosen.
+    pub inspected: bool,
     /// Whether the chosen set was stored in the problem file.
     pub picked: bool,
     /// What the integer program says of the front, when it was asked.
@@ -66,6 +70,7 @@ impl<'a> Answer<'a> {
             changes: Vec::new(),
             nearest: None,
             chosen: None,
+            inspected: false,
             picked: false,
             certificate: None,
             stats: None,
@@ -273,6 +278,15 @@ impl Serialize for Answer<'_> {
         if let Some(set) = self.chosen {
             map.serialize_entry("set", &self.record(set))?;
             map.serialize_entry("picked", &self.picked)?;
+        }
+        if let Some(set) = self.chosen.or_else(|| self.outcome.sets.first())
+            && self.inspected
+        {
+            let sheets = json!({
+                "set": self.register.shown(set),
+                "gears": gear_sheets(self.problem, set),
+            });
+            map.serialize_entry("sheets", &sheets)?;
         }
         if let Some(certificate) = &self.certificate {
             map.serialize_entry("certificate", &certified(certificate))?;

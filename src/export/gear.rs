@@ -54,8 +54,8 @@ pub(super) fn gear_record(problem: &Problem, gear: &Gear, form: &Form) -> GearRe
         gear: gear.name(problem),
         teeth: gear.teeth.get(),
         module_mm: module.mm(),
-        shift: judged.then(|| millionths(form.shift)),
-        tip_shortening: judged.then(|| millionths(form.tip_shortening)),
+        shift: judged.then(|| tidy(form.shift)),
+        tip_shortening: judged.then(|| tidy(form.tip_shortening)),
         blank_mm: um_to_mm(blank_um(shared, module, gear.teeth, form)),
         pitch_mm: size.pitch_mm,
         root_mm: size.root_mm + 2.0 * module.mm() * form.shift,
@@ -63,9 +63,10 @@ pub(super) fn gear_record(problem: &Problem, gear: &Gear, form: &Form) -> GearRe
     }
 }
 
-/// A shift to a millionth of a module: finer than anything cut.
-pub(super) fn millionths(shift: f64) -> f64 {
-    (shift * 1e6).round() / 1e6 + 0.0
+/// A shift without the last bits: centres worked out from it stay right to
+/// far below a micrometre.
+pub(super) fn tidy(shift: f64) -> f64 {
+    (shift * 1e10).round() / 1e10 + 0.0
 }
 
 fn cutter(problem: &Problem, teeth: Teeth, beta: f64) -> CutterRecord {

@@ -11,6 +11,7 @@ mod csv;
 mod explain;
 mod gear;
 mod record;
+mod sheets;
 mod sweep;
 
 pub use answer::{Answer, Stats, least_json};
@@ -25,4 +26,5 @@ pub use gear::{CutterRecord, GearRecord};
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
+pub use sheets::{GearSheet, gear_sheets};
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};

@@ -1,7 +1,7 @@
 //! One set with all its figures, as results carry it.
 
 use super::asked::AskedRecord;
-use super::gear::{GearRecord, gear_record, millionths};
+use super::gear::{GearRecord, gear_record, tidy};
 use crate::mesh::doubts;
 use crate::problem::{Asked, Problem, Reverse};
 use crate::train::{
@@ -209,8 +209,8 @@ fn head(problem: &Problem, set: &Set, figures: &Figures) -> Option<HeadRecord> {
 fn shifts(problem: &Problem, forms: Option<&[Form]>) -> Option<ShiftsRecord> {
     let (driver, driven) = (forms?.first()?, forms?.last()?);
     problem.judges().then(|| ShiftsRecord {
-        driver_shift: millionths(driver.shift),
-        driven_shift: millionths(driven.shift),
+        driver_shift: tidy(driver.shift),
+        driven_shift: tidy(driven.shift),
     })
 }
 
@@ -277,7 +277,7 @@ fn reverse(
         idler_shift: own
             .get(1)
             .filter(|_| problem.judges())
-            .map(|form| millionths(form.shift)),
+            .map(|form| tidy(form.shift)),
         ratio: figures.ratio,
         // Signed like the ratio: reverse turns against the forward speeds.
         target: -figures.target.to_f64(),

@@ -117,7 +117,8 @@ pub fn marks_of_mesh(names: [&str; 2], mesh: &Meshing, bounds: &Bounds) -> Vec<M
             plain(bounds.contact_ratio, 2)
         );
         if lost > 5e-4 {
-            text += &format!("; the roots cost {}", plain(lost, 3));
+            text += "; the roots cost ";
+            text += &plain(lost, 3);
         }
         marks.push(Mark {
             kind: "contact_ratio",

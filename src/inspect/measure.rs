@@ -144,9 +144,12 @@ fn pins(gears: &[ShiftedGear; 3], active_mm: (f64, f64), tools: &Tools) -> Optio
 /// Pins that are sold, near a diameter: in steps of 0.05 mm, below 1 mm of 0.01.
 fn stock_near(best_mm: f64) -> Vec<f64> {
     let per_mm = if best_mm < 1.0 { 100.0 } else { 20.0 };
-    let nearest = (best_mm * per_mm).round();
-    (-4..=8)
-        .map(|step| (nearest + f64::from(step)) / per_mm)
+    // A gear of negative shift needs a thicker one to stand out beyond its tips.
+    let most = 1.8 * best_mm;
+    let first = (best_mm * per_mm).round() - 4.0;
+    (0..10_000)
+        .map(|step| (first + f64::from(step)) / per_mm)
+        .take_while(|pin| *pin <= most)
         .filter(|pin| *pin > 0.0)
         .collect()
 }

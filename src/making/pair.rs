@@ -56,8 +56,8 @@ impl Rules {
         let limits = SplitLimits {
             least: [least(0), least(1)],
             shift: self.shifts(&toothing),
-            undercut_allowed: self.allow_undercut,
-            interference_allowed: self.allow_interference,
+            undercut_allowed: self.limits.allow_undercut(),
+            interference_allowed: self.limits.allow_interference(),
             tip_thickness: self.tip_thickness,
             contact_ratio: self.contact_ratio,
         };
@@ -67,7 +67,7 @@ impl Rules {
             Err(NoSplit {
                 limit: SplitLimit::Interference | SplitLimit::ContactRatio,
                 ..
-            }) if self.extra_tip_shortening && !self.allow_interference => {
+            }) if self.limits.extra_tip_shortening() && !self.limits.allow_interference() => {
                 let limits = SplitLimits {
                     interference_allowed: true,
                     ..limits
@@ -118,7 +118,7 @@ impl Rules {
         let mesh = Meshing::new(first, second, centres_mm).map_err(|_| Refusal::Binding)?;
         let mesh = self.sound(&mesh)?;
         let missing = -mesh.backlash_mm() - 2.0 * self.thinning_mm;
-        if !self.allow_binding && missing > LENGTH_SLACK_MM {
+        if !self.limits.allow_binding() && missing > LENGTH_SLACK_MM {
             return Err(Refusal::Binding);
         }
         Ok(*mesh.gears())

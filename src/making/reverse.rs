@@ -121,7 +121,7 @@ impl Rules {
         let toothing = self.toothing(module)?;
         let plain = ShiftedGear::new(toothing, teeth, 0.0).map_err(|_| Refusal::Undercut)?;
         let (least, most) = self.shifts(&toothing);
-        let uncut = if self.allow_undercut {
+        let uncut = if self.limits.allow_undercut() {
             least
         } else {
             least.max(plain.least_shift())

@@ -3,7 +3,7 @@
 use super::{Form, Refusal, virtual_teeth};
 use crate::base::{Decimal, LENGTH_SLACK_MM, Module, Teeth};
 use crate::involute::{Member, Meshing, Rack, ShiftedGear, Toothing};
-use crate::problem::{Bore, Closing, Cutting, Problem};
+use crate::problem::{Bore, Closing, Cutting, Limits, Problem};
 
 /// Fewest virtual teeth that the set of form cutters has a cutter for.
 const FEWEST_FORM_TEETH: u32 = 12;
@@ -20,10 +20,7 @@ pub struct Rules {
     pub(super) shift: Option<(f64, f64)>,
     pub(super) cutting: Cutting,
     pub(super) thinning_mm: f64,
-    pub(super) allow_undercut: bool,
-    pub(super) allow_interference: bool,
-    pub(super) allow_binding: bool,
-    pub(super) extra_tip_shortening: bool,
+    pub(super) limits: Limits,
     pub(super) tip_thickness: f64,
     pub(super) contact_ratio: f64,
     tip_clearance: f64,
@@ -52,10 +49,7 @@ impl Rules {
             shift,
             cutting: gears.cutting(),
             thinning_mm: gears.max_thinning().mm(),
-            allow_undercut: limits.allow_undercut(),
-            allow_interference: limits.allow_interference(),
-            allow_binding: limits.allow_binding(),
-            extra_tip_shortening: limits.extra_tip_shortening(),
+            limits: *limits,
             tip_thickness: limits.min_tip_thickness().to_f64(),
             contact_ratio: limits.min_contact_ratio().to_f64(),
             tip_clearance: clearance.unwrap_or_else(|| gears.rack().least_tip_clearance()),
@@ -131,7 +125,7 @@ impl Rules {
     }
 
     pub(super) fn uncut(&self, gear: &ShiftedGear) -> Result<(), Refusal> {
-        if self.allow_undercut || gear.shift() >= gear.least_shift() - LAST_BITS {
+        if self.limits.allow_undercut() || gear.shift() >= gear.least_shift() - LAST_BITS {
             Ok(())
         } else {
             Err(Refusal::Undercut)
@@ -161,10 +155,10 @@ impl Rules {
     /// the file says so.
     pub(super) fn clear(&self, mesh: &Meshing) -> Result<Meshing, Refusal> {
         let fouls = |member| mesh.root_margin_mm(member) < -LENGTH_SLACK_MM;
-        if self.allow_interference || !Member::BOTH.into_iter().any(fouls) {
+        if self.limits.allow_interference() || !Member::BOTH.into_iter().any(fouls) {
             return Ok(*mesh);
         }
-        if !self.extra_tip_shortening {
+        if !self.limits.extra_tip_shortening() {
             return Err(Refusal::Interference);
         }
         mesh.with_clear_tips().map_err(|_| Refusal::Interference)

@@ -232,12 +232,11 @@ impl Makings {
                     .then(|| driven.checked_sub(least))
                     .flatten()
                     .and_then(|place| made.get(place as usize));
-                let forms = match image {
-                    Some(image) => image.map(|[one, other]| [other, one]),
-                    None => {
-                        let teeth = [Teeth::of(driver), Teeth::of(driven)];
-                        rules.pair(module, teeth, seating.holes, centres)
-                    }
+                let forms = if let Some(image) = image {
+                    image.map(|[one, other]| [other, one])
+                } else {
+                    let teeth = [Teeth::of(driver), Teeth::of(driven)];
+                    rules.pair(module, teeth, seating.holes, centres)
                 };
                 made.push(forms);
             }

@@ -2,7 +2,7 @@
 //! profile shift, limits, bores, least teeth of a role.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::table::{LEAST_TEETH, LENGTH, LENGTH_OR_NONE, MOST_TEETH, key, twin};
+use super::table::{BACKLASH, LEAST_TEETH, LENGTH, LENGTH_OR_NONE, MOST_TEETH, key, twin};
 use crate::base::Decimal;
 
 const fn d(millionths: i64) -> Decimal {
@@ -15,6 +15,7 @@ const FILLETS: Range = Range::closed(Decimal::whole(0), Decimal::whole(2));
 const SHIFTS: Range = Range::closed(Decimal::whole(-2), Decimal::whole(3));
 const TIPS: Range = Range::closed(Decimal::whole(0), Decimal::whole(2));
 const RATIOS: Range = Range::closed(Decimal::whole(0), Decimal::whole(3));
+const PINS: Range = Range::closed(d(10_000), Decimal::whole(1000));
 const TEETH: Kind = Kind::Teeth {
     least: LEAST_TEETH,
     most: MOST_TEETH,
@@ -68,6 +69,38 @@ pub(super) const BORES_KEY: Key = key(
     Need::Optional,
     "Holes in the gears, by the shaft they sit on: they bound the wall under the teeth.",
 );
+
+pub(super) const INSPECTION_KEY: Key = key(
+    "inspection",
+    Kind::Fields(&INSPECTION),
+    Need::Optional,
+    "What there is to measure gears with, and the backlash to aim at.",
+);
+
+static INSPECTION: Shape = Shape {
+    keys: &[
+        key(
+            "pins_mm",
+            Kind::List {
+                of: &Kind::Number(PINS),
+                least: 1,
+                most: 64,
+            },
+            Need::Otherwise("a pin of a standard size for each gear"),
+            "Diameters of the pins at hand, mm.",
+        ),
+        twin(
+            "normal_backlash",
+            Kind::Fields(&BACKLASH),
+            Need::Otherwise("gears.backlash, else what is usual for the centres and the module"),
+            "Backlash between the flanks to aim at when cutting.",
+        ),
+    ],
+    any_of: &[],
+    apart: &[],
+    with: &[],
+    ordered: &[],
+};
 
 static SHIFT: Shape = Shape {
     keys: &[

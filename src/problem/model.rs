@@ -2,7 +2,7 @@
 //! validate again.
 
 use super::asked::Asked;
-use super::teeth::{Bores, Limits};
+use super::teeth::{Bores, Inspection, Limits};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
 
@@ -417,6 +417,7 @@ pub struct Problem {
     pub(super) limits: Limits,
     pub(super) limits_given: bool,
     pub(super) bores: Bores,
+    pub(super) inspection: Inspection,
     pub(super) head: Head,
     pub(super) speeds: Vec<Speed>,
     pub(super) reverse: Option<Reverse>,

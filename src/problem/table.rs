@@ -118,6 +118,7 @@ pub(super) static PROBLEM: Shape = Shape {
         ),
         making::LIMITS_KEY,
         making::BORES_KEY,
+        making::INSPECTION_KEY,
         key(
             "head",
             Kind::Fields(&HEAD),
@@ -279,7 +280,7 @@ static GEARS: Shape = Shape {
     ordered: &[("min_teeth", "max_teeth")],
 };
 
-static BACKLASH: Shape = Shape {
+pub(super) static BACKLASH: Shape = Shape {
     keys: &[
         key(
             "min",

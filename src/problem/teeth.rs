@@ -7,6 +7,10 @@ use crate::base::{Decimal, Length, Teeth};
 /// What is asked of every tooth. Each limit refuses gears where
 /// [`Problem::judges`], else it only makes a mark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of the file by its own name"
+)]
 pub struct Limits {
     pub(super) allow_undercut: bool,
     pub(super) allow_interference: bool,
@@ -83,7 +87,7 @@ impl Limits {
 /// The hole of a gear.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Bore {
-    pub(super) bore: Length,
+    pub(super) diameter: Length,
     pub(super) bush: Length,
     pub(super) keyway: Length,
 }
@@ -91,7 +95,7 @@ pub struct Bore {
 impl Bore {
     /// Diameter of the shaft or pin.
     pub const fn diameter(&self) -> Length {
-        self.bore
+        self.diameter
     }
     /// Wall of the bush between shaft and gear.
     pub const fn bush(&self) -> Length {
@@ -103,7 +107,7 @@ impl Bore {
     }
     /// How far the hole reaches from the axis, mm.
     pub fn reach_mm(&self) -> f64 {
-        self.bore.mm() / 2.0 + self.bush.mm() + self.keyway.mm()
+        self.diameter.mm() / 2.0 + self.bush.mm() + self.keyway.mm()
     }
 }
 
@@ -162,6 +166,24 @@ impl Bores {
     }
 }
 
+/// What there is to measure gears with.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Inspection {
+    pub(super) pins_mm: Vec<f64>,
+    pub(super) normal_backlash: Option<(Length, Length)>,
+}
+
+impl Inspection {
+    /// Pins at hand, mm; none where a standard size is to be taken.
+    pub fn pins_mm(&self) -> &[f64] {
+        &self.pins_mm
+    }
+    /// Least and most backlash between the flanks to aim at, when given.
+    pub const fn normal_backlash(&self) -> Option<(Length, Length)> {
+        self.normal_backlash
+    }
+}
+
 /// What a role's two outer gears must have beyond what all gears share: pairs
 /// of equal seatings choose from one list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -181,6 +203,11 @@ impl Problem {
     /// The holes of the gears.
     pub const fn bores(&self) -> &Bores {
         &self.bores
+    }
+
+    /// What there is to measure gears with.
+    pub const fn inspection(&self) -> &Inspection {
+        &self.inspection
     }
 
     /// Whether gears that break a limit are refused; else they are marked.

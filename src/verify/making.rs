@@ -99,7 +99,7 @@ struct Pairing<'a> {
 impl Pairing<'_> {
     fn mesh(&self, forms: [Form; 2]) -> Option<Mesh> {
         let tooth = |i: usize| Tooth::new(self.problem, self.module, self.teeth[i], forms[i]);
-        Mesh::new([tooth(0), tooth(1)], self.centres, self.module.mm())
+        Mesh::new(&[tooth(0), tooth(1)], self.centres, self.module.mm())
     }
 
     fn check(&self, forms: [Form; 2], breaches: &mut Vec<Breach>) {
@@ -211,10 +211,10 @@ const INTERFERENCE: &str = "tip below the mate's flank, mm";
 type Broken = (&'static str, f64, f64);
 
 impl Mesh {
-    fn new(gears: [Tooth; 2], centres: f64, module: f64) -> Option<Self> {
+    fn new(gears: &[Tooth; 2], centres: f64, module: f64) -> Option<Self> {
         let cos = (gears[0].base() + gears[1].base()) / centres;
         (cos < 1.0).then(|| Self {
-            gears,
+            gears: *gears,
             centres,
             working_rad: cos.acos(),
             module,
@@ -432,7 +432,7 @@ pub(super) fn check_reverse(
         }
     }
     for (outer, centres, hole) in [(driver, one, holes[0]), (driven, other, holes[2])] {
-        let Some(mesh) = Mesh::new([outer, idler], centres, module.mm()) else {
+        let Some(mesh) = Mesh::new(&[outer, idler], centres, module.mm()) else {
             wrong("base circles", centres, 0.0);
             continue;
         };

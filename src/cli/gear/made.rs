@@ -234,7 +234,7 @@ fn train(asked: &Asked, teeth: [Teeth; 3]) -> Result<BenchWork, Failure> {
         let to = (one.centres_mm(), other.centres_mm());
         work.outer = Some(crate::export::OuterShafts {
             centres_mm: centres,
-            tip_gap_mm: centres - (made[0].tip_mm() + made[2].tip_mm()) / 2.0,
+            tip_gap_mm: centres - f64::midpoint(made[0].tip_mm(), made[2].tip_mm()),
             // The driven gear's shaft is the origin, as on an in-line box.
             idler_centres: idler_centres(centres, to.1, to.0),
             closes: idler_closes(centres, to.1, to.0),

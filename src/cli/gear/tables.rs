@@ -194,7 +194,7 @@ fn to_measure(rows: &mut Rows, work: &BenchWork, measures: &[Measures]) {
         m.over_pins
             .map_or("no pin".to_owned(), |p| plain(p.pin_mm, 3))
     };
-    let balls = measures.iter().flat_map(|m| m.over_pins).any(|p| p.balls);
+    let balls = measures.iter().filter_map(|m| m.over_pins).any(|p| p.balls);
     let label = if balls {
         "over pins, balls where odd, Ø"
     } else {

@@ -43,6 +43,10 @@ pub(super) fn next(
     if let Some(set) = shown.filter(|_| !answer.picked) {
         lines.push((format!("{command} --pick {}", mark(set)), "keep this set"));
     }
+    if let Some(set) = shown.filter(|_| !view.args.inspect) {
+        let inspect = format!("{command} --set {} --inspect", mark(set));
+        lines.push((inspect, "sizes to cut and measure"));
+    }
     if let Some(row) = front.iter().find(|row| Some(row.set) != shown) {
         lines.push((format!("{command} --set {}", mark(row.set)), "see another"));
     }

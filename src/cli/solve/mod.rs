@@ -15,6 +15,7 @@ mod page;
 mod pick;
 mod refused;
 mod rows;
+mod sheets;
 
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
@@ -64,6 +65,9 @@ pub(super) struct Args {
     /// Show this set and store it in the problem file as the one picked
     #[arg(long, value_name = "MARK|RANK")]
     pick: Option<String>,
+    /// Tell what to cut and to measure on each gear of the set shown
+    #[arg(long)]
+    inspect: bool,
     /// Prove the list of unbeaten sets once more, by integer programs
     #[arg(long)]
     certify: bool,
@@ -168,6 +172,7 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         pick::store(&source, &answer, set)?;
         answer.picked = true;
     }
+    answer.inspected = args.inspect || answer.chosen.is_some();
     answer.stats = args.stats.then_some(ended.stats);
     write(args, &answer, ended.interrupted)?;
     if args.stats && args.format != Format::Json {

@@ -1,12 +1,12 @@
 //! The whole screen of `solve`.
 
 use super::rows;
-use super::{Args, best, certified, closing, detail, lists, misses, refused};
+use super::{Args, best, certified, closing, detail, lists, misses, refused, sheets};
 use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::cli::words::{counted, few, measure, metal, ranked_by, series};
-use crate::export::Answer;
+use crate::export::{Answer, gear_sheets};
 use crate::problem::{Arrangement, Measure};
 use crate::search::Bounds;
 use crate::train::volume_mm3;
@@ -64,6 +64,9 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
     if let Some(set) = shown {
         let record = answer.record(set);
         let _ = write!(out, "\n{}", detail::detail(answer, &record, width));
+        if view.args.inspect {
+            out += &sheets::block(&gear_sheets(answer.problem, set), width);
+        }
         let _ = write!(
             out,
             "\n{}",

@@ -33,6 +33,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let gears = gears::gears(root, &limits, log);
     let asked = teeth::limits(root);
     let bores = teeth::bores(root, arrangement, log);
+    let inspection = teeth::inspection(root);
     let head = cut::head(root, arrangement, &limits, log);
     let basis = Basis::of(root, log);
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
@@ -51,6 +52,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         limits: asked?,
         limits_given: root.get("limits").is_some(),
         bores: bores?,
+        inspection: inspection?,
         head: head?,
         speeds: speeds?,
         reverse: reverse?,

@@ -5,7 +5,7 @@ use crate::base::Teeth;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::model::Arrangement;
-use crate::problem::teeth::{Bore, Bores, Limits, Shaft};
+use crate::problem::teeth::{Bore, Bores, Inspection, Limits, Shaft};
 
 /// The limits; the usual ones where the file has no block of them.
 pub(super) fn limits(root: &Item) -> Option<Limits> {
@@ -52,7 +52,7 @@ pub(super) fn bores(root: &Item, arrangement: Arrangement, log: &mut Log) -> Opt
 fn bore(item: &Item) -> Option<Bore> {
     let length = |name| item.get(name)?.length();
     Some(Bore {
-        bore: length("bore")?,
+        diameter: length("bore")?,
         bush: length("bush")?,
         keyway: length("keyway")?,
     })
@@ -75,6 +75,26 @@ const fn named(shaft: Shaft) -> &'static str {
         Shaft::Output => "output shaft",
         Shaft::Idler => "idler",
     }
+}
+
+/// What there is to measure with.
+pub(super) fn inspection(root: &Item) -> Option<Inspection> {
+    let Some(item) = root.get("inspection") else {
+        return Some(Inspection::default());
+    };
+    let pins = match item.get("pins_mm") {
+        None => Vec::new(),
+        Some(list) => {
+            let pins = list.list()?.iter();
+            let pins: Option<Vec<f64>> = pins.map(|pin| Some(pin.number()?.to_f64())).collect();
+            pins?
+        }
+    };
+    let range = |range: &Item| Some((range.get("min")?.length()?, range.get("max")?.length()?));
+    Some(Inspection {
+        pins_mm: pins,
+        normal_backlash: optional(item.get("normal_backlash"), range)?,
+    })
 }
 
 /// A role's own least teeth: of its driving and of its driven gear.

@@ -56,7 +56,7 @@ pub(super) fn reverse(
     let with_driver = Meshing::new(driver, idler, distances[0]).ok()?;
     let with_driven = Meshing::new(driven, idler, distances[1]).ok()?;
     (runs(problem, &with_driver) && runs(problem, &with_driven))
-        .then(|| (distances, (driver.tip_mm() + driven.tip_mm()) / 2.0))
+        .then(|| (distances, f64::midpoint(driver.tip_mm(), driven.tip_mm())))
 }
 
 /// Each tip no further out than the mate's flank reaches in.

@@ -191,7 +191,7 @@ impl Lists {
 /// The head pairs at a centre distance, by ratio; all that are seated so.
 pub(super) fn head_pairs(problem: &Problem, costs: &Costs, centres: Length) -> Vec<Gearing> {
     let all = Pairs::at(problem, centres);
-    let cut = problem.head().and_then(|head| head.cut());
+    let cut = problem.head().and_then(crate::problem::Head::cut);
     pairs(problem, costs, all.of(&problem.head_seating()), cut)
 }
 
