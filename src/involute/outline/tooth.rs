@@ -212,9 +212,10 @@ mod tests {
         assert!((tooth.root().radius_mm - 32.25).abs() < 1e-12);
         assert!((tooth.involute().base_radius_mm - 67.6579 / 2.0).abs() < 1e-4);
         assert!(!tooth.is_undercut());
-        // The rack's flank ends 3 mm deep (h* = 1): along the line of action
-        // 8.7714 mm before the pitch point, 3.5413 mm past the base circle.
-        let form = (33.828_94_f64.powi(2) + 3.5413_f64.powi(2)).sqrt();
+        // The rack's flank ends 2.9999 mm deep (h* = 0.99997): along the line of
+        // action 8.7711 mm before the pitch point, 3.5416 mm past the base
+        // circle.
+        let form = (33.828_94_f64.powi(2) + 3.5416_f64.powi(2)).sqrt();
         assert!((tooth.form_radius_mm() - form).abs() < 1e-5);
     }
 

@@ -1,7 +1,7 @@
 //! Shifted gears in mesh. *GMTH*: Elements of Metric Gear Technology.
 
 use layshaft::base::Teeth;
-use layshaft::involute::{Closing, Member, Meshing, Rack, RackKind, ShiftedGear, Toothing};
+use layshaft::involute::{Closing, Member, Meshing, Rack, ShiftedGear, Toothing};
 
 fn toothing(alpha_deg: f64, module_mm: f64, beta_deg: f64) -> Toothing {
     Toothing::new(Rack::standard(alpha_deg), module_mm, beta_deg.to_radians()).unwrap()
@@ -39,10 +39,7 @@ fn a_standard_pair() {
         near(gear.root_mm(), df, 1e-9);
     }
     near(mesh.nominal_contact_ratio(), 1.5111, 1e-4);
-    near(mesh.contact_ratio(), 1.27456, 1e-4);
-    // With the corner of 0.38 as the standard rounds it, to the last digit.
-    let iso = Toothing::new(Rack::iso53(RackKind::A), 3.0, 0.0).unwrap();
-    near(unshifted(iso, [12, 24]).contact_ratio(), 1.27456, 5e-6);
+    near(mesh.contact_ratio(), 1.27456, 1e-5);
     // Limited at the base tangent point alone.
     let path = mesh.nominal_path();
     let limited = (path.to_mm - path.from_mm.max(0.0)) / mesh.toothing().base_pitch_mm();
