@@ -1,5 +1,6 @@
 //! The largest gear that a shifted pinion drives.
 
+use super::rack::ROUNDED;
 use super::{Closing, Member, Meshing, ShiftedGear};
 use crate::base::Teeth;
 
@@ -77,9 +78,6 @@ impl ShiftedGear {
 }
 
 const MOST_TEETH: u16 = 3000;
-
-/// By as much, in modules, a standard rack's straight flank may be short.
-const ROUNDED: f64 = 1e-4;
 
 /// A tip that meets the foot exactly on paper does not foul for its last bits.
 const LAST_BITS_MM: f64 = 1e-9;

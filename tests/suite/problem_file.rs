@@ -46,6 +46,8 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "offset",
     "only-direct",
     "over-precise",
+    "rack-with-too-much-fillet",
+    "rack-without-clearance",
     "same-module",
     "same-module-by-pitch",
     "same-name",
