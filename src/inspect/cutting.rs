@@ -2,7 +2,7 @@
 
 use super::Aim;
 use crate::involute::ShiftedGear;
-use crate::making::{form_cutter, virtual_teeth};
+use crate::making::{fine_cutter, form_cutter, virtual_teeth};
 use serde::Serialize;
 use std::f64::consts::PI;
 
@@ -29,6 +29,17 @@ pub struct ToolRange {
     pub to_teeth: Option<u32>,
 }
 
+/// A cutter of the set of fifteen.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FineRange {
+    /// Its number as engraved, half numbers among them.
+    pub number: String,
+    /// Fewest teeth that it cuts.
+    pub from_teeth: u32,
+    /// Most teeth that it cuts; none up to a rack.
+    pub to_teeth: Option<u32>,
+}
+
 /// Figures of a helical set-up.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Helix {
@@ -39,7 +50,7 @@ pub struct Helix {
 }
 
 /// Figures to cut one gear.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Cutting {
     /// Depth of cut, form cutters and hobs alike.
     pub depth: Depths,
@@ -47,6 +58,8 @@ pub struct Cutting {
     pub virtual_teeth: u32,
     /// The form cutter for it; none below 12.
     pub form_cutter: Option<ToolRange>,
+    /// The one of the set of fifteen, which comes closer to the true form.
+    pub form_cutter_of_fifteen: Option<FineRange>,
     /// Of a helical gear.
     pub helix: Option<Helix>,
 }
@@ -74,6 +87,11 @@ impl Cutting {
             },
             virtual_teeth: virtual_teeth(gear.teeth(), beta),
             form_cutter: form,
+            form_cutter_of_fifteen: fine_cutter(gear.teeth(), beta).map(|fine| FineRange {
+                number: fine.number(),
+                from_teeth: fine.least,
+                to_teeth: fine.most,
+            }),
             helix: (beta > 0.0).then(|| Helix {
                 // One turn along the reference cylinder: π d / tan β.
                 lead_mm: PI * gear.reference_mm() / beta.tan(),

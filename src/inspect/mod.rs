@@ -12,7 +12,7 @@ mod marks;
 mod measure;
 mod mesh;
 
-pub use cutting::{Cutting, Depths, Helix, ToolRange};
+pub use cutting::{Cutting, Depths, FineRange, Helix, ToolRange};
 pub use gear::GearFigures;
 pub use marks::{Bounds, Mark, marks_of_gear, marks_of_mesh};
 pub use measure::{ChordSizes, Measures, PinSizes, Size, SpanSizes};

@@ -58,6 +58,59 @@ pub fn form_cutter(teeth: Teeth, helix_rad: f64) -> Option<FormCutter> {
     SET.into_iter().find(|cutter| cutter.cuts(teeth))
 }
 
+/// One of the fifteen form cutters of a module that come closer to the true
+/// form: half numbers stand between the eight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FineCutter {
+    /// Its number in the set, twice: 9 is No. 4½.
+    pub halves: u8,
+    /// Fewest teeth that it cuts.
+    pub least: u32,
+    /// Most teeth that it cuts; none up to a rack.
+    pub most: Option<u32>,
+}
+
+/// Twice the number, and fewest teeth, of the set of fifteen. Row 4.03: MH /
+/// cutter makers (contiguous).
+const FINE: [(u8, u32); 15] = [
+    (16, 12),
+    (15, 13),
+    (14, 14),
+    (13, 15),
+    (12, 17),
+    (11, 19),
+    (10, 21),
+    (9, 23),
+    (8, 26),
+    (7, 30),
+    (6, 35),
+    (5, 42),
+    (4, 55),
+    (3, 80),
+    (2, 135),
+];
+
+/// The cutter of the set of fifteen for a gear, by its virtual tooth number;
+/// none below 12.
+pub fn fine_cutter(teeth: Teeth, helix_rad: f64) -> Option<FineCutter> {
+    let seen = virtual_teeth(teeth, helix_rad);
+    let place = FINE.partition_point(|(_, least)| *least <= seen);
+    let (halves, least) = *FINE.get(place.checked_sub(1)?)?;
+    Some(FineCutter {
+        halves,
+        least,
+        most: FINE.get(place).map(|(_, next)| next - 1),
+    })
+}
+
+impl FineCutter {
+    /// Its number as it is engraved: "5" or "5½".
+    pub fn number(self) -> String {
+        let half = if self.halves % 2 == 1 { "½" } else { "" };
+        format!("{}{half}", self.halves / 2)
+    }
+}
+
 /// The virtual tooth number z / cos³ β, rounded to the nearest whole, half up:
 /// the spur gear whose tooth space the cutter sees. For a spur gear it is the
 /// count itself, exactly, as cos 0 is exactly 1.

@@ -16,7 +16,7 @@ mod reverse;
 mod rules;
 
 pub use blank::{blank_um, gear_of};
-pub use cutter::{FormCutter, form_cutter, virtual_teeth};
+pub use cutter::{FineCutter, FormCutter, fine_cutter, form_cutter, virtual_teeth};
 pub use refusal::Refusal;
 pub use reverse::{Bench, ReverseForms};
 pub use rules::Rules;

@@ -158,7 +158,7 @@ fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, store: &mut Store
 
 /// Heads of a group that no other head of it beats in volume and cutters.
 fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> Vec<usize> {
-    let beats = |x: &Head<M>, y: &Head<M>| x.volume <= y.volume && x.mask.within(y.mask);
+    let beats = |x: &Head<M>, y: &Head<M>| x.volume <= y.volume && x.mask.within(&y.mask);
     let mut order: Vec<usize> = group.heads.clone().collect();
     order.sort_by_key(|&h| (space.heads[h].volume, space.heads[h].mask.count(), h));
     let mut leading: Vec<usize> = Vec::new();
@@ -385,7 +385,7 @@ fn trim<M: Mask>(
         let mut kept: Vec<Choice<M>> = Vec::new();
         for choice in role.iter() {
             let mask = head.mask.union(choice.mask);
-            let beaten = |k: &Choice<M>| k.level <= choice.level && k.mask.within(mask);
+            let beaten = |k: &Choice<M>| k.level <= choice.level && k.mask.within(&mask);
             if choice.volume < room[choice.level as usize] && !kept.iter().any(beaten) {
                 kept.push(Choice { mask, ..*choice });
             }
@@ -452,7 +452,7 @@ fn leading_pieces<M: Mask>(
         ..*p
     };
     let fitting = space.leading_pieces(group).iter().map(with_head);
-    unbeaten_pieces(fitting.filter(|p| p.mask.count() <= cutters))
+    unbeaten_pieces(fitting.filter(|p| p.mask.count() <= cutters), &head.mask)
 }
 
 #[allow(

@@ -10,10 +10,12 @@ pub(super) trait Mask: Copy + Ord + Debug + Send + Sync + 'static {
     fn with(self, bit: usize) -> Self;
     /// Everything in either.
     fn union(self, other: Self) -> Self;
+    /// Whether `bit` is a member.
+    fn has(&self, bit: usize) -> bool;
     /// How many members.
     fn count(self) -> u32;
     /// Whether all members are in `other`.
-    fn within(self, other: Self) -> bool;
+    fn within(&self, other: &Self) -> bool;
 }
 
 /// A set of numbers below 64 · `WORDS`.
@@ -35,14 +37,18 @@ impl<const WORDS: usize> Mask for Bits<WORDS> {
         self
     }
 
+    fn has(&self, bit: usize) -> bool {
+        self.0[bit / 64] & (1 << (bit % 64)) != 0
+    }
+
     fn count(self) -> u32 {
         self.0.iter().map(|word| word.count_ones()).sum()
     }
 
-    fn within(self, other: Self) -> bool {
+    fn within(&self, other: &Self) -> bool {
         self.0
             .iter()
-            .zip(other.0)
+            .zip(&other.0)
             .all(|(word, all)| word & !all == 0)
     }
 }
@@ -56,7 +62,7 @@ mod tests {
         let a = Bits::<2>::EMPTY.with(3).with(100);
         let b = Bits::<2>::EMPTY.with(100);
         assert_eq!((a.count(), b.count(), a.union(b)), (2, 1, a));
-        assert!(b.within(a));
-        assert!(!a.within(b));
+        assert!(b.within(&a));
+        assert!(!a.within(&b));
     }
 }

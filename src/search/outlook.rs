@@ -173,7 +173,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         for choice in &self.choices.roles[self.order[depth]] {
             let mask = choice.mask.union(self.head.mask);
             let beats = |k: &Choice<M>| {
-                k.level <= choice.level && (k.mask.within(mask) || !self.limits.cutters_count)
+                k.level <= choice.level && (k.mask.within(&mask) || !self.limits.cutters_count)
             };
             if !kept.iter().any(beats) {
                 kept.push(Choice { mask, ..*choice });
@@ -239,7 +239,7 @@ fn unbeaten<M: Mask>(mut all: Vec<Completion<M>>) -> Vec<Completion<M>> {
         let rivals = &kept[..kept.len().min(RIVALS)];
         if !rivals
             .iter()
-            .any(|k| k.error <= way.error && k.mask.within(way.mask))
+            .any(|k| k.error <= way.error && k.mask.within(&way.mask))
         {
             kept.push(way);
         }

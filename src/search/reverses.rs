@@ -10,6 +10,7 @@ use crate::making::Form;
 use crate::mesh::{ReverseList, ReverseSpan};
 use crate::problem::Problem;
 use crate::train::{ModuleId, ReverseGears};
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 /// A run of idlers between one driver and one driven gear that share a cutter.
@@ -22,9 +23,14 @@ pub(super) struct Piece<M> {
     /// Σ OD² with its smallest idler, µm².
     pub(super) volume: u64,
     pub(super) mask: M,
+    /// The same cutters, none twice, in the places of those missing nothing.
+    pub(super) cutters: [u32; 3],
     /// Place of its mask among the distinct masks of all pieces.
     pub(super) class: u32,
 }
+
+/// Stands in the place of a cutter where there is none.
+const NO_CUTTER: u32 = u32::MAX;
 
 /// Every reverse gearing of a centre distance, sorted by ratio.
 #[derive(Debug)]
@@ -187,7 +193,7 @@ impl<M: Mask> Cutting<'_, M> {
     fn split(&mut self, span: &ReverseSpan, place: u32) {
         let mut last: Option<(M, u64)> = None;
         for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
-            let (volume, mask) = self.gearing(span, idler);
+            let (volume, mask, cutters) = self.gearing(span, idler);
             if let Some(slot) = self.volumes.get_mut(span.place(idler)) {
                 *slot = volume;
             }
@@ -201,22 +207,27 @@ impl<M: Mask> Cutting<'_, M> {
                     idler_max: idler,
                     volume,
                     mask,
+                    cutters,
                     class: 0,
                 }),
             }
         }
     }
 
-    fn gearing(&self, span: &ReverseSpan, idler: Teeth) -> (u64, M) {
+    fn gearing(&self, span: &ReverseSpan, idler: Teeth) -> (u64, M, [u32; 3]) {
         let teeth = [span.driver, idler, span.driven];
         let forms = self.list.forms(span, idler);
         let gears = teeth.into_iter().zip(&forms);
         let entry = |(z, form)| self.gears.of(self.problem, span.module, z, form);
-        gears
-            .map(entry)
-            .fold((0, M::EMPTY), |(volume, mask), gear| {
-                (volume + gear.volume, mask.with(gear.cutter as usize))
-            })
+        let (mut volume, mut mask, mut cutters) = (0, M::EMPTY, [NO_CUTTER; 3]);
+        for (i, gear) in gears.map(entry).enumerate() {
+            volume += gear.volume;
+            mask = mask.with(gear.cutter as usize);
+            if !cutters.contains(&gear.cutter) {
+                cutters[i] = gear.cutter;
+            }
+        }
+        (volume, mask, cutters)
     }
 }
 
@@ -231,13 +242,32 @@ fn classify<M: Mask>(pieces: &mut [Piece<M>]) -> usize {
     masks.len()
 }
 
-/// Of pieces by rising volume, those that no earlier one beats.
+/// Of pieces by rising volume, those that no earlier one beats: by the same
+/// cutters or by some of them, those that `owned` holds left aside. A piece has
+/// three at most, so that all their choices can be looked up.
 pub(super) fn unbeaten_pieces<M: Mask>(
     pieces: impl IntoIterator<Item = Piece<M>>,
+    owned: &M,
 ) -> Vec<Piece<M>> {
     let mut kept: Vec<Piece<M>> = Vec::new();
+    let mut seen: BTreeSet<[u32; 3]> = BTreeSet::new();
     for piece in pieces {
-        if !kept.iter().any(|k| k.mask.within(piece.mask)) {
+        let own = piece.cutters.map(|c| {
+            let free = c == NO_CUTTER || owned.has(c as usize);
+            if free { NO_CUTTER } else { c }
+        });
+        let some = |bits: u32| {
+            let mut chosen = own;
+            for (i, cutter) in chosen.iter_mut().enumerate() {
+                if bits & 1 << i == 0 {
+                    *cutter = NO_CUTTER;
+                }
+            }
+            chosen.sort_unstable();
+            chosen
+        };
+        if (0..8).all(|bits| !seen.contains(&some(bits))) {
+            seen.insert(some(7));
             kept.push(piece);
         }
     }

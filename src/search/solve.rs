@@ -107,6 +107,7 @@ fn search(
         65..=128 => Search::<Bits<2>>::new(problem, gears, wanted, control).run(),
         129..=512 => Search::<Bits<8>>::new(problem, gears, wanted, control).run(),
         513..=2048 => Search::<Bits<32>>::new(problem, gears, wanted, control).run(),
+        2049..=4096 => Search::<Bits<64>>::new(problem, gears, wanted, control).run(),
         // 64 modules with a cutter of its own for each of 1000 tooth counts.
         _ => Search::<Bits<1024>>::new(problem, gears, wanted, control).run(),
     }

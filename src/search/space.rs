@@ -291,7 +291,7 @@ impl<M: Mask> Space<M> {
             }
             let mut pieces: Vec<Piece<M>> = least.into_iter().flatten().copied().collect();
             pieces.sort_unstable_by_key(|p| (p.volume, p.span));
-            unbeaten_pieces(pieces)
+            unbeaten_pieces(pieces, &M::EMPTY)
         })
     }
 

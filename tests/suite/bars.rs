@@ -50,6 +50,23 @@ fn bars_of_explanations() {
 
 #[test]
 #[ignore = "run alone, in release: timed"]
+fn bars_of_profile_shift() {
+    let large = include_str!("../../problems/large.json");
+    let mut problem: serde_json::Value = serde_json::from_str(large).unwrap();
+    let gears = problem["gears"].as_object_mut().unwrap();
+    gears.remove("centre_tolerance_mm");
+    gears.insert(
+        "profile_shift".into(),
+        serde_json::json!({ "min": -0.3, "max": 0.6 }),
+    );
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("shifted.json");
+    std::fs::write(&file, problem.to_string()).unwrap();
+    holds(&["solve", file.to_str().unwrap()], 2000);
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
 fn bars_of_ten_speeds_within_ten_percent() {
     let large = include_str!("../../problems/large.json");
     let mut problem: serde_json::Value = serde_json::from_str(large).unwrap();

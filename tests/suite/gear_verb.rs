@@ -252,6 +252,32 @@ fn published_cutters_and_depths() {
     assert!(gear["gears"][0]["cutting"]["form_cutter"].is_null());
 }
 
+// Row 4.07: MH; whole depths at 24 DP in inches: form cutters 2.157/P, ISO
+// 2.25 m, fine pitch 2.2/P + 0.002 in (from memory), as dedenda of the rack.
+#[test]
+fn published_whole_depths() {
+    for (dedendum, inches) in [("1.157", 0.0899), ("1.25", 0.0938), ("1.248", 0.0937)] {
+        let args = [
+            "--diametral-pitch",
+            "24",
+            "--teeth",
+            "30",
+            "--dedendum",
+            dedendum,
+        ];
+        let gear = json(&args);
+        let depth = &gear["gears"][0]["cutting"]["depth"]["full_mm"];
+        near(depth, 25.4 * inches, 25.4 * 1e-4);
+    }
+    // Row 4.08: 2.157 m (arithmetic).
+    let gear = json(&["--module", "2.5", "--teeth", "30", "--dedendum", "1.157"]);
+    near(
+        &gear["gears"][0]["cutting"]["depth"]["full_mm"],
+        5.3925,
+        1e-9,
+    );
+}
+
 #[test]
 fn a_pair_closes_an_odd_distance_exactly() {
     let args = [

@@ -146,6 +146,15 @@ fn to_cut(rows: &mut Rows, work: &BenchWork, cutting: &[Cutting]) {
         rows.row("virtual teeth", each(cutting, seen));
     }
     rows.row("form cutter", each(cutting, |c| cutter(c.form_cutter)));
+    let fine = |c: &Cutting| match &c.form_cutter_of_fifteen {
+        None => String::new(),
+        Some(fine) => match fine.to_teeth {
+            Some(to) if to == fine.from_teeth => format!("{} ({to})", fine.number),
+            Some(to) => format!("{} ({}-{to})", fine.number, fine.from_teeth),
+            None => format!("{} ({} up)", fine.number, fine.from_teeth),
+        },
+    };
+    rows.row("of the set of fifteen", each(cutting, fine));
     let lead = |c: &Cutting| c.helix.map_or(String::new(), |helix| mm(helix.lead_mm));
     rows.row("lead mm", each(cutting, lead));
     let swing = |c: &Cutting| {
