@@ -242,34 +242,50 @@ fn classify<M: Mask>(pieces: &mut [Piece<M>]) -> usize {
     masks.len()
 }
 
+/// Narrow sets of cutters are compared faster than their choices are looked up.
+const NARROW_BYTES: usize = 16;
+
 /// Of pieces by rising volume, those that no earlier one beats: by the same
-/// cutters or by some of them, those that `owned` holds left aside. A piece has
-/// three at most, so that all their choices can be looked up.
+/// cutters or by some of them, those that `owned` holds left aside.
 pub(super) fn unbeaten_pieces<M: Mask>(
     pieces: impl IntoIterator<Item = Piece<M>>,
     owned: &M,
 ) -> Vec<Piece<M>> {
     let mut kept: Vec<Piece<M>> = Vec::new();
+    if size_of::<M>() <= NARROW_BYTES {
+        for piece in pieces {
+            if !kept.iter().any(|k| k.mask.within(&piece.mask)) {
+                kept.push(piece);
+            }
+        }
+        return kept;
+    }
     let mut seen: BTreeSet<[u32; 3]> = BTreeSet::new();
     for piece in pieces {
-        let own = piece.cutters.map(|c| {
-            let free = c == NO_CUTTER || owned.has(c as usize);
-            if free { NO_CUTTER } else { c }
-        });
-        let some = |bits: u32| {
-            let mut chosen = own;
-            for (i, cutter) in chosen.iter_mut().enumerate() {
-                if bits & 1 << i == 0 {
-                    *cutter = NO_CUTTER;
-                }
-            }
-            chosen.sort_unstable();
-            chosen
-        };
-        if (0..8).all(|bits| !seen.contains(&some(bits))) {
-            seen.insert(some(7));
-            kept.push(piece);
+        if seen_some(&seen, &piece, owned) {
+            continue;
         }
+        seen.insert(beyond(&piece, owned, 0b111));
+        kept.push(piece);
     }
     kept
+}
+
+/// Whether some of the piece's cutters were seen on their own. It has three at
+/// most, so that every choice of them can be looked up.
+fn seen_some<M: Mask>(seen: &BTreeSet<[u32; 3]>, piece: &Piece<M>, owned: &M) -> bool {
+    (0..8).any(|chosen| seen.contains(&beyond(piece, owned, chosen)))
+}
+
+/// The chosen cutters of a piece that are not owned, ascending.
+fn beyond<M: Mask>(piece: &Piece<M>, owned: &M, chosen: u32) -> [u32; 3] {
+    let mut own = piece.cutters;
+    for (i, cutter) in own.iter_mut().enumerate() {
+        let left = chosen & 1 << i == 0;
+        if left || (*cutter != NO_CUTTER && owned.has(*cutter as usize)) {
+            *cutter = NO_CUTTER;
+        }
+    }
+    own.sort_unstable();
+    own
 }

@@ -48,6 +48,7 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "over-precise",
     "rack-with-too-much-fillet",
     "rack-without-clearance",
+    "role-teeth-below-all",
     "same-module",
     "same-module-by-pitch",
     "same-name",

@@ -32,7 +32,7 @@ pub(super) fn head(
     Some(Head {
         min: end("min")?,
         max: end("max")?,
-        least: teeth::least(item)?,
+        least: teeth::least(item, limits.min_teeth, log)?,
         cut: cut?,
     })
 }

@@ -30,7 +30,7 @@ pub(super) fn reverse(
             idler_min,
             idler_max,
             clearance: item.get("clearance")?.length()?,
-            least: teeth::least(item)?,
+            least: teeth::least(item, limits.min_teeth, log)?,
             cut: cut?,
         })
     })

@@ -76,7 +76,7 @@ fn geared(
         tolerance_percent: item
             .get("tolerance_percent")
             .map_or(default, Item::number)?,
-        least: teeth::least(item)?,
+        least: teeth::least(item, limits.min_teeth, log)?,
         cut: cut?,
     })
 }

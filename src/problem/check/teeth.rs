@@ -97,8 +97,24 @@ pub(super) fn inspection(root: &Item) -> Option<Inspection> {
     })
 }
 
-/// A role's own least teeth: of its driving and of its driven gear.
-pub(super) fn least(role: &Item) -> Option<[Option<Teeth>; 2]> {
-    let of = |name| optional(role.get(name), Item::teeth);
+/// A role's own least teeth: of its driving and of its driven gear. They add to
+/// what all gears must have, and cannot take from it.
+pub(super) fn least(
+    role: &Item,
+    shared: Option<Teeth>,
+    log: &mut Log,
+) -> Option<[Option<Teeth>; 2]> {
+    let mut of = |name| {
+        let item = role.get(name);
+        let own = optional(item, Item::teeth)?;
+        if let (Some(item), Some(own), Some(shared)) = (item, own, shared)
+            && own < shared
+        {
+            let what = format!("{own} teeth is below gears.min_teeth, {shared}");
+            let next = format!("give {shared} or more, or lower gears.min_teeth to {own}");
+            log.add(&item.span, &item.path, what, next);
+        }
+        Some(own)
+    };
     Some([of("min_driver_teeth")?, of("min_driven_teeth")?])
 }
