@@ -1,10 +1,12 @@
 //! A bench per stage, on three sizes: the shunter, the large benchmark, and ten
-//! speeds with wide tolerances; and the outline of one gear.
+//! speeds with wide tolerances; and of gears alone: an outline, the shifts that
+//! close the pairs of one centre distance.
 
+use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use layshaft::base::Teeth;
-use layshaft::involute::Rack;
 use layshaft::involute::outline::{CHORD_ERROR_MM, Cut, Tooth};
+use layshaft::involute::{Closing, Rack, SplitLimits, Toothing};
 use layshaft::mesh::{Pairs, reverses_at};
 use layshaft::problem::{Problem, parse};
 use layshaft::search::{Control, Request, solve};
@@ -107,4 +109,62 @@ fn figures(bencher: Bencher, size: &str) {
 fn outline_of_40_teeth(bencher: Bencher) {
     let cut = Cut::plain(Rack::standard(20.0), 1.0, Teeth::new(40));
     bencher.bench(|| Tooth::new(black_box(&cut)).map(|tooth| tooth.outline(CHORD_ERROR_MM)));
+}
+
+const CENTRES_MM: f64 = 60.0;
+
+/// The pairs of four modules whose shifts together are at most a module.
+fn closable() -> Vec<(Toothing, [Teeth; 2])> {
+    let mut pairs = Vec::new();
+    for module in [1.0, 1.25, 1.5, 2.0] {
+        let toothing = Toothing::new(Rack::standard(20.0), module, 0.2).expect("it is in range");
+        for first in 12..=90 {
+            for second in 12..=90 {
+                let teeth = [Teeth::new(first), Teeth::new(second)];
+                let closing = Closing::at_centres(toothing, teeth, CENTRES_MM);
+                if closing.is_ok_and(|closing| closing.shift_sum().abs() < 1.0) {
+                    pairs.push((toothing, teeth));
+                }
+            }
+        }
+    }
+    pairs
+}
+
+/// What each of those pairs costs until `settle` has settled it.
+fn closed<T>(bencher: Bencher, settle: impl Fn(&Closing) -> T + Sync) {
+    let pairs = closable();
+    bencher.counter(ItemsCount::new(pairs.len())).bench(|| {
+        for (toothing, teeth) in &pairs {
+            let closing = Closing::at_centres(*toothing, *teeth, CENTRES_MM);
+            black_box(closing.map(|closing| settle(&closing))).ok();
+        }
+    });
+}
+
+#[divan::bench]
+fn closings_alone(bencher: Bencher) {
+    closed(bencher, |_| ());
+}
+
+#[divan::bench]
+fn splits(bencher: Bencher) {
+    closed(bencher, |closing| {
+        closing.split(&SplitLimits::within(-0.3, 0.6))
+    });
+}
+
+#[divan::bench]
+fn first_shifts(bencher: Bencher) {
+    let limits = SplitLimits::within(-0.3, 0.6);
+    closed(bencher, |closing| closing.first_shift(&limits));
+}
+
+#[divan::bench]
+fn first_shifts_with_undercut(bencher: Bencher) {
+    let limits = SplitLimits {
+        undercut_allowed: true,
+        ..SplitLimits::within(-0.3, 0.6)
+    };
+    closed(bencher, |closing| closing.first_shift(&limits));
 }

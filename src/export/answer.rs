@@ -1,5 +1,6 @@
 //! The whole answer of a search as JSON.
 
+use super::bench::tidy;
 use super::record::{SetRecord, set_record};
 use super::sheets::gear_sheets;
 use crate::base::Length;
@@ -282,10 +283,11 @@ impl Serialize for Answer<'_> {
         if let Some(set) = self.chosen.or_else(|| self.outcome.sets.first())
             && self.inspected
         {
-            let sheets = json!({
+            let mut sheets = json!({
                 "set": self.register.shown(set),
                 "gears": gear_sheets(self.problem, set),
             });
+            tidy(&mut sheets);
             map.serialize_entry("sheets", &sheets)?;
         }
         if let Some(certificate) = &self.certificate {

@@ -221,7 +221,7 @@ fn gear(work: &BenchWork, place: usize) -> Value {
 
 /// Rounds every figure to ten decimals: below anything measured, and short of
 /// the last bits.
-fn tidy(value: &mut Value) {
+pub(super) fn tidy(value: &mut Value) {
     match value {
         Value::Array(list) => list.iter_mut().for_each(tidy),
         Value::Object(map) => map.values_mut().for_each(tidy),

@@ -58,7 +58,11 @@ pub(super) fn gear_record(problem: &Problem, gear: &Gear, form: &Form) -> GearRe
         tip_shortening: judged.then(|| tidy(form.tip_shortening)),
         blank_mm: um_to_mm(blank_um(shared, module, gear.teeth, form)),
         pitch_mm: size.pitch_mm,
-        root_mm: size.root_mm + 2.0 * module.mm() * form.shift,
+        root_mm: if judged {
+            tidy(size.root_mm + 2.0 * module.mm() * form.shift)
+        } else {
+            size.root_mm
+        },
         cutter: cutter(problem, gear.teeth, beta),
     }
 }

@@ -78,10 +78,7 @@ fn work(
         refusal: None,
         closing: None,
         outer: None,
-        bounds: Bounds {
-            tip_thickness: problem.limits().min_tip_thickness().to_f64(),
-            contact_ratio: problem.limits().min_contact_ratio().to_f64(),
-        },
+        bounds: Bounds::of(problem),
         tools: Tools {
             pins_mm: problem.inspection().pins_mm().to_vec(),
             span_teeth: None,

@@ -14,7 +14,10 @@ mod mesh;
 
 pub use cutting::{Cutting, Depths, FineRange, Helix, ToolRange};
 pub use gear::GearFigures;
-pub use marks::{Bounds, Mark, marks_of_gear, marks_of_mesh};
+pub use marks::{
+    BINDING_MM, Bounds, Defect, Mark, defects_of_gear, defects_of_mesh, marks_of_gear,
+    marks_of_mesh,
+};
 pub use measure::{ChordSizes, Measures, PinSizes, Size, SpanSizes};
 pub use mesh::{Backlash, MeshFigures, MeshGear, SlidingEnd};
 

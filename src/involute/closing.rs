@@ -40,8 +40,8 @@ impl Closing {
         let (shift_sum, tip_shortening) = if gap.abs() < SAME_CENTRES * centres_mm {
             (0.0, 0.0)
         } else {
-            let opened = involute(working_angle_rad) - involute(toothing.transverse_angle_rad());
-            let sum = sum_of(teeth) * opened / (2.0 * toothing.rack().pressure_angle_rad.tan());
+            let opened = involute(working_angle_rad) - toothing.transverse_involute();
+            let sum = sum_of(teeth) * opened / (2.0 * toothing.normal_tan());
             (sum, (gap / toothing.module_mm() - sum).min(0.0))
         };
         Ok(Self {
@@ -65,14 +65,17 @@ impl Closing {
         teeth: [Teeth; 2],
         shift_sum: f64,
     ) -> Result<Self, GeometryFault> {
-        let alpha_t = toothing.transverse_angle_rad();
-        let tan = toothing.rack().pressure_angle_rad.tan();
-        let least = -involute(alpha_t) * sum_of(teeth) / (2.0 * tan);
+        let tan = toothing.normal_tan();
+        let least = -toothing.transverse_involute() * sum_of(teeth) / (2.0 * tan);
         within("the sum of the profile shifts", shift_sum, (least, 6.0))?;
-        let value = involute(alpha_t) + 2.0 * shift_sum * tan / sum_of(teeth);
+        let value = toothing.transverse_involute() + 2.0 * shift_sum * tan / sum_of(teeth);
         let standard = standard_centres_mm(&toothing, teeth);
         let working = inverse_involute(value.max(0.0)).unwrap_or(0.0);
-        Self::at_centres(toothing, teeth, standard * alpha_t.cos() / working.cos())
+        Self::at_centres(
+            toothing,
+            teeth,
+            standard * toothing.transverse_cos() / working.cos(),
+        )
     }
 
     /// The two gears when the first takes the shift `first` and the second
@@ -152,7 +155,7 @@ pub(super) fn working_angle_rad(
     centres_mm: f64,
 ) -> Result<f64, GeometryFault> {
     within("the centre distance, mm,", centres_mm, (0.0, 1e5))?;
-    let over_mm = standard_centres_mm * toothing.transverse_angle_rad().cos();
+    let over_mm = standard_centres_mm * toothing.transverse_cos();
     if over_mm >= centres_mm {
         return Err(GeometryFault::BasesOverlap {
             centres_mm,

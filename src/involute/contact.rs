@@ -9,6 +9,10 @@ use super::closing::{standard_centres_mm, working_angle_rad};
 use super::fault::GeometryFault;
 use super::{Closing, ShiftedGear, Toothing};
 
+/// A tip may lie below the form point by this and not foul: rounding alone
+/// moves it that far.
+pub(super) const LAST_BITS_MM: f64 = 1e-9;
+
 /// One of the two gears of a mesh.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Member {
@@ -217,19 +221,30 @@ impl Meshing {
         2.0 * (self.gear(member).base_mm() / 2.0).hypot(length)
     }
 
+    /// The tip shortening that keeps this gear's tip off the mate's fillet,
+    /// modules: its own where nothing fouls, else the least more with which the
+    /// tip ends at the mate's form point. An idler takes the more negative of
+    /// its two meshes'.
+    pub fn clear_tip_shortening(&self, member: Member) -> f64 {
+        let gear = self.gear(member);
+        if self.root_margin_mm(member.mate()) >= -LAST_BITS_MM {
+            return gear.tip_shortening();
+        }
+        let excess = gear.tip_mm() - self.largest_clear_tip_mm(member);
+        gear.tip_shortening() - excess / (2.0 * self.toothing().module_mm())
+    }
+
     /// The same mesh with each blank turned down just enough to stay off the
-    /// mate's fillet; unchanged where nothing fouls.
+    /// mate's fillet; unchanged where nothing fouls. What was taken off shows
+    /// in [`ShiftedGear::tip_shortening`].
     ///
     /// # Errors
     /// A gear of which nothing would be left above its base circle.
     pub fn with_clear_tips(&self) -> Result<Self, GeometryFault> {
         let mut gears = self.gears;
         for member in Member::BOTH {
-            let gear = self.gear(member);
-            let excess = (gear.tip_mm() - self.largest_clear_tip_mm(member)).max(0.0);
-            let lower = excess / (2.0 * self.toothing().module_mm());
-            let shortening = gear.tip_shortening() - lower;
-            gears[member.index()] = gear.with_tip_shortening(shortening)?;
+            let shortening = self.clear_tip_shortening(member);
+            gears[member.index()] = self.gear(member).with_tip_shortening(shortening)?;
         }
         self.with_gears(gears)
     }

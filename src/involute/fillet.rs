@@ -1,14 +1,10 @@
 //! Where the involute begins above the fillet that a rack tool leaves.
-//!
-//! The corner of the tool's tip, an arc in the normal section, sweeps out a
-//! trochoid. A point of the corner cuts when its normal runs through the pitch
-//! point; so every point of the corner gives one point of the fillet.
 
-use super::bracket::crossing;
-use super::shifted::least_shift;
-use super::{Toothing, involute};
+use super::Toothing;
+use super::corner::{Corner, Stand};
+use super::undercut::least_shift;
 use crate::base::Teeth;
-use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
+use std::f64::consts::FRAC_PI_2;
 
 /// Way along the base tangent from the base circle to the form circle, mm, of
 /// a gear whose tool stands at `shift` when it cuts the root.
@@ -17,90 +13,42 @@ pub(super) fn form_length_mm(toothing: &Toothing, teeth: Teeth, shift: f64) -> f
     if above >= 0.0 {
         // The end of the tool's straight flank makes the lowest point, and
         // x − x_min is how far that lies above the base circle.
-        above * toothing.module_mm() / toothing.transverse_angle_rad().sin()
+        above * toothing.module_mm() / toothing.transverse_sin()
     } else {
-        Corner::new(toothing, teeth, shift).undercut_length_mm()
+        undercut_length_mm(toothing, teeth, shift)
     }
 }
 
-/// The rounded corner of the tool's tip against one gear, transverse section.
-struct Corner {
-    radius_mm: f64,
-    base_radius_mm: f64,
-    normal_angle_rad: f64,
-    /// cos β: lengths across the axis are normal ones over this.
-    squeeze: f64,
-    /// Centre of the corner: normal way from the middle of the tool's tooth,
-    /// depth below the generating pitch line.
-    centre_mm: (f64, f64),
-    rounding_mm: f64,
-    /// Half the space at the base circle, seen from the gear's centre.
-    half_space_at_base_rad: f64,
-}
-
-impl Corner {
-    fn new(toothing: &Toothing, teeth: Teeth, shift: f64) -> Self {
-        let (rack, m, z) = (toothing.rack(), toothing.module_mm(), f64::from(teeth));
-        let (alpha_n, alpha_t) = (rack.pressure_angle_rad, toothing.transverse_angle_rad());
-        let radius_mm = toothing.transverse_module_mm() * z / 2.0;
-        let rounding_mm = rack.fillet * m;
-        let across = m * (FRAC_PI_4 - rack.straight_flank() * alpha_n.tan());
-        let half_space = (FRAC_PI_2 - 2.0 * shift * alpha_n.tan()) / z;
-        Self {
-            radius_mm,
-            base_radius_mm: radius_mm * alpha_t.cos(),
-            normal_angle_rad: alpha_n,
-            squeeze: toothing.helix_rad().cos(),
-            centre_mm: (
-                across - rounding_mm * alpha_n.cos(),
-                m * (rack.dedendum - shift) - rounding_mm,
-            ),
-            rounding_mm,
-            half_space_at_base_rad: half_space - involute(alpha_t),
-        }
-    }
-
-    /// The fillet's point that the corner makes where its normal stands at
-    /// `theta` (α_n at the flank, π/2 at the tip): the radius, and the angle
-    /// from the middle of the space.
-    fn fillet(&self, theta: f64) -> (f64, f64) {
-        let across = (self.centre_mm.0 + self.rounding_mm * theta.cos()) / self.squeeze;
-        let depth = self.centre_mm.1 + self.rounding_mm * theta.sin();
-        // From the pitch point along the pitch line.
-        let along = depth * self.squeeze * theta.cos() / theta.sin();
-        let height = self.radius_mm - depth;
-        let rolled = (across - along) / self.radius_mm;
-        (along.hypot(height), along.atan2(height) + rolled)
-    }
-
-    /// The involute ends where the trochoid of the corner cuts it. On its way
-    /// from the flank to the tip of the tool the corner comes from outside the
-    /// tooth, and it is inside when it reaches the base circle.
-    fn undercut_length_mm(&self) -> f64 {
-        let flank = self.normal_angle_rad;
-        let base = crossing(
-            |theta| self.base_radius_mm - self.fillet(theta).0,
-            flank,
-            FRAC_PI_2,
-        );
-        let theta = crossing(|theta| self.cut_past_rad(theta), flank, base);
-        let radius = self.fillet(theta).0;
-        let product = (radius - self.base_radius_mm) * (radius + self.base_radius_mm);
-        product.max(0.0).sqrt()
-    }
-
-    /// How far the corner has cut past the involute, seen from the centre.
-    fn cut_past_rad(&self, theta: f64) -> f64 {
-        let (radius, angle) = self.fillet(theta);
-        let alpha = (self.base_radius_mm / radius).min(1.0).acos();
-        angle - self.half_space_at_base_rad - involute(alpha)
-    }
+/// The involute ends where the fillet cuts it.
+fn undercut_length_mm(toothing: &Toothing, teeth: Teeth, shift: f64) -> f64 {
+    let (rack, z) = (toothing.rack(), f64::from(teeth));
+    let radius_mm = toothing.transverse_module_mm() * z / 2.0;
+    let stand = Stand {
+        module_mm: toothing.module_mm(),
+        cos_helix: toothing.helix_cos(),
+        radius_mm,
+        shift_mm: shift * toothing.module_mm(),
+        // A tool that goes aside takes its corner along: the form circle stays.
+        side_mm: 0.0,
+    };
+    let corner = Corner::new(rack, stand);
+    let base_mm = radius_mm * toothing.transverse_cos();
+    let half_space = (FRAC_PI_2 - 2.0 * shift * toothing.normal_tan()) / z;
+    let at_base = half_space - toothing.transverse_involute();
+    // The string that unrolls the involute; none inside the base circle.
+    let string = |radius: f64| ((radius - base_mm) * (radius + base_mm)).max(0.0).sqrt();
+    let cut = corner.cut_rad(corner.neck_rad(), |radius| {
+        let roll = string(radius) / base_mm;
+        at_base + roll - roll.atan()
+    });
+    string(corner.polar(cut).0)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::involute::Rack;
+    use crate::involute::{Rack, involute};
+    use std::f64::consts::FRAC_PI_4;
 
     fn spur(rack: Rack) -> Toothing {
         Toothing::new(rack, 1.0, 0.0).unwrap()
@@ -123,19 +71,6 @@ mod tests {
                 before = length;
             }
         }
-    }
-
-    #[test]
-    fn the_tip_of_the_tool_makes_the_root_circle() {
-        let toothing = spur(Rack::standard(20.0));
-        let corner = Corner::new(&toothing, Teeth::new(9), 0.1);
-        let (radius, _) = corner.fillet(FRAC_PI_2);
-        assert!((radius - (4.5 - 1.25 + 0.1)).abs() < 1e-12);
-        // At the flank the corner lies on the involute's other branch.
-        let (radius, angle) = corner.fillet(20_f64.to_radians());
-        let alpha = (corner.base_radius_mm / radius).acos();
-        let other = corner.half_space_at_base_rad - involute(alpha);
-        assert!((angle - other).abs() < 1e-12, "{angle} {other}");
     }
 
     #[test]

@@ -135,7 +135,7 @@ impl ShiftedGear {
     fn half_space_involute(&self) -> f64 {
         let tooth = self.thickness_mm() / self.reference_mm();
         let space = PI / f64::from(self.teeth()) - tooth;
-        involute(self.toothing().transverse_angle_rad()) - space
+        self.toothing().transverse_involute() - space
     }
 
     fn base_helix_cos(&self) -> f64 {

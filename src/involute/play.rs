@@ -11,7 +11,7 @@ impl Meshing {
     pub fn backlash_mm(&self) -> f64 {
         let [first, second] = self.gears();
         let thinned = first.thinning().normal_mm() + second.thinning().normal_mm();
-        let across = thinned / self.toothing().helix_rad().cos();
+        let across = thinned / self.toothing().helix_cos();
         self.full_backlash_mm() + across * self.centres_mm() / self.standard_centres_mm()
     }
 
@@ -26,9 +26,8 @@ impl Meshing {
     fn full_backlash_mm(&self) -> f64 {
         let [first, second] = self.gears();
         let sum = f64::from(first.teeth()) + f64::from(second.teeth());
-        let tan = self.toothing().rack().pressure_angle_rad.tan();
-        let opened =
-            involute(self.working_angle_rad()) - involute(self.toothing().transverse_angle_rad());
+        let tan = self.toothing().normal_tan();
+        let opened = involute(self.working_angle_rad()) - self.toothing().transverse_involute();
         let filled = 2.0 * (first.shift() + second.shift()) * tan / sum;
         let backlash = 2.0 * self.centres_mm() * (opened - filled);
         if backlash.abs() < SAME_CENTRES * self.centres_mm() {

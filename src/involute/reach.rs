@@ -1,5 +1,6 @@
 //! The largest gear that a shifted pinion drives.
 
+use super::contact::LAST_BITS_MM;
 use super::rack::ROUNDED;
 use super::{Closing, Member, Meshing, ShiftedGear};
 use crate::base::Teeth;
@@ -58,8 +59,8 @@ impl ShiftedGear {
 
     /// The rack's tip stands h_aP* − x above the pinion's reference circle.
     fn drives_a_rack(&self, foot: Foot) -> bool {
-        let (sin, cos) = self.toothing().transverse_angle_rad().sin_cos();
-        let radius = self.base_mm() / (2.0 * cos);
+        let sin = self.toothing().transverse_sin();
+        let radius = self.reference_mm() / 2.0;
         let tip_mm = self.toothing().module_mm() * (self.toothing().rack().addendum - self.shift());
         radius * sin - tip_mm / sin + LAST_BITS_MM >= self.foot_mm(foot)
     }
@@ -70,7 +71,7 @@ impl ShiftedGear {
             // The straight flank of the standard rack ends a rounding above its
             // mate's tip, which is no fault of the gear.
             Foot::FormCircle => {
-                let sin = self.toothing().transverse_angle_rad().sin();
+                let sin = self.toothing().transverse_sin();
                 self.form_length_mm() - ROUNDED * self.toothing().module_mm() / sin
             }
         }
@@ -78,9 +79,6 @@ impl ShiftedGear {
 }
 
 const MOST_TEETH: u16 = 3000;
-
-/// A tip that meets the foot exactly on paper does not foul for its last bits.
-const LAST_BITS_MM: f64 = 1e-9;
 
 #[cfg(test)]
 mod tests {

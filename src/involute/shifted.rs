@@ -131,8 +131,8 @@ impl ShiftedGear {
         match self.thinning {
             Thinning::BySide(_) => self.shift,
             Thinning::ByDepth(amount) => {
-                let tan = self.toothing.rack().pressure_angle_rad.tan();
-                self.shift - amount / (2.0 * self.toothing.module_mm() * tan)
+                let twice = 2.0 * self.toothing.module_mm() * self.toothing.normal_tan();
+                self.shift - amount / twice
             }
         }
     }
@@ -144,7 +144,7 @@ impl ShiftedGear {
 
     /// Base diameter d_b = d cos α_t, mm.
     pub fn base_mm(&self) -> f64 {
-        self.reference_mm() * self.toothing.transverse_angle_rad().cos()
+        self.reference_mm() * self.toothing.transverse_cos()
     }
 
     /// Root diameter d_f = d − 2 m_n (h_fP* − x), mm, thinning by depth taken
@@ -178,20 +178,15 @@ impl ShiftedGear {
         tangent_mm(self.base_mm(), self.tip_mm())
     }
 
-    /// Least shift without undercut, x_min = h* − z sin² α_t / (2 cos β).
-    pub fn least_shift(&self) -> f64 {
-        least_shift(&self.toothing, self.teeth)
-    }
-
     /// Transverse thickness at the reference circle,
     /// s_t = m_n (π/2 + 2 x tan α_n) / cos β, less the thinning, arc in mm.
     pub fn thickness_mm(&self) -> f64 {
-        self.normal_thickness_mm() / self.toothing.helix_rad().cos()
+        self.normal_thickness_mm() / self.toothing.helix_cos()
     }
 
     /// Normal thickness s_n at the reference circle, arc in mm.
     pub fn normal_thickness_mm(&self) -> f64 {
-        let tan = self.toothing.rack().pressure_angle_rad.tan();
+        let tan = self.toothing.normal_tan();
         self.toothing.module_mm() * (FRAC_PI_2 + 2.0 * self.shift * tan) - self.thinning.normal_mm()
     }
 
@@ -220,8 +215,7 @@ impl ShiftedGear {
 
     /// Diameter at which the flanks meet in a point, mm.
     pub fn pointed_mm(&self) -> f64 {
-        let alpha_t = self.toothing.transverse_angle_rad();
-        let value = self.thickness_mm() / self.reference_mm() + involute(alpha_t);
+        let value = self.thickness_mm() / self.reference_mm() + self.toothing.transverse_involute();
         // Thickness at the base circle is d_b times this value: none is left
         // when it is negative.
         let angle = inverse_involute(value).unwrap_or(0.0);
@@ -235,8 +229,8 @@ impl ShiftedGear {
 
     /// s_y / d_y where the transverse pressure angle is `alpha_rad`.
     pub(super) fn thickness_angle_rad(&self, alpha_rad: f64) -> f64 {
-        let alpha_t = self.toothing.transverse_angle_rad();
-        self.thickness_mm() / self.reference_mm() + involute(alpha_t) - involute(alpha_rad)
+        self.thickness_mm() / self.reference_mm() + self.toothing.transverse_involute()
+            - involute(alpha_rad)
     }
 }
 
@@ -246,11 +240,4 @@ pub(super) fn tangent_mm(base_mm: f64, diameter_mm: f64) -> f64 {
     // A product keeps the digits that a difference of squares would lose.
     let product = (diameter_mm - base_mm) * (diameter_mm + base_mm);
     product.max(0.0).sqrt() / 2.0
-}
-
-/// x_min of `teeth` teeth.
-pub(super) fn least_shift(toothing: &Toothing, teeth: Teeth) -> f64 {
-    let sin = toothing.transverse_angle_rad().sin();
-    toothing.rack().straight_flank()
-        - f64::from(teeth) * sin * sin / (2.0 * toothing.helix_rad().cos())
 }

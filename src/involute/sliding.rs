@@ -1,7 +1,8 @@
 //! How flanks slide on each other.
 
-use super::Meshing;
+use super::bracket::crossing;
 use super::contact::Path;
+use super::{Closing, Meshing};
 
 /// Sliding where two flanks touch.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,6 +43,39 @@ impl Meshing {
     /// teeth is in contact.
     pub fn contact_turn_rad(&self) -> f64 {
         self.path().length_mm() * 2.0 / self.gears()[0].base_mm()
+    }
+}
+
+impl Closing {
+    /// The x₁ at which the specific sliding at both ends of the path from tip
+    /// to tip is the same: (T − g_A)(T − g_E) z₁² = g_A g_E z₂², which falls
+    /// without poles as x₁ grows while both ends lie between the tangent
+    /// points. None where they never do.
+    pub fn balanced_first_shift(&self) -> Option<f64> {
+        let far = Meshing::plain(self, 0.0).tangent_points_mm();
+        // Where each end of the path reaches a tangent point: the tip lengths
+        // are T there, which fixes the tip diameters.
+        let from = self.shift_sum() - self.shift_with_tip_length(1, far);
+        let to = self.shift_with_tip_length(0, far);
+        if from > to {
+            return None;
+        }
+        let [one, other] = self.teeth().map(f64::from);
+        let excess = |first: f64| {
+            let path = Meshing::plain(self, first).nominal_path();
+            path.from_mm * path.to_mm * other * other
+                - (far - path.from_mm) * (far - path.to_mm) * one * one
+        };
+        Some(crossing(excess, from, to))
+    }
+
+    /// The shift of gear `index` whose tip reaches `length_mm` along the base
+    /// tangent.
+    fn shift_with_tip_length(&self, index: usize, length_mm: f64) -> f64 {
+        let gear = &self.plain_gears(0.0)[index];
+        let tip_mm = 2.0 * (gear.base_mm() / 2.0).hypot(length_mm);
+        let height = (tip_mm - gear.reference_mm()) / (2.0 * self.toothing().module_mm());
+        height - self.toothing().rack().addendum - self.tip_shortening()
     }
 }
 

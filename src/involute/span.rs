@@ -65,8 +65,7 @@ impl ShiftedGear {
 
     /// s_n + m_n z inv α_t: what the base circle adds to whole pitches, mm.
     fn base_thickness_mm(&self) -> f64 {
-        let alpha_t = self.toothing().transverse_angle_rad();
-        let spread = f64::from(self.teeth()) * super::involute(alpha_t);
+        let spread = f64::from(self.teeth()) * self.toothing().transverse_involute();
         self.normal_thickness_mm() + self.toothing().module_mm() * spread
     }
 }

@@ -1,8 +1,7 @@
 //! How two gears share the shifts that close their mesh.
 
-use super::bracket::{crossing, part_at_least_zero};
-use super::shifted::least_shift;
-use super::{Closing, Member, Meshing};
+use super::Closing;
+use super::undercut::least_shift;
 use std::fmt;
 
 /// Limits on the split of Σx.
@@ -10,8 +9,8 @@ use std::fmt;
 pub struct SplitLimits {
     /// Least and greatest x of either gear.
     pub shift: (f64, f64),
-    /// Least x of each gear that keeps the wall above its hole; minus infinity
-    /// for none.
+    /// Least x of each gear for the wall between its root and its bore; minus
+    /// infinity for none.
     pub least: [f64; 2],
     /// Whether x may fall below x_min.
     pub undercut_allowed: bool,
@@ -25,7 +24,7 @@ pub struct SplitLimits {
 
 impl SplitLimits {
     /// Shifts of `least` to `most`, no undercut, no interference, tips of 0.2
-    /// modules (common practice), contact ratio 1.2.
+    /// modules (common practice), contact ratio 1.2; no bores.
     pub fn within(least: f64, most: f64) -> Self {
         Self {
             shift: (least, most),
@@ -36,6 +35,15 @@ impl SplitLimits {
             contact_ratio: 1.2,
         }
     }
+
+    /// Whether a limit is waived.
+    fn allow(&self, limit: SplitLimit) -> bool {
+        match limit {
+            SplitLimit::Undercut => self.undercut_allowed,
+            SplitLimit::Interference => self.interference_allowed,
+            _ => false,
+        }
+    }
 }
 
 /// A limit on the split, in the order in which they are asked.
@@ -43,7 +51,7 @@ impl SplitLimits {
 pub enum SplitLimit {
     /// Least and greatest shift.
     Shift,
-    /// Wall between root and hole.
+    /// The wall between root and bore of both gears.
     Wall,
     /// x_min of both gears.
     Undercut,
@@ -59,7 +67,7 @@ impl fmt::Display for SplitLimit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Shift => "least and greatest shift",
-            Self::Wall => "wall under the teeth",
+            Self::Wall => "wall above the bore",
             Self::Undercut => "undercut",
             Self::TipThickness => "tip thickness",
             Self::Interference => "interference",
@@ -91,8 +99,19 @@ pub struct NoSplit {
     /// What those before it allow, x₁ from and to; none before the first.
     pub before: Option<(f64, f64)>,
     /// What it allows on its own, x₁ from and to; none where it allows no
-    /// split at all.
+    /// split at all. A wall that only one gear needs has one end.
     pub alone: Option<(f64, f64)>,
+}
+
+impl NoSplit {
+    /// Whether tips turned down may make room: only they, or the contact that
+    /// they leave, stand in the way.
+    pub fn lies_in_tips(&self) -> bool {
+        matches!(
+            self.limit,
+            SplitLimit::Interference | SplitLimit::ContactRatio
+        )
+    }
 }
 
 impl Closing {
@@ -102,34 +121,10 @@ impl Closing {
     /// # Errors
     /// The first limit, in the order of [`SplitLimit`], that leaves nothing.
     pub fn split(&self, limits: &SplitLimits) -> Result<Split, NoSplit> {
-        let whole = (f64::NEG_INFINITY, f64::INFINITY);
-        let range = self.shift_range(limits);
-        let mut legal = narrowed(SplitLimit::Shift, whole, range)?;
-        let [first, second] = limits.least;
-        let walls = (first, self.shift_sum() - second);
-        legal = narrowed(SplitLimit::Wall, legal, Some(walls))?;
-        if !limits.undercut_allowed {
-            legal = narrowed(SplitLimit::Undercut, legal, Some(self.uncut_range()))?;
-        }
-        let mut hold = |limit, margin: &dyn Fn(&Meshing) -> f64| {
-            let part = self.part_with(range, margin);
-            narrowed(limit, legal, part).map(|left| legal = left)
-        };
-        let thick = limits.tip_thickness * self.toothing().module_mm();
-        hold(SplitLimit::TipThickness, &|mesh| {
-            least_of(|member| mesh.gear(member).tip_thickness_mm()) - thick
-        })?;
-        if !limits.interference_allowed {
-            hold(SplitLimit::Interference, &|mesh| {
-                least_of(|member| mesh.root_margin_mm(member)) + LAST_BITS_MM
-            })?;
-        }
-        hold(SplitLimit::ContactRatio, &|mesh| {
-            mesh.nominal_contact_ratio() - limits.contact_ratio
-        })?;
+        let (range, plain) = self.plain_part(limits)?;
+        let legal = self.bent_part(limits, range, plain)?;
         let balanced = self.balanced_first_shift();
-        let middle = f64::midpoint(legal.0, legal.1);
-        let first = balanced.unwrap_or(middle).max(legal.0).min(legal.1);
+        let first = moved_into(legal, balanced);
         Ok(Split {
             legal,
             balanced,
@@ -138,108 +133,125 @@ impl Closing {
         })
     }
 
-    /// The shift of the first gear in [`Closing::split`].
+    /// [`Split::first`] of [`Closing::split`], without the legal interval where
+    /// it can be done without: most balanced splits need moving by the plain
+    /// limits at most.
     ///
     /// # Errors
     /// As [`Closing::split`].
     pub fn first_shift(&self, limits: &SplitLimits) -> Result<f64, NoSplit> {
-        self.split(limits).map(|split| split.first)
+        let (range, plain) = self.plain_part(limits)?;
+        let balanced = self.balanced_first_shift();
+        if balanced.is_some() {
+            let first = moved_into(plain, balanced);
+            let keeps = |limit| self.keeps(limit, limits, first);
+            if BENT
+                .into_iter()
+                .all(|limit| limits.allow(limit) || keeps(limit))
+            {
+                return Ok(first);
+            }
+        }
+        let legal = self.bent_part(limits, range, plain)?;
+        Ok(moved_into(legal, balanced))
+    }
+
+    /// What the shifts alone leave, and what is left of it by all limits on
+    /// shifts.
+    fn plain_part(&self, limits: &SplitLimits) -> Result<(Interval, Interval), NoSplit> {
+        let whole = (f64::NEG_INFINITY, f64::INFINITY);
+        let range = narrowed(SplitLimit::Shift, whole, self.shift_range(limits))?;
+        let mut plain = narrowed(SplitLimit::Wall, range, self.range_above(limits.least))?;
+        if !limits.allow(SplitLimit::Undercut) {
+            plain = narrowed(SplitLimit::Undercut, plain, self.uncut_range())?;
+        }
+        Ok((range, plain))
+    }
+
+    /// What the limits that bend leave of `plain`. What one of them leaves on
+    /// its own is asked only where nothing else is left.
+    fn bent_part(
+        &self,
+        limits: &SplitLimits,
+        range: Interval,
+        plain: Interval,
+    ) -> Result<Interval, NoSplit> {
+        let bent = BENT.into_iter().filter(|limit| !limits.allow(*limit));
+        bent.into_iter().try_fold(plain, |left, limit| {
+            let part = self.part(limit, limits, left);
+            part.map_or_else(
+                || narrowed(limit, left, self.part(limit, limits, range)),
+                Ok,
+            )
+        })
     }
 
     /// x₁ for which both shifts lie in the limits and both tips at or outside
     /// the reference circles, as the conditions behind need them.
-    fn shift_range(&self, limits: &SplitLimits) -> Option<(f64, f64)> {
+    fn shift_range(&self, limits: &SplitLimits) -> Option<Interval> {
         let (sum, (least, most)) = (self.shift_sum(), limits.shift);
         let tip = -self.toothing().rack().addendum - self.tip_shortening();
         let from = least.max(sum - most).max(tip);
         let to = most.min(sum - least).min(sum - tip);
-        // Limits that meet leave one split, the last bits aside.
-        if from <= to {
-            Some((from, to))
-        } else if from - to < LAST_BITS {
-            let middle = f64::midpoint(from, to);
-            Some((middle, middle))
-        } else {
-            None
-        }
+        met(from, to)
     }
 
-    fn uncut_range(&self) -> (f64, f64) {
-        let [first, second] = self
-            .teeth()
-            .map(|teeth| least_shift(self.toothing(), teeth));
-        (first, self.shift_sum() - second)
+    fn uncut_range(&self) -> Option<Interval> {
+        self.range_above(
+            self.teeth()
+                .map(|teeth| least_shift(self.toothing(), teeth)),
+        )
     }
 
-    fn part_with(
-        &self,
-        range: Option<(f64, f64)>,
-        margin: &dyn Fn(&Meshing) -> f64,
-    ) -> Option<(f64, f64)> {
-        part_at_least_zero(|first| margin(&Meshing::plain(self, first)), range?)
-    }
-
-    /// The x₁ at which the specific sliding at both ends of the path from tip
-    /// to tip is the same: (T − g_A)(T − g_E) z₁² = g_A g_E z₂², which falls
-    /// without poles as x₁ grows while both ends lie between the tangent
-    /// points. None where they never do.
-    pub fn balanced_first_shift(&self) -> Option<f64> {
-        let far = Meshing::plain(self, 0.0).tangent_points_mm();
-        // Where each end of the path reaches a tangent point: the tip lengths
-        // are T there, which fixes the tip diameters.
-        let from = self.shift_sum() - self.shift_with_tip_length(1, far);
-        let to = self.shift_with_tip_length(0, far);
-        if from > to {
-            return None;
-        }
-        let [one, other] = self.teeth().map(f64::from);
-        let excess = |first: f64| {
-            let path = Meshing::plain(self, first).nominal_path();
-            path.from_mm * path.to_mm * other * other
-                - (far - path.from_mm) * (far - path.to_mm) * one * one
-        };
-        Some(crossing(excess, from, to))
-    }
-
-    /// The shift of gear `index` whose tip reaches `length_mm` along the base
-    /// tangent.
-    fn shift_with_tip_length(&self, index: usize, length_mm: f64) -> f64 {
-        let gear = &self.plain_gears(0.0)[index];
-        let tip_mm = 2.0 * (gear.base_mm() / 2.0).hypot(length_mm);
-        let height = (tip_mm - gear.reference_mm()) / (2.0 * self.toothing().module_mm());
-        height - self.toothing().rack().addendum - self.tip_shortening()
+    /// x₁ for which neither shift falls below its own least.
+    fn range_above(&self, [first, second]: [f64; 2]) -> Option<Interval> {
+        met(first, self.shift_sum() - second)
     }
 }
 
 /// Shifts this close are one.
 const LAST_BITS: f64 = 1e-12;
 
-/// A tip may lie below the form point by this and not foul: rounding alone
-/// moves it that far.
-const LAST_BITS_MM: f64 = 1e-9;
+/// x₁ from and to.
+type Interval = (f64, f64);
 
-fn least_of(of: impl Fn(Member) -> f64) -> f64 {
-    of(Member::First).min(of(Member::Second))
+/// The limits that bend, in the order in which they are asked.
+const BENT: [SplitLimit; 3] = [
+    SplitLimit::TipThickness,
+    SplitLimit::Interference,
+    SplitLimit::ContactRatio,
+];
+
+/// The balanced x₁, moved into what is legal by the least needed; the middle
+/// where none balances.
+fn moved_into(legal: Interval, balanced: Option<f64>) -> f64 {
+    let middle = f64::midpoint(legal.0, legal.1);
+    balanced.unwrap_or(middle).max(legal.0).min(legal.1)
 }
 
 fn narrowed(
     limit: SplitLimit,
-    before: (f64, f64),
-    alone: Option<(f64, f64)>,
-) -> Result<(f64, f64), NoSplit> {
+    before: Interval,
+    alone: Option<Interval>,
+) -> Result<Interval, NoSplit> {
     let none = NoSplit {
         limit,
         before: before.0.is_finite().then_some(before),
         alone,
     };
     let (from, to) = alone.ok_or(none)?;
-    let left = (before.0.max(from), before.1.min(to));
-    if left.0 <= left.1 {
-        Ok(left)
-    } else if left.0 - left.1 < LAST_BITS {
-        let middle = f64::midpoint(left.0, left.1);
-        Ok((middle, middle))
+    met(before.0.max(from), before.1.min(to)).ok_or(none)
+}
+
+/// From `from` to `to`, if that is anything. Limits that meet leave one split,
+/// the last bits aside.
+fn met(from: f64, to: f64) -> Option<Interval> {
+    if from <= to {
+        Some((from, to))
+    } else if from - to < LAST_BITS {
+        let middle = f64::midpoint(from, to);
+        Some((middle, middle))
     } else {
-        Err(none)
+        None
     }
 }

@@ -1,7 +1,7 @@
 //! What two gears that mesh have in common.
 
-use super::Rack;
 use super::fault::{GeometryFault, within};
+use super::{Rack, involute};
 use std::f64::consts::PI;
 
 /// Rack, normal module and helix angle: what gears share that mesh. External
@@ -12,10 +12,38 @@ pub struct Toothing {
     rack: Rack,
     module_mm: f64,
     helix_rad: f64,
-    // Worked out once: every figure of a gear and of a mesh asks for them.
-    transverse_module_mm: f64,
-    transverse_angle_rad: f64,
+    angles: Angles,
+}
+
+/// What every figure of a gear asks of its angles, worked out once: a search
+/// asks for tens of thousands of splits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Angles {
+    normal_tan: f64,
+    helix_cos: f64,
+    transverse_rad: f64,
+    transverse_sin: f64,
+    transverse_cos: f64,
+    transverse_involute: f64,
     base_helix_rad: f64,
+    straight_flank: f64,
+}
+
+impl Angles {
+    fn of(rack: &Rack, helix_rad: f64) -> Self {
+        let transverse_rad = rack.transverse_angle_rad(helix_rad);
+        let (transverse_sin, transverse_cos) = transverse_rad.sin_cos();
+        Self {
+            normal_tan: rack.pressure_angle_rad.tan(),
+            helix_cos: helix_rad.cos(),
+            transverse_rad,
+            transverse_sin,
+            transverse_cos,
+            transverse_involute: involute(transverse_rad),
+            base_helix_rad: (helix_rad.tan() * transverse_cos).atan(),
+            straight_flank: rack.straight_flank(),
+        }
+    }
 }
 
 impl Toothing {
@@ -31,14 +59,11 @@ impl Toothing {
             helix_rad.to_degrees(),
             (0.0, 60.0),
         )?;
-        let transverse_angle_rad = rack.transverse_angle_rad(helix_rad);
         Ok(Self {
             rack,
             module_mm,
             helix_rad,
-            transverse_module_mm: module_mm / helix_rad.cos(),
-            transverse_angle_rad,
-            base_helix_rad: (helix_rad.tan() * transverse_angle_rad.cos()).atan(),
+            angles: Angles::of(&rack, helix_rad),
         })
     }
 
@@ -59,23 +84,51 @@ impl Toothing {
 
     /// Transverse module m_t = m_n / cos β, mm.
     pub fn transverse_module_mm(&self) -> f64 {
-        self.transverse_module_mm
+        self.module_mm / self.angles.helix_cos
     }
 
     /// Transverse pressure angle α_t, radians: tan α_t = tan α_n / cos β.
     pub fn transverse_angle_rad(&self) -> f64 {
-        self.transverse_angle_rad
+        self.angles.transverse_rad
+    }
+
+    pub(super) fn transverse_sin(&self) -> f64 {
+        self.angles.transverse_sin
+    }
+
+    pub(super) fn transverse_cos(&self) -> f64 {
+        self.angles.transverse_cos
+    }
+
+    /// inv α_t.
+    pub(super) fn transverse_involute(&self) -> f64 {
+        self.angles.transverse_involute
+    }
+
+    /// tan α_n.
+    pub(super) fn normal_tan(&self) -> f64 {
+        self.angles.normal_tan
+    }
+
+    /// cos β.
+    pub(super) fn helix_cos(&self) -> f64 {
+        self.angles.helix_cos
+    }
+
+    /// h*, modules.
+    pub(super) fn straight_flank(&self) -> f64 {
+        self.angles.straight_flank
     }
 
     /// Base helix angle β_b, radians: tan β_b = tan β cos α_t.
     pub fn base_helix_rad(&self) -> f64 {
-        self.base_helix_rad
+        self.angles.base_helix_rad
     }
 
     /// Transverse base pitch p_bt = π m_t cos α_t, mm: the way along the line
     /// of action from one tooth to the next.
     pub fn base_pitch_mm(&self) -> f64 {
-        PI * self.transverse_module_mm() * self.transverse_angle_rad().cos()
+        PI * self.transverse_module_mm() * self.angles.transverse_cos
     }
 
     /// Overlap ratio ε_β = b sin β / (π m_n) of a face width b

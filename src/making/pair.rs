@@ -64,10 +64,11 @@ impl Rules {
         let first = match closing.first_shift(&limits) {
             Ok(first) => first,
             // Tips turned down make room where only they stood in the way.
-            Err(NoSplit {
-                limit: SplitLimit::Interference | SplitLimit::ContactRatio,
-                ..
-            }) if self.limits.extra_tip_shortening() && !self.limits.allow_interference() => {
+            Err(none)
+                if none.lies_in_tips()
+                    && self.limits.extra_tip_shortening()
+                    && !self.limits.allow_interference() =>
+            {
                 let limits = SplitLimits {
                     interference_allowed: true,
                     ..limits

@@ -88,14 +88,9 @@ impl<'a> Bench<'a> {
             self.middle[middle],
             self.drivens[outer(driven)],
         ];
-        if let Some(refused) = alone.iter().filter_map(|gear| gear.err()).min() {
-            return Err(refused);
-        }
         let meeting = |teeth| self.meetings[outer(teeth) * self.idlers + middle];
-        match (meeting(driver), meeting(driven)) {
-            (Ok(one), Ok(other)) => self.rules.together(&one, &other),
-            (one, other) => Err(earlier(one.err(), other.err())),
-        }
+        self.rules
+            .assembled(&alone, || (meeting(driver), meeting(driven)))
     }
 }
 
@@ -110,8 +105,28 @@ impl Rules {
         module: Module,
         [driver, idler, driven]: [Teeth; 3],
     ) -> Result<ReverseForms, Refusal> {
-        let outer = (driver.min(driven), driver.max(driven));
-        Bench::new(self, problem, module, outer, (idler, idler)).gears([driver, idler, driven])
+        let [for_driver, for_driven] = problem.reverse_seating().holes;
+        let alone = [
+            self.lone(module, driver, for_driver),
+            self.lone(module, idler, problem.bores().on(Shaft::Idler)),
+            self.lone(module, driven, for_driven),
+        ];
+        let meeting = |outer: Lone| self.meeting(outer?, alone[1]?);
+        self.assembled(&alone, || (meeting(alone[0]), meeting(alone[2])))
+    }
+
+    /// The three gears together, if each is sound alone and meets the idler.
+    fn assembled(
+        &self,
+        alone: &[Lone; 3],
+        meetings: impl FnOnce() -> (Result<Meeting, Refusal>, Result<Meeting, Refusal>),
+    ) -> Result<ReverseForms, Refusal> {
+        if let Some(refused) = alone.iter().filter_map(|gear| gear.err()).min() {
+            return Err(refused);
+        }
+        let (one, other) = meetings();
+        let (one, other) = both(one, other)?;
+        self.together(&one, &other)
     }
 
     /// The gear with the shift nearest 0 that is allowed and does not undercut
@@ -119,17 +134,9 @@ impl Rules {
     fn free(&self, module: Module, teeth: Teeth) -> Lone {
         self.has_tool(&[teeth])?;
         let toothing = self.toothing(module)?;
-        let plain = ShiftedGear::new(toothing, teeth, 0.0).map_err(|_| Refusal::Undercut)?;
-        let (least, most) = self.shifts(&toothing);
-        let uncut = if self.limits.allow_undercut() {
-            least
-        } else {
-            least.max(plain.least_shift())
-        };
-        if uncut > most + super::rules::LAST_BITS {
-            return Err(Refusal::Undercut);
-        }
-        let shift = 0.0_f64.max(uncut).min(most);
+        let uncut = self.limits.allow_undercut();
+        let shift = ShiftedGear::free_shift(&toothing, teeth, self.shifts(&toothing), uncut);
+        let shift = shift.ok_or(Refusal::Undercut)?;
         ShiftedGear::new(toothing, teeth, shift).map_err(|_| Refusal::Undercut)
     }
 

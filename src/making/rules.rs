@@ -31,12 +31,10 @@ impl Rules {
     /// The rules of `problem`; none where it judges nothing, and every gear is
     /// plain.
     pub fn of(problem: &Problem) -> Option<Self> {
-        problem.judges().then(|| Self::asked(problem))
+        problem.judges().then(|| Self::new(problem))
     }
 
-    /// What `problem` asks of teeth, whether it refuses or marks those that
-    /// do not hold it.
-    pub fn asked(problem: &Problem) -> Self {
+    fn new(problem: &Problem) -> Self {
         let (gears, limits) = (problem.gears(), problem.limits());
         let shift = match gears.closing() {
             Closing::Shift { min, max } => Some((min.to_f64(), max.to_f64())),
@@ -55,21 +53,6 @@ impl Rules {
             tip_clearance: clearance.unwrap_or_else(|| gears.rack().least_tip_clearance()),
             wall_mm: limits.min_wall().mm(),
         }
-    }
-
-    /// Least transverse contact ratio.
-    pub const fn least_contact_ratio(&self) -> f64 {
-        self.contact_ratio
-    }
-
-    /// Least normal tip thickness, modules.
-    pub const fn least_tip_thickness(&self) -> f64 {
-        self.tip_thickness
-    }
-
-    /// Least gap between a tip and the mate's root, modules.
-    pub const fn least_tip_clearance(&self) -> f64 {
-        self.tip_clearance
     }
 
     pub(super) fn toothing(&self, module: Module) -> Result<Toothing, Refusal> {

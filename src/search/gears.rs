@@ -6,6 +6,7 @@ use crate::making::{Form, blank_um};
 use crate::mesh::{Pairs, ReverseList, reverses_at};
 use crate::problem::{Cutting, Problem};
 use crate::train::{Cutter, ModuleId, cutter_of};
+use std::borrow::Cow;
 
 /// One gear: OD² of its blank (µm²) and the number of its cutter.
 #[derive(Clone, Copy, Debug)]
@@ -93,9 +94,14 @@ impl GearTable {
 
     /// The table for what one centre distance offers: where every shift has a
     /// cutter of its own, only the cutters met there have numbers.
-    pub(super) fn at(&self, problem: &Problem, pairs: &Pairs, reverses: &ReverseList) -> Self {
+    pub(super) fn at(
+        &self,
+        problem: &Problem,
+        pairs: &Pairs,
+        reverses: &ReverseList,
+    ) -> Cow<'_, Self> {
         if !has_own_shifts(problem) {
-            return self.clone();
+            return Cow::Borrowed(self);
         }
         let gears = problem.gears();
         let made = pairs.lists().flat_map(|(_, list)| list);
@@ -119,10 +125,10 @@ impl GearTable {
                 cutters = numbered(cutters);
             }
         }
-        Self {
+        Cow::Owned(Self {
             cutters: numbered(cutters),
             ..self.clone()
-        }
+        })
     }
 }
 

@@ -1,7 +1,7 @@
 //! Reverse gearings of one centre distance, sorted by ratio, their idlers in
 //! runs that share a cutter.
 
-use super::gears::GearTable;
+use super::gears::{GearEntry, GearTable};
 use super::least::Least;
 use super::mask::Mask;
 use super::space::steepness;
@@ -191,14 +191,21 @@ impl<M: Mask> Cutting<'_, M> {
     /// Appends the runs of idlers of `span` that share a cutter and whose volume
     /// rises with the idler: without shift it always does.
     fn split(&mut self, span: &ReverseSpan, place: u32) {
-        let mut last: Option<(M, u64)> = None;
+        let plain = self.list.made() == 0;
+        let outer = plain.then(|| [span.driver, span.driven].map(|z| self.plain(span, z)));
+        let mut last: Option<([u32; 3], u64)> = None;
         for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
-            let (volume, mask, cutters) = self.gearing(span, idler);
+            let gears = match outer {
+                Some([driver, driven]) => [driver, self.plain(span, idler), driven],
+                None => self.made(span, idler),
+            };
+            let volume = gears.iter().map(|gear| gear.volume).sum();
+            let cutters = gears.map(|gear| gear.cutter);
             if let Some(slot) = self.volumes.get_mut(span.place(idler)) {
                 *slot = volume;
             }
-            let goes_on = last.is_some_and(|(same, below)| same == mask && below <= volume);
-            last = Some((mask, volume));
+            let goes_on = last.is_some_and(|(same, below)| same == cutters && below <= volume);
+            last = Some((cutters, volume));
             match self.pieces.last_mut() {
                 Some(piece) if goes_on => piece.idler_max = idler,
                 _ => self.pieces.push(Piece {
@@ -206,29 +213,38 @@ impl<M: Mask> Cutting<'_, M> {
                     idler_min: idler,
                     idler_max: idler,
                     volume,
-                    mask,
-                    cutters,
+                    mask: cutters.iter().fold(M::EMPTY, |m, &c| m.with(c as usize)),
+                    cutters: distinct(cutters),
                     class: 0,
                 }),
             }
         }
     }
 
-    fn gearing(&self, span: &ReverseSpan, idler: Teeth) -> (u64, M, [u32; 3]) {
-        let teeth = [span.driver, idler, span.driven];
-        let forms = self.list.forms(span, idler);
-        let gears = teeth.into_iter().zip(&forms);
-        let entry = |(z, form)| self.gears.of(self.problem, span.module, z, form);
-        let (mut volume, mut mask, mut cutters) = (0, M::EMPTY, [NO_CUTTER; 3]);
-        for (i, gear) in gears.map(entry).enumerate() {
-            volume += gear.volume;
-            mask = mask.with(gear.cutter as usize);
-            if !cutters.contains(&gear.cutter) {
-                cutters[i] = gear.cutter;
-            }
-        }
-        (volume, mask, cutters)
+    fn plain(&self, span: &ReverseSpan, teeth: Teeth) -> GearEntry {
+        self.gears
+            .of(self.problem, span.module, teeth, &Form::PLAIN)
     }
+
+    fn made(&self, span: &ReverseSpan, idler: Teeth) -> [GearEntry; 3] {
+        let [driver, middle, driven] = self.list.forms(span, idler);
+        let of = |teeth, form| self.gears.of(self.problem, span.module, teeth, form);
+        [
+            of(span.driver, &driver),
+            of(idler, &middle),
+            of(span.driven, &driven),
+        ]
+    }
+}
+
+/// Each cutter once.
+fn distinct([one, other, third]: [u32; 3]) -> [u32; 3] {
+    let unless = |same: bool, cutter| if same { NO_CUTTER } else { cutter };
+    [
+        one,
+        unless(other == one, other),
+        unless(third == one || third == other, third),
+    ]
 }
 
 /// Numbers the distinct masks of pieces and says how many there are.

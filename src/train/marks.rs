@@ -1,20 +1,17 @@
 //! What is wrong with teeth in mesh, whether or not the problem refuses it.
 
 use super::forms::reverse_lengths;
-use super::remarks::BINDING_MM;
 use super::{Form, Gear, Matter, Remark, Role, Seat, Set, gears_of, pairs_of};
 use crate::base::LENGTH_SLACK_MM;
+use crate::inspect::{Bounds, Defect, defects_of_gear, defects_of_mesh};
 use crate::involute::{Member, Meshing, ShiftedGear};
-use crate::making::{Rules, gear_of};
+use crate::making::gear_of;
 use crate::problem::{Problem, Shaft};
-
-/// Figures that fall short of their limit by less are as good as it.
-const FELT: f64 = 1e-9;
 
 /// Remarks on the teeth of `set`, made as `forms` says: meshes in order, then
 /// gears in order.
 pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark> {
-    let rules = Rules::asked(problem);
+    let bounds = Bounds::of(problem);
     let gears = gears_of(problem, set);
     let made: Vec<Option<ShiftedGear>> = gears
         .iter()
@@ -30,12 +27,12 @@ pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark>
             continue;
         };
         if let Ok(mesh) = Meshing::new(first, second, centres_mm) {
-            of_mesh(&rules, &mesh, [&gears[one], &gears[other]], &mut remarks);
+            of_mesh(&bounds, &mesh, [&gears[one], &gears[other]], &mut remarks);
         }
     }
     for (gear, made) in gears.iter().zip(&made) {
         if let Some(made) = made {
-            of_gear(problem, &rules, gear, made, &mut remarks);
+            of_gear(problem, &bounds, gear, made, &mut remarks);
         }
     }
     remarks
@@ -57,42 +54,53 @@ fn meshes(problem: &Problem, set: &Set, gears: &[Gear]) -> Vec<([usize; 2], f64)
     all
 }
 
-fn of_mesh(rules: &Rules, mesh: &Meshing, gears: [&Gear; 2], remarks: &mut Vec<Remark>) {
-    if mesh.backlash_mm() < BINDING_MM {
+fn of_mesh(bounds: &Bounds, mesh: &Meshing, gears: [&Gear; 2], remarks: &mut Vec<Remark>) {
+    let defects = defects_of_mesh(mesh, bounds);
+    if defects
+        .iter()
+        .any(|(_, d)| matches!(d, Defect::Binds { .. }))
+    {
         // Said already; such gears are not to be cut as they are.
         return;
     }
-    let mut note = |gear: Option<&Gear>, matter| {
+    // Of two tight tips the tighter one is told.
+    let mut tightest: Option<Matter> = None;
+    for (tip, defect) in defects {
+        let gear = tip.map(|tip| match tip {
+            Member::First => *gears[0],
+            Member::Second => *gears[1],
+        });
+        let (gear, matter) = match defect {
+            Defect::Interference { below_mm } => (gear, Matter::Interference { below_mm }),
+            Defect::FewInContact { ratio, .. } => (None, Matter::FewInContact { ratio }),
+            Defect::TightTips { gap_mm, least_mm } => {
+                let tighter = !matches!(
+                    tightest,
+                    Some(Matter::TightTips { gap_mm: other, .. }) if other <= gap_mm
+                );
+                if tighter {
+                    tightest = Some(Matter::TightTips { gap_mm, least_mm });
+                }
+                continue;
+            }
+            _ => continue,
+        };
         remarks.push(Remark {
             role: gears[0].role,
-            gear: gear.copied(),
+            gear,
             matter,
         });
-    };
-    for (member, gear) in Member::BOTH.into_iter().zip(gears) {
-        // The mate's foot is what this tip must keep above.
-        let below_mm = -mesh.root_margin_mm(member.mate());
-        if below_mm > LENGTH_SLACK_MM {
-            note(Some(gear), Matter::Interference { below_mm });
-        }
     }
-    let ratio = mesh.contact_ratio();
-    if ratio < rules.least_contact_ratio() - FELT {
-        note(None, Matter::FewInContact { ratio });
-    }
-    let gap_mm = Member::BOTH
-        .into_iter()
-        .map(|member| mesh.tip_clearance_mm(member))
-        .fold(f64::INFINITY, f64::min);
-    let least_mm = rules.least_tip_clearance() * mesh.toothing().module_mm();
-    if gap_mm < least_mm - LENGTH_SLACK_MM {
-        note(None, Matter::TightTips { gap_mm, least_mm });
-    }
+    remarks.extend(tightest.map(|matter| Remark {
+        role: gears[0].role,
+        gear: None,
+        matter,
+    }));
 }
 
 fn of_gear(
     problem: &Problem,
-    rules: &Rules,
+    bounds: &Bounds,
     gear: &Gear,
     made: &ShiftedGear,
     remarks: &mut Vec<Remark>,
@@ -104,22 +112,16 @@ fn of_gear(
             matter,
         });
     };
-    let missing = made.least_shift() - made.shift();
-    if missing > FELT {
-        let below_teeth = made
-            .toothing()
-            .rack()
-            .undercut_teeth(made.toothing().helix_rad());
-        let needs = problem
-            .gears()
-            .closing()
-            .shifts()
-            .then_some(made.least_shift());
-        note(Matter::Undercut { below_teeth, needs });
-    }
-    let thick = made.tip_thickness_mm() / made.toothing().module_mm();
-    if thick < rules.least_tip_thickness() - FELT {
-        note(Matter::ThinTip { modules: thick });
+    for defect in defects_of_gear(made, bounds) {
+        match defect {
+            Defect::Undercut { needs } => note(Matter::Undercut {
+                below_teeth: undercut_teeth(made),
+                needs: problem.gears().closing().shifts().then_some(needs),
+            }),
+            Defect::ThinTip { modules } => note(Matter::ThinTip { modules }),
+            Defect::Pointed { .. } => note(Matter::ThinTip { modules: 0.0 }),
+            _ => {}
+        }
     }
     if let Some(bore) = problem.bores().on(shaft_of(problem, gear)) {
         let wall_mm = made.root_mm() / 2.0 - bore.reach_mm();
@@ -128,6 +130,11 @@ fn of_gear(
             note(Matter::ThinWall { wall_mm, least_mm });
         }
     }
+}
+
+fn undercut_teeth(gear: &ShiftedGear) -> f64 {
+    let toothing = gear.toothing();
+    toothing.rack().undercut_teeth(toothing.helix_rad())
 }
 
 /// The shaft that a gear sits on.

@@ -4,12 +4,9 @@
 use super::marks::marks;
 use super::{Gear, Pair, Role, Set, forms_of, pairs_of};
 use crate::base::{Length, plain, signed};
+use crate::inspect::BINDING_MM;
 use crate::involute::Pairing;
 use crate::problem::{Closing, Problem};
-
-/// Backlash below this (mm) is binding; half a micrometre is neither made nor
-/// felt.
-pub(super) const BINDING_MM: f64 = -0.0005;
 
 /// Backlash above which a mesh is called loose, mm: 0.06 + 0.0005 a + 0.03 m
 /// (gear-standard practice, from memory).

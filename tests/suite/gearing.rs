@@ -183,8 +183,10 @@ fn each_limit_can_be_the_one_that_refuses() {
     let mut seen = std::collections::BTreeSet::new();
     for _ in 0..3000 {
         let closing = closing(&mut draw);
+        let bored = draw.percent(20);
         // Little room, so that the last limit gets its turn.
         let narrow = SplitLimits {
+            least: [if bored { -0.2 } else { -2.0 }, f64::NEG_INFINITY],
             contact_ratio: 1.55,
             tip_thickness: 0.45,
             ..SplitLimits::within(-0.3, 0.4)
@@ -195,12 +197,137 @@ fn each_limit_can_be_the_one_that_refuses() {
     }
     let all = [
         SplitLimit::Shift,
+        SplitLimit::Wall,
         SplitLimit::Undercut,
         SplitLimit::TipThickness,
         SplitLimit::Interference,
         SplitLimit::ContactRatio,
     ];
     assert!(all.iter().all(|limit| seen.contains(limit)), "{seen:?}");
+}
+
+/// Limits of any strength, so that the split is moved by each of them.
+fn drawn_limits(draw: &mut Draw) -> SplitLimits {
+    let wall = |draw: &mut Draw| thousandths(draw, 0, 1500) - 1.2;
+    SplitLimits {
+        shift: (
+            thousandths(draw, 0, 500) - 0.7,
+            thousandths(draw, 0, 900) + 0.1,
+        ),
+        least: [wall(draw), wall(draw)],
+        undercut_allowed: draw.percent(50),
+        interference_allowed: draw.percent(30),
+        tip_thickness: thousandths(draw, 0, 700),
+        contact_ratio: thousandths(draw, 1000, 1600),
+    }
+}
+
+#[test]
+fn the_short_way_to_a_split_ends_at_the_same_shift() {
+    let mut draw = Draw::new(22);
+    let (mut same, mut refused, mut moved) = (0, 0, 0);
+    for _ in 0..5000 {
+        let closing = closing(&mut draw);
+        let limits = drawn_limits(&mut draw);
+        match (closing.split(&limits), closing.first_shift(&limits)) {
+            (Ok(split), Ok(first)) => {
+                assert!(
+                    (split.first - first).abs() < 1e-12,
+                    "{closing:?} {limits:?}"
+                );
+                same += 1;
+                let away = split.balanced.is_none_or(|x| (x - first).abs() > 1e-9);
+                moved += usize::from(away);
+            }
+            (Err(long), Err(short)) => {
+                assert_eq!(long, short);
+                refused += 1;
+            }
+            both => panic!("{closing:?} {limits:?} {both:?}"),
+        }
+    }
+    assert!(same > 1000 && refused > 1000, "{same} {refused}");
+    assert!(moved > 500 && same - moved > 300, "{moved} of {same}");
+}
+
+/// The plain twin: every thousandth of x₁, each asked of the gears themselves.
+#[test]
+fn a_dense_scan_finds_the_same_legal_splits() {
+    let (mut draw, mut found) = (Draw::new(23), 0);
+    for _ in 0..300 {
+        let closing = closing(&mut draw);
+        let limits = drawn_limits(&mut draw);
+        let legal = closing.split(&limits).map(|split| split.legal).ok();
+        // Off the whole thousandths, where limits stand.
+        let scan = || (-800..=1200).map(|step| f64::from(step) * 1e-3 + 3.7e-4);
+        let kept = scan().filter(|&first| keeps_all(&closing, &limits, first));
+        let kept: Vec<f64> = kept.collect();
+        let Some((from, to)) = legal else {
+            assert!(kept.is_empty(), "{closing:?} {limits:?}");
+            continue;
+        };
+        let inside: Vec<f64> = scan().filter(|first| (from..=to).contains(first)).collect();
+        assert!(kept == inside, "{closing:?} {limits:?} {from} {to}");
+        found += usize::from(inside.len() > 5);
+    }
+    assert!(found > 50, "{found}");
+}
+
+fn keeps_all(closing: &Closing, limits: &SplitLimits, first: f64) -> bool {
+    let second = closing.shift_sum() - first;
+    let module = closing.toothing().module_mm();
+    let Ok(mesh) = Meshing::closed(closing, first) else {
+        return false;
+    };
+    let both = [(Member::First, first), (Member::Second, second)];
+    mesh.nominal_contact_ratio() >= limits.contact_ratio
+        && both
+            .iter()
+            .zip(limits.least)
+            .all(|(&(member, shift), wall)| {
+                let gear = mesh.gear(member);
+                gear.tip_mm() >= gear.reference_mm()
+                    && shift >= limits.shift.0.max(wall)
+                    && shift <= limits.shift.1
+                    && (limits.undercut_allowed || shift >= gear.least_shift())
+                    && gear.tip_thickness_mm() >= limits.tip_thickness * module
+                    && (limits.interference_allowed || mesh.root_margin_mm(member) >= -1e-9)
+            })
+}
+
+/// A wall above a bore asks a least shift of one gear, whatever the others ask.
+#[test]
+fn walls_cut_the_legal_interval_where_they_stand() {
+    let (mut draw, mut cut, mut refused) = (Draw::new(21), 0, 0);
+    for _ in 0..1000 {
+        let closing = closing(&mut draw);
+        let Ok(free) = closing.split(&limits()) else {
+            continue;
+        };
+        let least = [(); 2].map(|()| thousandths(&mut draw, 0, 1200) - 0.6);
+        let walled = SplitLimits { least, ..limits() };
+        let from = free.legal.0.max(least[0]);
+        let to = free.legal.1.min(closing.shift_sum() - least[1]);
+        match closing.split(&walled) {
+            Ok(split) => {
+                assert!((split.legal.0 - from).abs() < 1e-9);
+                assert!((split.legal.1 - to).abs() < 1e-9);
+                cut += 1;
+            }
+            Err(none) => {
+                assert!(from > to - 1e-9, "{none:?}");
+                // The wall is asked first of what is left, and alone it leaves
+                // what its two shifts leave.
+                let alone = (least[0], closing.shift_sum() - least[1]);
+                let any = alone.0 <= alone.1;
+                if none.limit == SplitLimit::Wall {
+                    assert_eq!(none.alone, any.then_some(alone));
+                }
+                refused += 1;
+            }
+        }
+    }
+    assert!(cut > 100 && refused > 100, "{cut} {refused}");
 }
 
 #[test]
@@ -236,7 +363,7 @@ fn figures_are_numbers_and_do_not_jump_with_the_shift() {
 
 #[test]
 fn tips_that_foul_are_turned_down_just_enough() {
-    let (mut draw, mut turned) = (Draw::new(17), 0);
+    let (mut draw, mut turned, mut whole) = (Draw::new(17), 0, 0);
     for _ in 0..1000 {
         let closing = closing(&mut draw);
         let Ok(mesh) = Meshing::closed(&closing, closing.shift_sum() / 2.0) else {
@@ -250,11 +377,21 @@ fn tips_that_foul_are_turned_down_just_enough() {
             let after = clear.root_margin_mm(member);
             let wanted = margin.max(0.0);
             assert!((after - wanted).abs() < 1e-9, "{margin} {after}");
+            // The mate's fillet decides how much of this gear's tip goes.
+            let mate = member.mate();
+            let lower = mesh.gear(mate).tip_shortening() - clear.gear(mate).tip_shortening();
+            assert_eq!(lower > 0.0, margin < -1e-9, "{margin} {lower}");
             turned += usize::from(margin < -1e-6);
         }
         assert!((clear.contact_ratio() - mesh.contact_ratio()).abs() < 1e-9);
+        // Off the fillets, whatever contact is left is between the tips.
+        let nominal = clear.nominal_contact_ratio().max(0.0);
+        assert!((clear.contact_ratio() - nominal).abs() < 1e-9);
+        let fouls = Member::BOTH.iter().any(|&m| mesh.root_margin_mm(m) < -1e-9);
+        assert_eq!(clear == mesh, !fouls);
+        whole += usize::from(!fouls);
     }
-    assert!(turned > 100, "{turned}");
+    assert!(turned > 100 && whole > 100, "{turned} {whole}");
 }
 
 #[test]

@@ -61,6 +61,7 @@ impl Asked {
         let bounds = Bounds {
             tip_thickness: within("--min-tip-thickness", args.min_tip_thickness, (0.0, 2.0))?,
             contact_ratio: within("--min-contact-ratio", args.min_contact_ratio, (0.0, 3.0))?,
+            tip_clearance: None,
         };
         Ok(Self {
             toothing,

@@ -96,20 +96,20 @@ fn given_pair(
     };
     let mesh = Meshing::new(made(0)?, made(1)?, closing.centres_mm())
         .map_err(|fault| impossible(&fault))?;
-    finished(asked, mesh, Some(closing), None)
+    finished(asked, &mesh, Some(closing), None)
 }
 
 /// Turned down where asked for, and thinned for the backlash aimed at.
 fn finished(
     asked: &Asked,
-    mesh: Meshing,
+    mesh: &Meshing,
     closing: Option<Closing>,
     split: Option<Split>,
 ) -> Result<BenchWork, Failure> {
     let mesh = if asked.turn_down {
         mesh.with_clear_tips().map_err(|fault| impossible(&fault))?
     } else {
-        mesh
+        *mesh
     };
     let aim = aim(asked, &mesh);
     let worked = WorkedMesh {
@@ -131,7 +131,7 @@ fn closed_pair(asked: &Asked, teeth: [Teeth; 2], centres: f64) -> Result<BenchWo
         Ok(split) => {
             let mesh =
                 Meshing::closed(&closing, split.first).map_err(|fault| impossible(&fault))?;
-            finished(asked, mesh, Some(closing), Some(split))
+            finished(asked, &mesh, Some(closing), Some(split))
         }
         Err(none) => {
             let mut work = work(asked, Vec::new(), Vec::new());
@@ -143,15 +143,8 @@ fn closed_pair(asked: &Asked, teeth: [Teeth; 2], centres: f64) -> Result<BenchWo
 }
 
 fn split(asked: &Asked, closing: &Closing) -> Result<Split, NoSplit> {
-    let found = closing.split(&asked.limits);
-    let fouls = |none: &NoSplit| {
-        matches!(
-            none.limit,
-            SplitLimit::Interference | SplitLimit::ContactRatio
-        )
-    };
-    match found {
-        Err(none) if asked.turn_down && fouls(&none) => {
+    match closing.split(&asked.limits) {
+        Err(none) if asked.turn_down && none.lies_in_tips() => {
             let limits = SplitLimits {
                 interference_allowed: true,
                 ..asked.limits
@@ -245,17 +238,17 @@ fn train(asked: &Asked, teeth: [Teeth; 3]) -> Result<BenchWork, Failure> {
 
 fn free_shift(asked: &Asked, teeth: Teeth) -> Result<f64, Failure> {
     let (least, most) = asked.limits.shift;
-    let plain = gear(asked, teeth, 0.0)?;
-    let uncut = if asked.limits.undercut_allowed {
-        least
-    } else {
-        least.max(plain.least_shift())
-    };
-    if uncut > most {
-        return Err(Failure::BadInput(format!(
-            "--shift-max: {teeth} teeth are undercut below a shift of {uncut:.4}; give as much, \
-             or --allow-undercut"
-        )));
-    }
-    Ok(0.0_f64.max(uncut).min(most))
+    let bounds = (least, most);
+    let allowed = asked.limits.undercut_allowed;
+    let shift = ShiftedGear::free_shift(&asked.toothing, teeth, bounds, allowed);
+    shift.map_or_else(
+        || {
+            let uncut = gear(asked, teeth, 0.0)?.least_shift();
+            Err(Failure::BadInput(format!(
+                "--shift-max: {teeth} teeth are undercut below a shift of {uncut:.4}; give as \
+                 much, or --allow-undercut"
+            )))
+        },
+        Ok,
+    )
 }

@@ -1,9 +1,9 @@
 //! What a gear's teeth are cut from.
 
 use super::OutlineFault;
-use super::trochoid::half_land;
 use crate::base::Teeth;
 use crate::involute::Rack;
+use crate::involute::corner::half_land;
 
 /// How the teeth of one gear are cut.
 #[derive(Clone, Copy, Debug, PartialEq)]

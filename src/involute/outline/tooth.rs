@@ -1,9 +1,11 @@
 //! One tooth: where its curves begin and end, or why there is none.
 
 use super::cut::check;
-use super::trochoid::Rolling;
+use super::trochoid::stand;
 use super::{Arc, Curve, Cut, Involute, OutlineFault, Trochoid};
-use crate::involute::involute;
+use crate::involute::corner::{Corner, Stand};
+use crate::involute::{inverse_involute, involute};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A tip narrower than this is a point, mm: nobody can make or measure it.
 const NARROWEST_TIP_MM: f64 = 1e-6;
@@ -28,20 +30,21 @@ impl Tooth {
     /// comes out pointed, severed or without an involute.
     pub fn new(cut: &Cut) -> Result<Self, OutlineFault> {
         check(cut)?;
-        let rolling = Rolling::of(cut);
-        let whole = Trochoid::of(cut, rolling);
+        let stand = stand(cut);
+        let corner = Corner::new(&cut.rack, stand);
         let m = cut.module_mm;
-        let root_mm = rolling.radius_mm + rolling.shift_mm - cut.rack.dedendum * m;
+        let root_mm = stand.radius_mm + stand.shift_mm - cut.rack.dedendum * m;
         if root_mm <= 0.0 {
             let root_mm = 2.0 * root_mm;
             return Err(OutlineFault::Root { root_mm });
         }
         let tip_mm =
-            rolling.radius_mm + (cut.rack.addendum + cut.profile_shift + cut.tip_shortening) * m;
-        let mut flank = base_flank(cut, rolling);
+            stand.radius_mm + (cut.rack.addendum + cut.profile_shift + cut.tip_shortening) * m;
+        let space_rad = PI / f64::from(cut.teeth);
+        let mut flank = base_flank(cut, stand);
         flank.from_roll = flank.roll_at(tip_mm);
         let tip_rad = tip_half_angle(&flank, tip_mm)?;
-        let (undercut, trochoid) = join(cut, rolling, &mut flank, whole)?;
+        let from_rad = join(cut, stand, &mut flank, &corner)?;
         let form_radius_mm = flank.base_radius_mm * flank.to_roll.hypot(1.0);
         if flank.to_roll >= flank.from_roll {
             return Err(OutlineFault::Stunted {
@@ -49,15 +52,14 @@ impl Tooth {
                 form_mm: 2.0 * form_radius_mm,
             });
         }
-        let space_rad = rolling.half_pitch_rad;
         Ok(Self {
             cut: *cut,
             form_radius_mm,
-            undercut,
+            undercut: corner.undercuts(),
             tip: arc(tip_mm, 0.0, tip_rad),
             involute: flank,
-            trochoid,
-            root: arc(root_mm, space_rad - whole.land_rad(), space_rad),
+            trochoid: Trochoid::new(corner, space_rad, from_rad),
+            root: arc(root_mm, space_rad - corner.land_rad(), space_rad),
         })
     }
 
@@ -119,14 +121,13 @@ fn arc(radius_mm: f64, from_rad: f64, to_rad: f64) -> Arc {
 }
 
 /// The involute from its foot on the base circle, ends not set.
-fn base_flank(cut: &Cut, rolling: Rolling) -> Involute {
+fn base_flank(cut: &Cut, stand: Stand) -> Involute {
     let alpha_t = cut.rack.transverse_angle_rad(cut.helix_rad);
-    let m_t = cut.module_mm / cut.helix_rad.cos();
-    let thickness_mm = m_t * std::f64::consts::FRAC_PI_2 + 2.0 * rolling.shift_mm * alpha_t.tan()
-        - 2.0 * rolling.side_mm;
+    let m_t = cut.module_mm / stand.cos_helix;
+    let thickness_mm = m_t * FRAC_PI_2 + 2.0 * stand.shift_mm * alpha_t.tan() - 2.0 * stand.side_mm;
     Involute {
-        base_radius_mm: rolling.radius_mm * alpha_t.cos(),
-        base_angle_rad: thickness_mm / (2.0 * rolling.radius_mm) + involute(alpha_t),
+        base_radius_mm: stand.radius_mm * alpha_t.cos(),
+        base_angle_rad: thickness_mm / (2.0 * stand.radius_mm) + involute(alpha_t),
         from_roll: 0.0,
         to_roll: 0.0,
     }
@@ -154,43 +155,36 @@ fn point_diameter_mm(flank: &Involute) -> Option<f64> {
     if flank.base_angle_rad <= 0.0 {
         return None;
     }
-    // The roll angle ν with ν − atan ν = base angle; the tip is beyond it.
-    let (mut low, mut high) = (0.0, flank.from_roll);
-    for _ in 0..64 {
-        let middle: f64 = 0.5 * (low + high);
-        if middle - middle.atan() < flank.base_angle_rad {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(2.0 * flank.base_radius_mm * high.hypot(1.0))
+    let alpha = inverse_involute(flank.base_angle_rad)?;
+    Some(2.0 * flank.base_radius_mm / alpha.cos())
 }
 
 /// Ends the involute where the fillet begins: at the corner's end, or where an
-/// undercut fillet crosses it.
+/// undercut fillet crosses it. Gives the corner's φ there.
 fn join(
     cut: &Cut,
-    rolling: Rolling,
+    stand: Stand,
     flank: &mut Involute,
-    whole: Trochoid,
-) -> Result<(bool, Trochoid), OutlineFault> {
-    if whole.undercut_mm() <= 0.0 {
+    corner: &Corner,
+) -> Result<f64, OutlineFault> {
+    if !corner.undercuts() {
         let sin = cut.rack.transverse_angle_rad(cut.helix_rad).sin();
-        let depth_mm = cut.rack.straight_flank() * cut.module_mm - rolling.shift_mm;
+        let depth_mm = cut.rack.straight_flank() * cut.module_mm - stand.shift_mm;
         // Along the line of action, from the base tangent point.
-        flank.to_roll = (rolling.radius_mm * sin - depth_mm / sin).max(0.0) / flank.base_radius_mm;
-        return Ok((false, whole));
+        flank.to_roll = (stand.radius_mm * sin - depth_mm / sin).max(0.0) / flank.base_radius_mm;
+        return Ok(corner.full_rad());
     }
-    let (neck, half_rad) = whole.neck();
-    if half_rad <= 0.0 {
+    let space_rad = PI / f64::from(cut.teeth);
+    let neck = corner.neck_rad();
+    let (neck_mm, half_space_rad) = corner.polar(neck);
+    if half_space_rad >= space_rad {
         return Err(OutlineFault::Severed {
-            neck_mm: 2.0 * whole.point(neck).radius_mm(),
+            neck_mm: 2.0 * neck_mm,
         });
     }
-    let from = whole.crossing(neck, |radius| flank.angle_at(radius));
-    flank.to_roll = flank.roll_at(whole.point(from).radius_mm());
-    Ok((true, whole.begun_at(from)))
+    let from = corner.cut_rad(neck, |radius| space_rad - flank.angle_at(radius));
+    flank.to_roll = flank.roll_at(corner.polar(from).0);
+    Ok(from)
 }
 
 #[cfg(test)]

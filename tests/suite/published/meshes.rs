@@ -134,3 +134,25 @@ fn the_addendum_of_a_wanted_arc() {
     let mesh = unshifted(Toothing::new(rack, 6.0, 0.0).unwrap(), [40, 40]);
     near(mesh.nominal_contact_ratio(), 1.75, 1e-4);
 }
+
+// Row 2.03: GMTH Table 4-2: m 3, a 54, speed ratio 0.8: 36 teeth together, 16
+// and 20.
+#[test]
+fn teeth_from_the_centres_and_the_ratio() {
+    let text = r#"{ "arrangement": "offset", "centre_distance_mm": 54,
+        "gears": { "modules_mm": [3], "min_teeth": 5, "max_teeth": 60, "face_width_mm": 20 },
+        "speeds": [{ "ratio": 0.8, "tolerance_percent": 0.001 }] }"#;
+    let problem = layshaft::problem::parse("row", text).unwrap();
+    let request = layshaft::search::Request {
+        top: 5,
+        trains: 0,
+        threads: 1,
+    };
+    let found = layshaft::search::solve(&problem, request, &layshaft::search::Control::default());
+    let pairs: Vec<_> = found.sets.iter().map(|set| set.pairs[0]).collect();
+    let teeth: Vec<_> = pairs
+        .iter()
+        .map(|p| (p.driver.get(), p.driven.get()))
+        .collect();
+    assert_eq!(teeth, [(20, 16)]);
+}
