@@ -1,6 +1,7 @@
 //! Profile shift and limits of the teeth in the search: against the plain twin,
 //! the re-check and the integer program, on small random problems.
 
+use crate::front_door::Run;
 use crate::random::{Draw, checked, problem_file};
 use layshaft::making::Refusal;
 use layshaft::problem::{Measure, Problem, Ranking, Shaft};
@@ -244,4 +245,22 @@ fn fronts_under_limits_are_certified_by_integer_programs() {
         certified += u64::from(!outcome.front.is_empty());
     }
     assert!(certified >= 20, "{certified}");
+}
+
+#[test]
+fn an_explanation_blames_what_is_asked_of_the_teeth() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("tight.json");
+    let sample = include_str!("../../problems/odd-centres.json");
+    let mut problem: Value = serde_json::from_str(sample).unwrap();
+    problem["limits"]["min_contact_ratio"] = json!(2.9);
+    std::fs::write(&file, problem.to_string()).unwrap();
+    let name = file.to_str().unwrap();
+    let text = Run::of(&["explain", name]).ends().with(0).stdout;
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let text = words.join(" ");
+    assert!(text.contains("within what is asked of the teeth"), "{text}");
+    assert!(text.contains("contact ratio from"), "{text}");
+    let refused = Run::of(&["solve", name]).ends().with(1).stdout;
+    assert!(refused.contains("Limits of the teeth refused"), "{refused}");
 }

@@ -80,8 +80,15 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
     let distances = problem.centre_distances();
     let closes = distances.iter().any(|a| Pairs::at(problem, a).count() > 0);
     if !closes && problem.geared().count() > 0 {
-        return "No set fits: no pair of gears closes the centre distance, whatever the ratios."
-            .to_owned();
+        let within = if problem.judges() {
+            " within what is asked of the teeth"
+        } else {
+            ""
+        };
+        return format!(
+            "No set fits: no pair of gears closes the centre distance{within}, whatever the \
+             ratios."
+        );
     }
     match clashes.roles.as_slice() {
         [] => "No set fits.".to_owned(),
