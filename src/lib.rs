@@ -28,6 +28,7 @@ pub mod inspect;
 pub mod involute;
 pub mod making;
 pub mod mesh;
+pub mod place;
 pub mod problem;
 pub mod search;
 pub mod train;

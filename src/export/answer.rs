@@ -299,6 +299,9 @@ impl Serialize for Answer<'_> {
         if self.problem.judges() {
             map.serialize_entry("refused", &refused(&self.outcome.refused))?;
         }
+        if let Some(count) = &self.outcome.without_place {
+            map.serialize_entry("sets_without_clear_place", &count.to_string())?;
+        }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;
         }

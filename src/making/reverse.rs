@@ -17,6 +17,8 @@ pub struct ReverseForms {
     pub centres_mm: [f64; 2],
     /// Tip radii of the driver and of the driven gear, mm.
     pub tips_mm: [f64; 2],
+    /// Tip radius of the idler, mm.
+    pub idler_tip_mm: f64,
 }
 
 /// A gear of reverse before it meets another; or what refuses it alone.
@@ -188,6 +190,7 @@ impl Rules {
             forms: [form_of(driver), form_of(&idler), form_of(driven)],
             centres_mm: [one.centres_mm(), other.centres_mm()],
             tips_mm: [driver.tip_mm() / 2.0, driven.tip_mm() / 2.0],
+            idler_tip_mm: idler.tip_mm() / 2.0,
         })
     }
 }

@@ -4,6 +4,7 @@ use super::Tally;
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Teeth};
 use crate::involute::GearSize;
 use crate::making::{Bench, Form, Rules};
+use crate::place::{Idler, Surroundings};
 use crate::problem::{Problem, Reverse};
 use crate::train::{ModuleId, idler_closes, tips_clear};
 
@@ -91,11 +92,21 @@ impl ReverseList {
     fn take(&mut self, ends: Ends, idler: Teeth, forms: [Form; 3]) {
         let first = u32::try_from(self.forms.len()).unwrap_or(u32::MAX);
         self.forms.push(forms);
+        self.extend(ends, (idler, idler), first);
+    }
+
+    /// Plain gears, of which no forms are kept.
+    fn append(&mut self, ends: Ends, idlers: (Teeth, Teeth)) {
+        self.extend(ends, idlers, 0);
+    }
+
+    /// Lengthens the last run, or begins another.
+    fn extend(&mut self, ends: Ends, (idler_min, idler_max): (Teeth, Teeth), first: u32) {
         if let Some(last) = self.spans.last_mut()
             && (last.module, last.driver, last.driven) == ends
-            && last.idler_max.get() + 1 == idler.get()
+            && last.idler_max.get() + 1 == idler_min.get()
         {
-            last.idler_max = idler;
+            last.idler_max = idler_max;
             return;
         }
         let (module, driver, driven) = ends;
@@ -103,8 +114,8 @@ impl ReverseList {
             module,
             driver,
             driven,
-            idler_min: idler,
-            idler_max: idler,
+            idler_min,
+            idler_max,
             first,
         });
     }
@@ -126,14 +137,26 @@ pub fn reverses_at(
     keep: impl Fn(u32, u32) -> bool,
 ) -> ReverseList {
     let mut list = ReverseList::default();
+    let room = Surroundings::of(problem).filter(|_| problem.wants_clear_place());
+    let room = room.as_ref();
     let rules = Rules::of(problem);
     for (index, &module) in problem.gears().modules().iter().enumerate() {
         let id = ModuleId::new(index);
         match &rules {
-            None => plain(problem, reverse, (id, module), centres, &keep, &mut list),
+            None => plain(
+                problem,
+                reverse,
+                (id, module),
+                centres,
+                &keep,
+                room,
+                &mut list,
+            ),
             Some(rules) => {
                 let bench = bench(problem, rules, reverse, module);
-                judged(problem, reverse, &bench, id, centres, &keep, &mut list);
+                judged(
+                    problem, reverse, &bench, id, centres, &keep, room, &mut list,
+                );
             }
         }
     }
@@ -157,6 +180,7 @@ fn plain(
     (id, m): (ModuleId, Module),
     centres: Length,
     keep: impl Fn(u32, u32) -> bool,
+    room: Option<&Surroundings>,
     list: &mut ReverseList,
 ) {
     let gears = problem.gears();
@@ -181,14 +205,21 @@ fn plain(
             }
             let least = least_idler(half, driver, driven, a).max(reverse.idler_min().get());
             if least <= reverse.idler_max().get() {
-                list.spans.push(ReverseSpan {
-                    module: id,
-                    driver: Teeth::of(driver),
-                    driven: Teeth::of(driven),
-                    idler_min: Teeth::of(least),
-                    idler_max: reverse.idler_max(),
-                    first: 0,
-                });
+                let clear = |idler: &Teeth| {
+                    let to = |outer| half * f64::from(outer + idler.get());
+                    let tip = GearSize::new(gears.rack(), m, *idler, beta).tip_mm / 2.0;
+                    let idler = Idler::new(problem, tip, [to(driver), to(driven)]);
+                    room.is_none_or(|room| room.admit(a, &idler))
+                };
+                let ends = (id, Teeth::of(driver), Teeth::of(driven));
+                let run = (Teeth::of(least), reverse.idler_max());
+                match room {
+                    None => list.append(ends, run),
+                    Some(_) => (least..=run.1.get())
+                        .map(Teeth::of)
+                        .filter(clear)
+                        .for_each(|idler| list.append(ends, (idler, idler))),
+                }
             }
         }
     }
@@ -212,6 +243,7 @@ fn judged(
     id: ModuleId,
     centres: Length,
     keep: impl Fn(u32, u32) -> bool,
+    room: Option<&Surroundings>,
     list: &mut ReverseList,
 ) {
     let a = centres.mm();
@@ -231,7 +263,13 @@ fn judged(
                     Ok(made) => {
                         let [d1, d2] = made.centres_mm;
                         let tips = (made.tips_mm[0], made.tips_mm[1]);
-                        if tips_clear(tips, reverse.clearance().mm(), a) && idler_closes(a, d1, d2)
+                        let clear = |room: &Surroundings| {
+                            let tip = made.idler_tip_mm;
+                            room.admit(a, &Idler::new(problem, tip, made.centres_mm))
+                        };
+                        if tips_clear(tips, reverse.clearance().mm(), a)
+                            && idler_closes(a, d1, d2)
+                            && room.is_none_or(clear)
                         {
                             list.take((id, driver, driven), idler, made.forms);
                         }

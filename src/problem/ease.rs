@@ -25,11 +25,13 @@ pub enum GearLimit {
     Idler,
     /// What is asked of every tooth.
     Teeth,
+    /// The clear place that the idler must have.
+    Room,
 }
 
 impl GearLimit {
     /// All of them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Centres,
         Self::Modules,
         Self::MinTeeth,
@@ -38,6 +40,7 @@ impl GearLimit {
         Self::TipGap,
         Self::Idler,
         Self::Teeth,
+        Self::Room,
     ];
 
     /// The key of the problem file that it is set by.
@@ -55,14 +58,16 @@ impl GearLimit {
             Self::TipGap => "reverse.clearance_mm",
             Self::Idler => "reverse.idler_teeth",
             Self::Teeth => "limits",
+            Self::Room => "idler.clear_place",
         }
     }
 
     /// Whether it says anything about `problem`.
-    pub const fn limits(self, problem: &Problem) -> bool {
+    pub fn limits(self, problem: &Problem) -> bool {
         match self {
             Self::TipGap | Self::Idler => problem.reverse.is_some(),
             Self::Teeth => problem.judges(),
+            Self::Room => problem.wants_clear_place(),
             _ => true,
         }
     }
@@ -82,7 +87,8 @@ impl Problem {
     /// - closing: any pair closes; with shift, x of -2 to 3;
     /// - tip gap: tips may touch, not overlap;
     /// - idler: 5 to 1000 teeth;
-    /// - teeth: any that can be drawn, generated.
+    /// - teeth: any that can be drawn, generated;
+    /// - room: the idler may foul anything.
     #[must_use]
     pub fn without(mut self, limit: GearLimit) -> Self {
         match limit {
@@ -106,6 +112,7 @@ impl Problem {
                 self.limits = Limits::NONE;
                 self.gears.cutting = Cutting::Generated;
             }
+            GearLimit::Room => self = self.anywhere(),
         }
         // Modules are known by their place in the list, which may have moved.
         self.picked = None;

@@ -60,9 +60,9 @@ pub(super) enum Kind {
     },
     /// A fixed row of values, each with its own meaning.
     Row(&'static [(&'static str, Kind)]),
-    /// A single value, or one of two objects in its place: the one that more
+    /// A single value, or an object in its place: of these the one that more
     /// of the keys given belong to.
-    Either(&'static Kind, [&'static Shape; 2]),
+    Either(&'static Kind, &'static [&'static Shape]),
 }
 
 /// An object's keys and the rules between them.

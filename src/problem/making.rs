@@ -65,9 +65,9 @@ pub(super) const LIMITS_KEY: Key = key(
 );
 pub(super) const BORES_KEY: Key = key(
     "bores",
-    Kind::Fields(&BORES),
+    Kind::Either(&Kind::Word(&["auto"]), &BORES_WRITTEN),
     Need::Optional,
-    "Holes in the gears, by the shaft they sit on: they bound the wall under the teeth.",
+    "Holes in the gears, by the shaft they sit on: they bound the wall under the teeth. \"auto\": what shafts and duty give.",
 );
 
 pub(super) const INSPECTION_KEY: Key = key(
@@ -175,8 +175,16 @@ static LIMITS: Shape = Shape {
     ordered: &[],
 };
 
+static BORES_WRITTEN: [&Shape; 1] = [&BORES];
+
 static BORES: Shape = Shape {
     keys: &[
+        key(
+            "auto",
+            Kind::Flag,
+            Need::Default("false"),
+            "Whether holes that are not given follow from shafts and duty.",
+        ),
         key(
             "input",
             Kind::Fields(&BORE),

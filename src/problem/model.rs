@@ -2,6 +2,7 @@
 //! validate again.
 
 use super::asked::Asked;
+use super::mounting::{Duty, IdlerPin, Layout, ReverseForm, Shafting, Turning};
 use super::teeth::{Bores, Inspection, Limits};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
@@ -282,6 +283,7 @@ pub struct Reverse {
     pub(super) clearance: Length,
     pub(super) least: [Option<Teeth>; 2],
     pub(super) cut: Option<CutTriple>,
+    pub(super) form: ReverseForm,
 }
 
 impl Reverse {
@@ -417,6 +419,12 @@ pub struct Problem {
     pub(super) limits: Limits,
     pub(super) limits_given: bool,
     pub(super) bores: Bores,
+    pub(super) shafting: Shafting,
+    pub(super) duty: Option<Duty>,
+    pub(super) input_turns: Turning,
+    pub(super) input_rpm: Option<f64>,
+    pub(super) idler_pin: Option<IdlerPin>,
+    pub(super) layout: Layout,
     pub(super) inspection: Inspection,
     pub(super) head: Head,
     pub(super) speeds: Vec<Speed>,

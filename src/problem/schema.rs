@@ -103,8 +103,10 @@ fn kind(kind_: &Kind, unit: Unit) -> Map<String, Value> {
             "type": "array", "items": kind(of, unit), "minItems": least, "maxItems": most
         }),
         Kind::Row(places) => row(places, unit),
-        Kind::Either(single, [a, b]) => {
-            json!({ "anyOf": [kind(single, unit), object(a, unit), object(b, unit)] })
+        Kind::Either(single, shapes) => {
+            let mut all = vec![Value::Object(kind(single, unit))];
+            all.extend(shapes.iter().map(|shape| json!(object(shape, unit))));
+            json!({ "anyOf": all })
         }
     };
     match value {

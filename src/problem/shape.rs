@@ -65,7 +65,7 @@ impl Checker {
         match (kind, json) {
             (Kind::Fields(shape), Json::Object(object)) => self.fields(object, shape, spot),
             (Kind::Either(_, shapes), Json::Object(object)) => {
-                self.fields(object, meant(object, *shapes), spot)
+                self.fields(object, meant(object, shapes), spot)
             }
             (Kind::Either(single, _), _) => self.item(json, single, spot),
             (Kind::List { of, least, most }, Json::Array(array)) => {
@@ -343,12 +343,20 @@ impl Seen {
 }
 
 /// The shape that more of the keys belong to; the first, when that is level.
-fn meant(object: &Object<'_>, [a, b]: [&'static Shape; 2]) -> &'static Shape {
+fn meant(object: &Object<'_>, shapes: &[&'static Shape]) -> &'static Shape {
     let known = |shape: &'static Shape| {
         let names = object.properties.iter().map(|p| p.name.as_str());
         names.filter(|name| shape.find(name).is_some()).count()
     };
-    if known(b) > known(a) { b } else { a }
+    let (first, rest) = (shapes[0], &shapes[1..]);
+    // The first of equals.
+    rest.iter().fold(first, |best, &next| {
+        if known(next) > known(best) {
+            next
+        } else {
+            best
+        }
+    })
 }
 
 /// `a`, `a or b`, `a, b or c`.

@@ -70,6 +70,7 @@ fn instead(spelling: &str, shapes: &[&Shape]) -> Option<&'static Shape> {
     several
         .filter(|all| all.iter().any(is_written))
         .flatten()
+        .copied()
         .find(|one| one.find(spelling).is_some())
 }
 
@@ -77,7 +78,7 @@ fn instead(spelling: &str, shapes: &[&Shape]) -> Option<&'static Shape> {
 fn home(spelling: &str, shape: &Shape, path: &str) -> Option<String> {
     for key in shape.keys {
         let inner = match &key.kind {
-            Kind::Either(_, shapes) => shapes.as_slice(),
+            Kind::Either(_, shapes) => *shapes,
             Kind::Fields(shape)
             | Kind::List {
                 of: Kind::Fields(shape),

@@ -1,7 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::{distances, making, targets};
+use super::{distances, housing, making, targets};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -105,7 +105,7 @@ pub(super) static PROBLEM: Shape = Shape {
             "centre_distance",
             Kind::Either(
                 &Kind::Length(LENGTH),
-                [&distances::STEPS, &distances::MEASURED],
+                &[&distances::STEPS, &distances::MEASURED],
             ),
             Need::Required,
             "Distance between the shafts, or a range of distances to try, or what was measured over pins in the bores.",
@@ -119,6 +119,11 @@ pub(super) static PROBLEM: Shape = Shape {
         making::LIMITS_KEY,
         making::BORES_KEY,
         making::INSPECTION_KEY,
+        housing::INPUT_TURNS,
+        housing::DUTY_KEY,
+        housing::SHAFTS_KEY,
+        housing::IDLER_KEY,
+        housing::LAYOUT_KEY,
         key(
             "head",
             Kind::Fields(&HEAD),
@@ -425,6 +430,7 @@ static REVERSE: Shape = Shape {
         ),
         making::LEAST_DRIVER,
         making::LEAST_DRIVEN,
+        housing::REVERSE_FORM,
         CUT_MODULE,
         CUT_PITCH,
     ],

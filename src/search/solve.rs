@@ -19,6 +19,39 @@ use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
 
+/// Runs code with a mask wide enough for so many cutters.
+macro_rules! with_mask {
+    ($cutters:expr, $mask:ident => $work:expr) => {
+        match $cutters {
+            0..=64 => {
+                type $mask = Bits<1>;
+                $work
+            }
+            65..=128 => {
+                type $mask = Bits<2>;
+                $work
+            }
+            129..=512 => {
+                type $mask = Bits<8>;
+                $work
+            }
+            513..=2048 => {
+                type $mask = Bits<32>;
+                $work
+            }
+            2049..=4096 => {
+                type $mask = Bits<64>;
+                $work
+            }
+            // 64 modules with a cutter of its own for each of 1000 tooth counts.
+            _ => {
+                type $mask = Bits<1024>;
+                $work
+            }
+        }
+    };
+}
+
 /// How many sets to look around of before a ranking, at least.
 const TRIES: usize = 24;
 
@@ -73,6 +106,9 @@ pub struct Outcome {
     pub pairs: usize,
     /// What the limits of the teeth refused, over all distances.
     pub refused: Refused,
+    /// How many sets more there would be if the idler needed no clear place;
+    /// none where none is asked for.
+    pub without_place: Option<BigUint>,
 }
 
 /// Searches the whole problem.
@@ -102,15 +138,21 @@ fn search(
 ) -> (Outcome, Option<Walk>) {
     let gears = Arc::new(GearTable::new(problem));
     let wanted = (request, alternatives);
-    match gears.cutters(problem) {
-        0..=64 => Search::<Bits<1>>::new(problem, gears, wanted, control).run(),
-        65..=128 => Search::<Bits<2>>::new(problem, gears, wanted, control).run(),
-        129..=512 => Search::<Bits<8>>::new(problem, gears, wanted, control).run(),
-        513..=2048 => Search::<Bits<32>>::new(problem, gears, wanted, control).run(),
-        2049..=4096 => Search::<Bits<64>>::new(problem, gears, wanted, control).run(),
-        // 64 modules with a cutter of its own for each of 1000 tooth counts.
-        _ => Search::<Bits<1024>>::new(problem, gears, wanted, control).run(),
+    let (mut outcome, walk) = with_mask!(gears.cutters(problem), M => Search::<M>::new(problem, gears, wanted, control).run());
+    if problem.wants_clear_place() {
+        let everywhere = count(&problem.clone().anywhere(), request, control);
+        outcome.without_place = Some(everywhere - &outcome.counts.sets);
     }
+    (outcome, walk)
+}
+
+/// How many sets there are.
+fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
+    let gears = Arc::new(GearTable::new(problem));
+    let offered = with_mask!(gears.cutters(problem), M => {
+        Search::<M>::new(problem, gears, (request, None), control).survey()
+    });
+    offered.survey.counts.sets
 }
 
 /// What centre distances offer.
@@ -209,6 +251,7 @@ impl<'a, M: Mask> Search<'a, M> {
             trains: Vec::new(),
             pairs,
             refused,
+            without_place: None,
         };
         if outcome.counts.sets == BigUint::ZERO {
             return (outcome, None);

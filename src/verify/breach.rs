@@ -100,6 +100,8 @@ pub enum Breach {
         to_driven_mm: f64,
         centres: Length,
     },
+    /// The idler has no clear place; by how much the nearer side fails.
+    IdlerRoom { short_mm: f64 },
     /// Gears not made as the problem asks.
     Making {
         role: Role,
@@ -132,6 +134,7 @@ impl Breach {
             Self::AsCut { .. } => "as_cut",
             Self::TipGap { .. } => "tip_gap",
             Self::IdlerPlace { .. } => "idler_place",
+            Self::IdlerRoom { .. } => "idler_room",
             Self::Making { .. } => "making",
             Self::Figure { .. } => "figure",
             Self::FigureMissing { .. } => "figure_missing",

@@ -34,7 +34,13 @@ pub fn verify_figures(problem: &Problem, set: &Set, figures: &Figures) -> Vec<Br
     match (&figures.reverse, set.reverse) {
         (Some(said), Some(gears)) => {
             let forms = &figures.forms;
-            making::check_reverse(problem, gears, forms, &mut tally.breaches);
+            making::check_reverse(
+                problem,
+                set.centre_distance,
+                gears,
+                forms,
+                &mut tally.breaches,
+            );
             reverse(problem, set, gears, (said, forms), &mut tally);
         }
         (None, None) => {}

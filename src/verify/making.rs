@@ -7,8 +7,9 @@
 
 use super::breach::{Breach, Role};
 use super::claims::geared;
+use super::room;
 use super::tooth::{Tooth, shifts};
-use crate::base::{Decimal, LENGTH_SLACK_MM, Module, Teeth};
+use crate::base::{Decimal, LENGTH_SLACK_MM, Length, Module, Teeth};
 use crate::involute::{inverse_involute, involute};
 use crate::problem::{Bore, Cutting, Problem, Seating, Shaft};
 use crate::train::{Form, ReverseGears, Set};
@@ -380,6 +381,7 @@ fn closed_at(one: &Tooth, other: &Tooth) -> Option<f64> {
 /// Reverse under limits: shifts nearest 0, tips, and both meshes.
 pub(super) fn check_reverse(
     problem: &Problem,
+    centres: Length,
     gears: ReverseGears,
     forms: &[Form],
     breaches: &mut Vec<Breach>,
@@ -393,6 +395,13 @@ pub(super) fn check_reverse(
     ) else {
         return breaches.push(making(Role::Reverse, "gears that mesh", 0.0, 1.0));
     };
+    room::check(
+        problem,
+        centres.mm(),
+        lengths.to_idler,
+        teeth[1].tip,
+        breaches,
+    );
     let module = gears.module.of(problem);
     tools(
         problem,

@@ -12,6 +12,7 @@ mod exact;
 mod figures;
 mod making;
 mod reverse;
+mod room;
 mod ruler;
 mod tooth;
 mod words;

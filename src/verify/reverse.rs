@@ -3,6 +3,7 @@
 use super::breach::{Breach, Gear, Role};
 use super::claims::{check_teeth, named};
 use super::exact::Fraction;
+use super::room;
 use super::ruler::Ruler;
 use crate::base::LENGTH_SLACK_MM;
 use crate::problem::{Problem, Reverse};
@@ -116,5 +117,14 @@ fn check_places(
             to_driven_mm,
             centres,
         });
+        return;
     }
+    let to_idler = [ruler.half_mm(l + i, 0), ruler.half_mm(i + m, 0)];
+    room::check(
+        problem,
+        centres.mm(),
+        to_idler,
+        ruler.half_mm(i, 2),
+        breaches,
+    );
 }

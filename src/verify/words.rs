@@ -148,6 +148,11 @@ impl Breach {
                 )?;
                 write!(f, "from the driven gear, {centres} mm apart")
             }
+            Self::IdlerRoom { short_mm } => write!(
+                f,
+                "reverse: no clear place for the idler, {} mm short",
+                plain(*short_mm, 3)
+            ),
             Self::Making {
                 role,
                 what,

@@ -32,7 +32,7 @@ struct Covered {
 }
 
 /// A random problem under limits.
-fn judged_file(draw: &mut Draw) -> Value {
+pub(crate) fn judged_file(draw: &mut Draw) -> Value {
     let mut file = problem_file(draw);
     let gears = &mut file["gears"];
     let keys = gears.as_object_mut().unwrap();

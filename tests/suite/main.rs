@@ -23,6 +23,7 @@ mod measured;
 mod nearest;
 mod oracle;
 mod outline;
+mod places;
 mod problem_file;
 mod program;
 mod published;

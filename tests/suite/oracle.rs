@@ -58,7 +58,7 @@ impl Covered {
 }
 
 /// What the two say, compared word for word; the twin's front for the tally.
-fn compare(problem: &Problem, top: usize, about: &str) -> usize {
+pub(crate) fn compare(problem: &Problem, top: usize, about: &str) -> usize {
     let plain = enumerate(problem, top);
     for threads in [1, 2] {
         let control = Control::until(Some(Instant::now() + Duration::from_secs(20)));

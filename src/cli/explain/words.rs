@@ -48,6 +48,7 @@ pub(super) fn limit(problem: &Problem, limit: GearLimit) -> String {
         GearLimit::Idler => reverse.map_or(String::new(), |r| {
             format!("an idler of {} to {} teeth", r.idler_min(), r.idler_max())
         }),
+        GearLimit::Room => "a clear place for the idler".to_owned(),
         GearLimit::Teeth => "what is asked of the teeth (undercut, tips, contact)".to_owned(),
     }
 }
@@ -146,6 +147,9 @@ fn parts(
         Axis::TipThickness => ("tips from ", 2, "", " modules", "thinner tips"),
         Axis::Undercut => return (said("undercut allowed"), 0, "", "", "weaker roots"),
         Axis::TipsTurnedDown => return (said("blanks turned down"), 0, "", "", "less contact"),
+        Axis::PinWall => ("pin-hole wall ", 1, " mm", "", "less metal in the wall"),
+        Axis::Pin => ("idler pin ", 1, " mm", "", "a weaker pin"),
+        Axis::IdlerGap => ("idler gap ", 1, " mm", "", "the idler passes closer"),
         Axis::RoleTeeth => {
             let key = step.edits.first().map_or("", |(key, _)| key.as_str());
             return (format!("{key} "), 0, "", "", "a smaller gear");

@@ -79,6 +79,7 @@ fn outcome(problem: &Problem, set: Option<Set>) -> Outcome {
         trains: Vec::new(),
         pairs: 0,
         refused: Refused::default(),
+        without_place: None,
     }
 }
 

@@ -28,7 +28,7 @@ pub(super) fn misses(problem: &Problem, nearest: &Nearest, width: usize) -> Stri
     out += &nearest
         .reverse
         .as_ref()
-        .map_or(String::new(), |miss| reverse(miss, width));
+        .map_or(String::new(), |miss| reverse(problem, miss, width));
     out + &together(nearest, width)
 }
 
@@ -188,7 +188,7 @@ fn alone(problem: &Problem, nearest: &Nearest) -> String {
     lines(&Table::new(2, columns))
 }
 
-fn reverse(miss: &ReverseMiss, width: usize) -> String {
+fn reverse(problem: &Problem, miss: &ReverseMiss, width: usize) -> String {
     let mut parts = Vec::new();
     if miss.refused_by_tips > 0 {
         let gap = miss.widest_gap_refused_mm;
@@ -208,8 +208,15 @@ fn reverse(miss: &ReverseMiss, width: usize) -> String {
     }
     if miss.refused_by_limits > 0 {
         parts.push(format!(
-            "{} because a limit of the teeth refuses them",
-            miss.refused_by_limits
+            "{} because {}",
+            miss.refused_by_limits,
+            match (problem.judges(), problem.wants_clear_place()) {
+                (true, false) => "a limit of the teeth refuses them",
+                (false, _) => "they leave no clear place for the idler",
+                (true, true) => {
+                    "a limit of the teeth refuses them or leaves no clear place for the idler"
+                }
+            }
         ));
     }
     if miss.within || parts.is_empty() {

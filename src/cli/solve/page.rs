@@ -31,6 +31,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             .map(|line| paragraph(line, 0, width))
             .collect();
         return strong_paragraph(&nothing_fits(answer), width)
+            + &refused::without_place(answer, width)
             + &changed
             + &certified::block(answer, view, width)
             + &below
@@ -41,6 +42,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
     for line in overrides(view.args, answer).lines() {
         out += &paragraph(line, 0, width);
     }
+    out += &refused::without_place(answer, width);
     if let Some(bounds) = answer.bounds() {
         out += &paragraph(&proved(answer, bounds), 0, width);
     }

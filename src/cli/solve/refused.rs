@@ -30,6 +30,25 @@ pub(super) fn block(answer: &Answer<'_>, width: usize) -> String {
     format!("\n{}", paragraph(&text, 2, width))
 }
 
+/// How many sets the demand for a clear place took; nothing where it took none.
+pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
+    let Some(count) = &answer.outcome.without_place else {
+        return String::new();
+    };
+    if *count == BigUint::ZERO {
+        return String::new();
+    }
+    let (one, many) = (
+        "more set would give the ratios but leaves",
+        "more sets would give the ratios but leave",
+    );
+    let text = format!(
+        "{} no clear place for the idler.",
+        counted(count, one, many)
+    );
+    paragraph(&text, 0, width)
+}
+
 /// Each limit with its count, the most frequent first.
 fn reasons(tally: &Tally) -> String {
     let mut some: Vec<(u64, &str)> = Refusal::ALL

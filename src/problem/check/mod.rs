@@ -11,6 +11,7 @@ mod centres;
 mod choice;
 mod cut;
 mod gears;
+mod mounting;
 mod picked;
 mod reverse;
 mod size;
@@ -21,8 +22,11 @@ mod teeth;
 
 use super::fault::Log;
 use super::item::Item;
-use super::model::{Arrangement, Problem};
+use super::model::{Arrangement, Head, Problem, Reverse, Speed};
+use super::mounting::{Duty, IdlerPin, Shafting};
+use super::teeth::Bores;
 use gears::Limits;
+use mounting::Steps;
 use target::Basis;
 
 /// The problem; none when a part is missing or faulty, which the log tells.
@@ -33,17 +37,29 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let gears = gears::gears(root, &limits, log);
     let asked = teeth::limits(root);
     let bores = teeth::bores(root, arrangement, log);
+    let duty = mounting::duty(root, log);
+    let pin = mounting::idler_pin(root, log);
     let inspection = teeth::inspection(root);
     let head = cut::head(root, arrangement, &limits, log);
     let basis = Basis::of(root, log);
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
     let reverse = reverse::reverse(root, &limits, &basis, log);
+    let form = reverse.as_ref().map(|reverse| reverse.map(|r| r.form));
+    let layout = mounting::layout(root, speeds.as_deref(), form.flatten(), log);
+    let mounted = mounted(
+        root,
+        arrangement,
+        (bores, duty, pin),
+        (head, &speeds, &reverse),
+        log,
+    );
     let measures = choice::measures(root, log);
     let fixed = choice::fixed(root, log);
     let picked = picked::picked(root, &limits);
     if let (Some(gears), Some(Some(reverse))) = (&gears, &reverse) {
         size::size(root, gears, reverse, log);
     }
+    let (bores, shafting) = mounted?;
     Some(Problem {
         title: title(root),
         arrangement,
@@ -51,7 +67,13 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         gears: gears?,
         limits: asked?,
         limits_given: root.get("limits").is_some(),
-        bores: bores?,
+        bores,
+        shafting,
+        duty: duty?,
+        input_turns: mounting::input_turns(root)?,
+        input_rpm: mounting::input_rpm(root)?,
+        idler_pin: pin?,
+        layout: layout?,
         inspection: inspection?,
         head: head?,
         speeds: speeds?,
@@ -62,6 +84,31 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         picked: picked?,
         inches,
     })
+}
+
+/// The holes and the shafts, each of which may follow from the other.
+fn mounted(
+    root: &Item,
+    arrangement: Arrangement,
+    (bores, duty, pin): (
+        Option<Bores>,
+        Option<Option<Duty>>,
+        Option<Option<IdlerPin>>,
+    ),
+    (head, speeds, reverse): (Option<Head>, &Option<Vec<Speed>>, &Option<Option<Reverse>>),
+    log: &mut Log,
+) -> Option<(Bores, Shafting)> {
+    let (mut bores, duty, pin) = (bores?, duty?, pin?);
+    let steps = match (&head, speeds, reverse) {
+        (Some(head), Some(speeds), Some(reverse)) => {
+            Some(Steps::of(arrangement, head, speeds, reverse.as_ref()))
+        }
+        _ => None,
+    };
+    let from = (&bores, duty.as_ref(), pin.as_ref());
+    let shafting = mounting::shafting(root, arrangement, from, steps, log)?;
+    mounting::auto_bores(root, arrangement, &shafting, pin.as_ref(), &mut bores, log);
+    Some((bores, shafting))
 }
 
 fn title(root: &Item) -> String {

@@ -7,13 +7,13 @@ use crate::involute::{Closing as Mesh, Member, Meshing, ShiftedGear, Toothing};
 use crate::making::form_cutter;
 use crate::problem::{Bore, Closing, Cutting, Problem, Shaft};
 
-/// The idler's two distances and the sum of the outer gears' tip radii, mm;
-/// none where a limit refuses the gears.
+/// The idler's two distances, the sum of the outer gears' tip radii and the
+/// idler's tip radius, mm; none where a limit refuses the gears.
 pub(super) fn reverse(
     problem: &Problem,
     module: Module,
     teeth: [Teeth; 3],
-) -> Option<([f64; 2], f64)> {
+) -> Option<([f64; 2], f64, f64)> {
     let helix = helix_rad(problem);
     let toothing = Toothing::new(*problem.gears().rack(), module.mm(), helix).ok()?;
     let [outer_one, outer_other] = problem.reverse_seating().holes;
@@ -55,8 +55,10 @@ pub(super) fn reverse(
     }
     let with_driver = Meshing::new(driver, idler, distances[0]).ok()?;
     let with_driven = Meshing::new(driven, idler, distances[1]).ok()?;
-    (runs(problem, &with_driver) && runs(problem, &with_driven))
-        .then(|| (distances, f64::midpoint(driver.tip_mm(), driven.tip_mm())))
+    (runs(problem, &with_driver) && runs(problem, &with_driven)).then(|| {
+        let tips = f64::midpoint(driver.tip_mm(), driven.tip_mm());
+        (distances, tips, idler.tip_mm() / 2.0)
+    })
 }
 
 /// Each tip no further out than the mate's flank reaches in.

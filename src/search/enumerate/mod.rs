@@ -8,6 +8,7 @@
 
 mod judged;
 mod options;
+mod room;
 mod values;
 
 use super::Counts;

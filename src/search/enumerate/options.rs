@@ -1,5 +1,6 @@
 //! What may be chosen, straight from the definitions.
 
+use super::room;
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Ratio, Teeth};
 use crate::involute::{Closing as Mesh, GearSize, Pairing, Toothing};
 use crate::making::Rules;
@@ -124,10 +125,12 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
                     driven,
                 };
                 let lengths = lengths(problem, module, [driver, idler, driven]);
-                let placed = lengths.is_some_and(|([d1, d2], tips)| {
+                let placed = lengths.is_some_and(|([d1, d2], tips, idler_tip)| {
                     tips + wanted.clearance().mm() <= a + LENGTH_SLACK_MM
                         && d1 + d2 > a + LENGTH_SLACK_MM
                         && (d1 - d2).abs() < a - LENGTH_SLACK_MM
+                        && (!problem.wants_clear_place()
+                            || room::is_clear(problem, a, [d1, d2], idler_tip))
                 });
                 if placed && triple_as_cut(problem, wanted, gearing) {
                     all.push(gearing);
@@ -139,9 +142,9 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
     all
 }
 
-/// The idler's two distances and the sum of the outer gears' tip radii, mm;
-/// none where a limit refuses the gears.
-fn lengths(problem: &Problem, module: Module, teeth: [Teeth; 3]) -> Option<([f64; 2], f64)> {
+/// The idler's two distances, the sum of the outer gears' tip radii and the
+/// idler's tip radius, mm; none where a limit refuses the gears.
+fn lengths(problem: &Problem, module: Module, teeth: [Teeth; 3]) -> Option<([f64; 2], f64, f64)> {
     if problem.judges() {
         return super::judged::reverse(problem, module, teeth);
     }
@@ -150,7 +153,7 @@ fn lengths(problem: &Problem, module: Module, teeth: [Teeth; 3]) -> Option<([f64
     let d1 = f64::midpoint(driver.pitch_mm, idler.pitch_mm);
     let d2 = f64::midpoint(idler.pitch_mm, driven.pitch_mm);
     let tips = f64::midpoint(driver.tip_mm, driven.tip_mm);
-    Some(([d1, d2], tips))
+    Some(([d1, d2], tips, idler.tip_mm / 2.0))
 }
 
 fn triple_as_cut(problem: &Problem, wanted: &Reverse, gearing: ReverseGears) -> bool {

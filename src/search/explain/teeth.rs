@@ -3,7 +3,7 @@
 
 use super::trial::{Edits, Trials, hundredths, number};
 use super::way::{Axis, Step};
-use crate::base::Decimal;
+use crate::base::{Decimal, Length};
 use crate::problem::{Closing, Cutting};
 use serde_json::{Value, json};
 
@@ -18,6 +18,8 @@ const RANGES: i64 = 10;
 const LEAST_CONTACT: i64 = 100;
 /// Thinner tips than this chip, hundredths of a module.
 const LEAST_TIP: i64 = 5;
+/// Tenths of a millimetre: no pin is thinner.
+const LEAST_PIN: i64 = 20;
 
 /// What each limit of the teeth may become, the smallest change first; each
 /// opens all that the one before opens.
@@ -130,14 +132,32 @@ fn wall(trials: &Trials<'_>) -> Vec<Step> {
         return Vec::new();
     }
     let now = trials.problem.limits().min_wall();
+    tenths_below(Axis::Wall, "limits.min_wall_mm", now, 0)
+}
+
+/// More room for the idler: less metal at its pin's hole, a thinner pin, less
+/// of a gap.
+pub(super) fn room(trials: &Trials<'_>) -> Vec<Vec<Step>> {
+    let demanded = trials.problem.wants_clear_place();
+    let Some(pin) = trials.problem.idler_pin().filter(|_| demanded) else {
+        return Vec::new();
+    };
+    vec![
+        tenths_below(Axis::PinWall, "idler.min_wall_mm", pin.min_wall(), 0),
+        tenths_below(Axis::Pin, "idler.pin_mm", pin.pin(), LEAST_PIN),
+        tenths_below(Axis::IdlerGap, "idler.gap_mm", pin.gap(), 0),
+    ]
+}
+
+/// Every tenth of a millimetre below a length, down to `least` tenths.
+fn tenths_below(axis: Axis, key: &str, now: Length, least: i64) -> Vec<Step> {
     let tenths = now.steps().div_euclid(crate::problem::HUNDREDTH * 10);
     let exact = tenths * 10 * crate::problem::HUNDREDTH == now.steps();
     let most = if exact { tenths - 1 } else { tenths };
-    let key = "limits.min_wall_mm";
     let own = super::gears::millimetres(now);
-    (0..=most)
+    (least..=most)
         .rev()
-        .map(|to| Step::of(Axis::Wall, key, own, hundredths(10 * to)))
+        .map(|to| Step::of(axis, key, own, hundredths(10 * to)))
         .collect()
 }
 

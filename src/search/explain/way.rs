@@ -71,6 +71,12 @@ pub enum Axis {
     TipsTurnedDown,
     /// Fewest teeth on a gear of one role.
     RoleTeeth,
+    /// Metal between the hole of the idler's pin and a bearing bore, mm.
+    PinWall,
+    /// Diameter of the idler's pin, mm.
+    Pin,
+    /// Gap around the idler, mm.
+    IdlerGap,
 }
 
 /// One limit set otherwise.

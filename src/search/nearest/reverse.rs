@@ -53,7 +53,7 @@ type Judged = BTreeMap<(ModuleId, Teeth, Teeth), Teeth>;
 
 /// What the limits of the teeth leave; nothing where the problem has none.
 fn judged(here: &Reachable<'_>, wanted: &Reverse) -> Option<Judged> {
-    if !here.problem.judges() {
+    if !here.problem.judges() && !here.problem.wants_clear_place() {
         return None;
     }
     let mut list = reverses_at(here.problem, wanted, here.centres, |_, _| true);

@@ -1,0 +1,175 @@
+//! Where the reverse idler may sit, as far as that depends on the reverse gears
+//! alone: shafts, bearing bores, walls of the case.
+//!
+//! In: a checked [`Problem`] and the idler's distances from both shafts. Out:
+//! its two places, and what is near each of them with the gap there is and the
+//! gap asked for. Assumed: the reverse gears stand next to the wall that holds
+//! the pin, or the gears between are looked at by the layout. Source: distances
+//! of circles in the plane across the shafts.
+//!
+//! [`Surroundings::admit`] is what the search asks; the other gears of a box
+//! are no matter of this room.
+
+use crate::base::LENGTH_SLACK_MM;
+use crate::problem::{Arrangement, HeldIn, Problem, Shaft, Side};
+use crate::train::{Point, idler_centres};
+
+/// Something that the idler or its pin must keep clear of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Thing {
+    /// A shaft, from the idler's tips.
+    Shaft(Shaft),
+    /// The bearing bore of a shaft, from the pin's hole in the same wall.
+    Bearing(Shaft),
+    /// The inside of the case, from the idler's tips.
+    Case,
+}
+
+/// How near something is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gap {
+    /// What is near.
+    pub thing: Thing,
+    /// The gap or the metal between, mm; negative where they overlap.
+    pub gap_mm: f64,
+    /// What is asked for, mm.
+    pub least_mm: f64,
+}
+
+impl Gap {
+    /// Whether it is as wide as asked.
+    pub fn holds(&self) -> bool {
+        self.gap_mm >= self.least_mm - LENGTH_SLACK_MM
+    }
+}
+
+/// The idler's size and its distances, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Idler {
+    /// Tip radius.
+    pub tip_mm: f64,
+    /// From the driven gear's shaft (main) or, in an offset box, from the
+    /// driving gear's (input): the upper shaft.
+    pub upper_mm: f64,
+    /// From the lower shaft.
+    pub lower_mm: f64,
+}
+
+impl Idler {
+    /// From the distances driver to idler and idler to driven gear.
+    pub fn new(problem: &Problem, tip_mm: f64, [driver_mm, driven_mm]: [f64; 2]) -> Self {
+        let (upper_mm, lower_mm) = match problem.arrangement() {
+            Arrangement::InLine => (driven_mm, driver_mm),
+            Arrangement::Offset => (driver_mm, driven_mm),
+        };
+        Self {
+            tip_mm,
+            upper_mm,
+            lower_mm,
+        }
+    }
+}
+
+/// What stands around the idler whatever the gears, in mm.
+#[derive(Clone, Copy, Debug)]
+pub struct Surroundings {
+    pin_radius_mm: f64,
+    gap_mm: f64,
+    min_wall_mm: f64,
+    /// On the right, on the left.
+    case_mm: [Option<f64>; 2],
+    allowed: [bool; 2],
+    /// Radii of the two shafts in the idler's plane, upper first.
+    shafts_mm: [(Shaft, Option<f64>); 2],
+    /// Radii of bearing bores in the walls that hold the pin: shaft, whether
+    /// on the upper axis, radius.
+    bearings_mm: [Option<(Shaft, bool, f64)>; 4],
+}
+
+impl Surroundings {
+    /// What `problem` says; none where it has no `idler` block.
+    pub fn of(problem: &Problem) -> Option<Self> {
+        let pin = problem.idler_pin()?;
+        let sizes = problem.shafting();
+        let radius = |shaft| sizes.of(shaft).map(|size| size.diameter().mm() / 2.0);
+        let [upper, lower] = match problem.arrangement() {
+            Arrangement::InLine => [Shaft::Main, Shaft::Layshaft],
+            Arrangement::Offset => [Shaft::Input, Shaft::Output],
+        };
+        let bearing = |shaft, is_upper| {
+            let bearing = sizes.of(shaft)?.bearing()?;
+            Some((shaft, is_upper, bearing.outside().mm() / 2.0))
+        };
+        let in_input = pin.held_in() != HeldIn::OutputWall;
+        let in_output = pin.held_in() != HeldIn::InputWall;
+        let beside_input = match problem.arrangement() {
+            Arrangement::InLine => Shaft::Input,
+            Arrangement::Offset => upper,
+        };
+        Some(Self {
+            pin_radius_mm: pin.pin().mm() / 2.0,
+            gap_mm: pin.gap().mm(),
+            min_wall_mm: pin.min_wall().mm(),
+            case_mm: Side::BOTH.map(|side| pin.case(side).map(|inside| inside.mm())),
+            allowed: Side::BOTH.map(|side| pin.may_sit(side)),
+            shafts_mm: [upper, lower].map(|shaft| (shaft, radius(shaft))),
+            bearings_mm: [
+                bearing(upper, true).filter(|_| in_output),
+                bearing(lower, false),
+                bearing(beside_input, true).filter(|_| in_input),
+                None,
+            ],
+        })
+    }
+
+    /// Every gap of an idler on `side`, in a fixed order.
+    pub fn gaps(&self, idler: &Idler, side: Side, place: Point) -> Vec<Gap> {
+        let to = |is_upper: bool| {
+            if is_upper {
+                idler.upper_mm
+            } else {
+                idler.lower_mm
+            }
+        };
+        let mut gaps = Vec::new();
+        for ((shaft, radius_mm), is_upper) in self.shafts_mm.into_iter().zip([true, false]) {
+            if let Some(radius_mm) = radius_mm {
+                gaps.push(Gap {
+                    thing: Thing::Shaft(shaft),
+                    gap_mm: to(is_upper) - idler.tip_mm - radius_mm,
+                    least_mm: self.gap_mm,
+                });
+            }
+        }
+        for (shaft, is_upper, radius_mm) in self.bearings_mm.into_iter().flatten() {
+            gaps.push(Gap {
+                thing: Thing::Bearing(shaft),
+                gap_mm: to(is_upper) - self.pin_radius_mm - radius_mm,
+                least_mm: self.min_wall_mm,
+            });
+        }
+        if let Some(inside_mm) = self.case_mm[side as usize] {
+            gaps.push(Gap {
+                thing: Thing::Case,
+                gap_mm: inside_mm - place.x_mm.abs() - idler.tip_mm,
+                least_mm: self.gap_mm,
+            });
+        }
+        gaps
+    }
+
+    /// Whether the pin may sit on that side at all.
+    pub const fn allows(&self, side: Side) -> bool {
+        self.allowed[side as usize]
+    }
+
+    /// Whether the idler is clear of all this on some side that is allowed.
+    pub fn admit(&self, centres_mm: f64, idler: &Idler) -> bool {
+        let Some(places) = idler_centres(centres_mm, idler.upper_mm, idler.lower_mm) else {
+            return false;
+        };
+        Side::BOTH.into_iter().zip(places).any(|(side, place)| {
+            self.allows(side) && self.gaps(idler, side, place).iter().all(Gap::holds)
+        })
+    }
+}

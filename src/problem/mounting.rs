@@ -1,0 +1,495 @@
+//! What the gears sit on and in: torque, shafts, the idler's pin, the layout
+//! along the shafts. Part of the checked problem.
+
+use super::model::Problem;
+use super::teeth::Shaft;
+use crate::base::Length;
+
+/// A sense of turning, seen from the input end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turning {
+    /// As the hands of a clock.
+    Clockwise,
+    /// Against them.
+    Anticlockwise,
+}
+
+impl Turning {
+    /// 1 for clockwise, −1 for anticlockwise.
+    pub const fn sign(self) -> f64 {
+        match self {
+            Self::Clockwise => 1.0,
+            Self::Anticlockwise => -1.0,
+        }
+    }
+
+    /// The word for it in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Clockwise => "clockwise",
+            Self::Anticlockwise => "anticlockwise",
+        }
+    }
+}
+
+/// What the box must carry.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Duty {
+    pub(super) input_torque_n_m: f64,
+    pub(super) from_power: bool,
+    pub(super) shock: f64,
+    pub(super) shaft_shear_mpa: f64,
+}
+
+impl Duty {
+    /// Torque on the input shaft, N m.
+    pub const fn input_torque_n_m(&self) -> f64 {
+        self.input_torque_n_m
+    }
+    /// Whether power and speed gave it.
+    pub const fn from_power(&self) -> bool {
+        self.from_power
+    }
+    /// What the torque is multiplied by when shafts are sized.
+    pub const fn shock(&self) -> f64 {
+        self.shock
+    }
+    /// Shear stress that a shaft may have, MPa.
+    pub const fn shaft_shear_mpa(&self) -> f64 {
+        self.shaft_shear_mpa
+    }
+}
+
+/// Where a diameter comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Origin {
+    /// The file.
+    Given,
+    /// The bore of the shaft's gears.
+    Bore,
+    /// The torque of the duty.
+    Torque {
+        /// On this shaft, shock left out, N m.
+        torque_n_m: f64,
+        /// What it needs before rounding, mm.
+        needed_mm: f64,
+    },
+}
+
+/// A bearing of a shaft.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bearing {
+    pub(super) bore: Length,
+    pub(super) outside: Length,
+    pub(super) width: Length,
+}
+
+impl Bearing {
+    /// Diameter of its seat on the shaft.
+    pub const fn bore(&self) -> Length {
+        self.bore
+    }
+    /// Diameter of its bore in the wall.
+    pub const fn outside(&self) -> Length {
+        self.outside
+    }
+    /// Its width.
+    pub const fn width(&self) -> Length {
+        self.width
+    }
+}
+
+/// The size of a shaft.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ShaftSize {
+    pub(super) diameter: Length,
+    pub(super) origin: Origin,
+    pub(super) bearing: Option<Bearing>,
+}
+
+impl ShaftSize {
+    /// Diameter under the gears.
+    pub const fn diameter(&self) -> Length {
+        self.diameter
+    }
+    /// Where the diameter comes from.
+    pub const fn origin(&self) -> Origin {
+        self.origin
+    }
+    /// Its bearings; none where no standard one fits and none is given.
+    pub const fn bearing(&self) -> Option<Bearing> {
+        self.bearing
+    }
+}
+
+/// The end of the main shaft that runs in the input gear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Spigot {
+    pub(super) diameter: Length,
+    pub(super) needle: bool,
+    pub(super) wall: Length,
+}
+
+impl Spigot {
+    /// Its diameter.
+    pub const fn diameter(&self) -> Length {
+        self.diameter
+    }
+    /// Whether it runs in needle rollers, not in a plain bush.
+    pub const fn needle(&self) -> bool {
+        self.needle
+    }
+    /// Thickness of bush, or of rollers and cage.
+    pub const fn wall(&self) -> Length {
+        self.wall
+    }
+}
+
+/// The shafts of a problem, as far as file and duty size them.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Shafting {
+    pub(super) by_shaft: [Option<ShaftSize>; 5],
+    pub(super) spigot: Option<Spigot>,
+}
+
+impl Shafting {
+    /// The size of `shaft`, when it is known; the idler's pin is one of them.
+    pub const fn of(&self, shaft: Shaft) -> Option<ShaftSize> {
+        self.by_shaft[shaft as usize]
+    }
+
+    /// The spigot of an in-line box, when the main shaft is sized.
+    pub const fn spigot(&self) -> Option<Spigot> {
+        self.spigot
+    }
+}
+
+/// Which wall holds the idler's pin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HeldIn {
+    /// A stub in the output wall.
+    OutputWall,
+    /// A stub in the input wall.
+    InputWall,
+    /// A pin through the whole box.
+    BothWalls,
+}
+
+impl HeldIn {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::OutputWall, Self::InputWall, Self::BothWalls];
+
+    /// The word for it in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::OutputWall => "output wall",
+            Self::InputWall => "input wall",
+            Self::BothWalls => "both walls",
+        }
+    }
+}
+
+/// A side of the shafts, seen from the input end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Side {
+    /// To the right.
+    Right,
+    /// To the left.
+    Left,
+}
+
+impl Side {
+    /// Both, in the order of [`idler_centres`](crate::train::idler_centres).
+    pub const BOTH: [Self; 2] = [Self::Right, Self::Left];
+
+    /// The word for it in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Right => "right",
+            Self::Left => "left",
+        }
+    }
+}
+
+/// The pin of the reverse idler and the room it needs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct IdlerPin {
+    pub(super) pin: Length,
+    pub(super) bush: Length,
+    pub(super) held_in: HeldIn,
+    pub(super) gap: Length,
+    pub(super) min_wall: Length,
+    pub(super) side: Option<Side>,
+    pub(super) case: [Option<Length>; 2],
+    pub(super) clear_place: bool,
+}
+
+impl IdlerPin {
+    /// Diameter of the pin.
+    pub const fn pin(&self) -> Length {
+        self.pin
+    }
+    /// Wall of the bush between pin and idler.
+    pub const fn bush(&self) -> Length {
+        self.bush
+    }
+    /// Which wall holds it.
+    pub const fn held_in(&self) -> HeldIn {
+        self.held_in
+    }
+    /// Least gap to anything that idler and pin do not touch.
+    pub const fn gap(&self) -> Length {
+        self.gap
+    }
+    /// Least metal between the pin's hole and a bearing bore.
+    pub const fn min_wall(&self) -> Length {
+        self.min_wall
+    }
+    /// Whether it may sit on this side.
+    pub fn may_sit(&self, side: Side) -> bool {
+        self.side.is_none_or(|only| only == side)
+    }
+    /// From the line of the shafts to the inside of the case on that side.
+    pub const fn case(&self, side: Side) -> Option<Length> {
+        self.case[side as usize]
+    }
+    /// Whether sets without a clear place are left out.
+    pub const fn clear_place(&self) -> bool {
+        self.clear_place
+    }
+}
+
+/// How reverse is engaged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReverseForm {
+    /// The idler is always in mesh, a dog locks the driven gear.
+    ConstantMesh,
+    /// The idler slides into mesh; the driven gear is fixed to its shaft.
+    SlidingIdler,
+}
+
+impl ReverseForm {
+    /// The word for it in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::ConstantMesh => "constant-mesh",
+            Self::SlidingIdler => "sliding-idler",
+        }
+    }
+}
+
+/// How layshaft gears are held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holding {
+    /// As many as can be cut in one piece.
+    Auto,
+    /// All in one piece.
+    OnePiece,
+    /// Each keyed.
+    Keyed,
+    /// Each bonded.
+    Bonded,
+}
+
+/// What holds the shafts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Case {
+    /// Two end plates.
+    Plates,
+    /// Parted along the shafts.
+    Split,
+    /// Closed, with an open top.
+    Closed,
+}
+
+/// What a case is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CaseMaterial {
+    /// Aluminium alloy.
+    Aluminium,
+    /// Grey cast iron.
+    CastIron,
+    /// Steel.
+    Steel,
+}
+
+impl CaseMaterial {
+    /// Growth per kelvin (from memory).
+    pub const fn growth_per_k(self) -> f64 {
+        match self {
+            Self::Aluminium => 23.0e-6,
+            Self::CastIron => 10.5e-6,
+            Self::Steel => 11.5e-6,
+        }
+    }
+
+    /// The word for it in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Aluminium => "aluminium",
+            Self::CastIron => "cast iron",
+            Self::Steel => "steel",
+        }
+    }
+}
+
+/// One gear that a sleeve serves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Served {
+    /// A forward speed, by its place among all; the direct one too.
+    Speed(usize),
+    /// Reverse.
+    Reverse,
+}
+
+/// How everything stands along the shafts.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a key of the file")]
+pub struct Layout {
+    pub(super) least_bending: bool,
+    pub(super) forks: Vec<Vec<Served>>,
+    pub(super) holding: Holding,
+    pub(super) left_hand: bool,
+    pub(super) case: Case,
+    pub(super) case_material: CaseMaterial,
+    pub(super) wall: Length,
+    pub(super) dog_ring: Length,
+    pub(super) dog_overlap: Length,
+    pub(super) dog_wall: Length,
+    pub(super) dog_ring_outside: Option<Length>,
+    pub(super) neutral_gap: Length,
+    pub(super) sleeve_width: Length,
+    pub(super) sleeve_outside: Option<Length>,
+    pub(super) washer: Length,
+    pub(super) end_float: Length,
+    pub(super) cutter_radius: Length,
+    pub(super) gap: Length,
+    pub(super) datum: [Length; 2],
+    pub(super) check_pins: [Option<Length>; 5],
+}
+
+impl Layout {
+    /// Whether least bending ranks orders, not the shortest box.
+    pub const fn least_bending(&self) -> bool {
+        self.least_bending
+    }
+    /// Which speeds share a sleeve: one or two each, every speed once.
+    pub fn forks(&self) -> &[Vec<Served>] {
+        &self.forks
+    }
+    /// How layshaft gears are held.
+    pub const fn holding(&self) -> Holding {
+        self.holding
+    }
+    /// Whether layshaft gears (input gears of an offset box) are left-handed.
+    pub const fn left_hand(&self) -> bool {
+        self.left_hand
+    }
+    /// What holds the shafts.
+    pub const fn case(&self) -> Case {
+        self.case
+    }
+    /// What that is made of.
+    pub const fn case_material(&self) -> CaseMaterial {
+        self.case_material
+    }
+    /// Thickness of the walls.
+    pub const fn wall(&self) -> Length {
+        self.wall
+    }
+    /// Length of a dog ring.
+    pub const fn dog_ring(&self) -> Length {
+        self.dog_ring
+    }
+    /// How deep dogs engage.
+    pub const fn dog_overlap(&self) -> Length {
+        self.dog_overlap
+    }
+    /// Least thickness of a dog ring over the hole of its gear.
+    pub const fn dog_wall(&self) -> Length {
+        self.dog_wall
+    }
+    /// Outside diameter of the dog rings, when given.
+    pub const fn dog_ring_outside(&self) -> Option<Length> {
+        self.dog_ring_outside
+    }
+    /// Gap between sleeve and dog ring in neutral.
+    pub const fn neutral_gap(&self) -> Length {
+        self.neutral_gap
+    }
+    /// Width of a sleeve.
+    pub const fn sleeve_width(&self) -> Length {
+        self.sleeve_width
+    }
+    /// Outside diameter of a sleeve, when given.
+    pub const fn sleeve_outside(&self) -> Option<Length> {
+        self.sleeve_outside
+    }
+    /// Thickness of a thrust washer.
+    pub const fn washer(&self) -> Length {
+        self.washer
+    }
+    /// End float of a free gear.
+    pub const fn end_float(&self) -> Length {
+        self.end_float
+    }
+    /// Outside radius of the disc cutter.
+    pub const fn cutter_radius(&self) -> Length {
+        self.cutter_radius
+    }
+    /// Least gap between parts that do not touch.
+    pub const fn gap(&self) -> Length {
+        self.gap
+    }
+    /// Where the upper axis lies from the datum: to the right, and up.
+    pub const fn datum(&self) -> [Length; 2] {
+        self.datum
+    }
+    /// The pin that checks this shaft's centre, when given.
+    pub const fn check_pin(&self, shaft: Shaft) -> Option<Length> {
+        self.check_pins[shaft as usize]
+    }
+}
+
+impl Problem {
+    /// Which way the input shaft turns.
+    pub const fn input_turns(&self) -> Turning {
+        self.input_turns
+    }
+    /// What the box must carry, when it is said.
+    pub const fn duty(&self) -> Option<&Duty> {
+        self.duty.as_ref()
+    }
+    /// Speed of the input shaft, rpm, when it is said.
+    pub const fn input_rpm(&self) -> Option<f64> {
+        self.input_rpm
+    }
+    /// The shafts, as far as they are sized.
+    pub const fn shafting(&self) -> &Shafting {
+        &self.shafting
+    }
+    /// The idler's pin, when the file has its block.
+    pub const fn idler_pin(&self) -> Option<&IdlerPin> {
+        self.idler_pin.as_ref()
+    }
+    /// How everything stands along the shafts.
+    pub const fn layout(&self) -> &Layout {
+        &self.layout
+    }
+    /// How reverse is engaged, when there is one.
+    pub fn reverse_form(&self) -> Option<ReverseForm> {
+        self.reverse.map(|reverse| reverse.form)
+    }
+    /// Whether sets are left out whose idler has no clear place.
+    pub fn wants_clear_place(&self) -> bool {
+        self.idler_pin.is_some_and(|pin| pin.clear_place) && self.reverse.is_some()
+    }
+    /// The same problem without the demand for a clear place for the idler.
+    #[must_use]
+    pub fn anywhere(mut self) -> Self {
+        if let Some(pin) = &mut self.idler_pin {
+            pin.clear_place = false;
+        }
+        self
+    }
+}
