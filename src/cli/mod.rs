@@ -4,11 +4,15 @@
 //! exit code. Assumed: nothing.
 
 mod changes;
+mod choose;
+mod chosen;
 mod completions;
 mod exit;
 mod explain;
 mod gear;
+mod idler;
 pub mod new;
+mod next;
 mod out;
 mod recheck;
 mod schema;
@@ -43,6 +47,8 @@ enum Verb {
     Explain(explain::Args),
     /// Compare centre distances: what each of them buys
     Sweep(sweep::Args),
+    /// Find where the reverse idler can sit: both sides, gaps, pin loads
+    Idler(idler::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
     Gear(Box<gear::Args>),
     /// Write a working problem file from a few figures
@@ -71,6 +77,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Solve(args)) => solve::run(&args),
         Some(Verb::Explain(args)) => explain::run(&args),
         Some(Verb::Sweep(args)) => sweep::run(&args),
+        Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),

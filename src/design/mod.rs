@@ -3,4 +3,8 @@
 //! In: gears whose sizes are settled, shafts, a case. Out: where everything
 //! stands. Assumed: parallel shafts. Sources stand at each formula.
 
+mod housed;
+pub mod idler;
 pub mod planes;
+
+pub use housed::Housed;

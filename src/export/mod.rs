@@ -10,6 +10,7 @@ mod bench;
 mod csv;
 mod explain;
 mod gear;
+mod idler;
 mod record;
 mod sheets;
 mod sweep;
@@ -23,6 +24,7 @@ pub use explain::{
     demand_names,
 };
 pub use gear::{CutterRecord, GearRecord};
+pub use idler::IdlerAnswer;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };

@@ -2,8 +2,9 @@
 //! along the shafts. Part of the checked problem.
 
 use super::model::Problem;
+use super::sizing;
 use super::teeth::Shaft;
-use crate::base::Length;
+use crate::base::{Decimal, Length};
 
 /// A sense of turning, seen from the input end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,6 +68,8 @@ pub enum Origin {
     Given,
     /// The bore of the shaft's gears.
     Bore,
+    /// Nothing: taken as usual for the gears on it.
+    Assumed,
     /// The torque of the duty.
     Torque {
         /// On this shaft, shock left out, N m.
@@ -108,6 +111,23 @@ pub struct ShaftSize {
 }
 
 impl ShaftSize {
+    /// A shaft that nothing sizes: the largest standard bore up to `most_mm`, in
+    /// bearings of that bore.
+    pub fn assumed(most_mm: f64) -> Self {
+        let most = Length::from_mm(Decimal::nearest(most_mm).unwrap_or(Decimal::whole(1)));
+        let diameter = sizing::standard_up_to(most);
+        let bearing = sizing::bearing_for(diameter);
+        Self {
+            diameter,
+            origin: Origin::Assumed,
+            bearing: bearing.map(|standard| Bearing {
+                bore: standard.bore,
+                outside: standard.outside,
+                width: standard.width,
+            }),
+        }
+    }
+
     /// Diameter under the gears.
     pub const fn diameter(&self) -> Length {
         self.diameter

@@ -1,12 +1,12 @@
 //! What is wrong with teeth in mesh, whether or not the problem refuses it.
 
 use super::forms::reverse_lengths;
-use super::{Form, Gear, Matter, Remark, Role, Seat, Set, gears_of, pairs_of};
+use super::{Form, Gear, Matter, Remark, Set, gears_of, pairs_of};
 use crate::base::LENGTH_SLACK_MM;
 use crate::inspect::{Bounds, Defect, defects_of_gear, defects_of_mesh};
 use crate::involute::{Member, Meshing, ShiftedGear};
 use crate::making::gear_of;
-use crate::problem::{Problem, Shaft};
+use crate::problem::Problem;
 
 /// Remarks on the teeth of `set`, made as `forms` says: meshes in order, then
 /// gears in order.
@@ -123,7 +123,7 @@ fn of_gear(
             _ => {}
         }
     }
-    if let Some(bore) = problem.bores().on(shaft_of(problem, gear)) {
+    if let Some(bore) = problem.bores().on(gear.shaft(problem)) {
         let wall_mm = made.root_mm() / 2.0 - bore.reach_mm();
         let least_mm = problem.limits().min_wall().mm();
         if wall_mm < least_mm - LENGTH_SLACK_MM {
@@ -135,14 +135,4 @@ fn of_gear(
 fn undercut_teeth(gear: &ShiftedGear) -> f64 {
     let toothing = gear.toothing();
     toothing.rack().undercut_teeth(toothing.helix_rad())
-}
-
-/// The shaft that a gear sits on.
-fn shaft_of(problem: &Problem, gear: &Gear) -> Shaft {
-    let [driving, driven] = problem.shafts(gear.role == Role::Head);
-    match gear.seat {
-        Seat::Driver => driving,
-        Seat::Idler => Shaft::Idler,
-        Seat::Driven => driven,
-    }
 }

@@ -2,7 +2,7 @@
 
 use super::{ModuleId, Pair, Set};
 use crate::base::Teeth;
-use crate::problem::{Arrangement, Problem};
+use crate::problem::{Arrangement, Problem, Shaft};
 
 /// What a mesh, or the chain of meshes of reverse, is there for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -51,6 +51,16 @@ pub struct Gear {
 }
 
 impl Gear {
+    /// What it sits on.
+    pub fn shaft(&self, problem: &Problem) -> Shaft {
+        let [driving, driven] = problem.shafts(self.role == Role::Head);
+        match self.seat {
+            Seat::Driver => driving,
+            Seat::Idler => Shaft::Idler,
+            Seat::Driven => driven,
+        }
+    }
+
     /// Its name by shaft and role: `input`, `layshaft, 1`, `idler`.
     pub fn name(&self, problem: &Problem) -> String {
         let (driving, driven) = match problem.arrangement() {

@@ -1,7 +1,7 @@
 //! Pairs, reverse gears, sets, in the order the project ranks ties by.
 
 use crate::base::{Length, Module, Teeth};
-use crate::problem::Problem;
+use crate::problem::{Picked, PickedPair, Problem};
 
 /// A module as its place in the problem's ascending list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -68,6 +68,43 @@ pub struct Set {
 }
 
 impl Set {
+    /// The set that the file has as picked; none where one of its modules is no
+    /// longer listed. Whether it fits the problem is not looked at.
+    pub fn picked(problem: &Problem, picked: &Picked) -> Option<Self> {
+        let listed = problem.gears().modules();
+        let module = |pair: &PickedPair| {
+            let place = listed.iter().position(|module| *module == pair.module)?;
+            Some(ModuleId::new(place))
+        };
+        let pair = |pair: &PickedPair| {
+            Some(Pair {
+                module: module(pair)?,
+                driver: pair.driver,
+                driven: pair.driven,
+            })
+        };
+        let reverse = |(outer, idler): &(PickedPair, Teeth)| {
+            Some(ReverseGears {
+                module: module(outer)?,
+                driver: outer.driver,
+                idler: *idler,
+                driven: outer.driven,
+            })
+        };
+        Some(Self {
+            centre_distance: picked.centre_distance,
+            head: match &picked.head {
+                Some(head) => Some(pair(head)?),
+                None => None,
+            },
+            pairs: picked.pairs.iter().map(pair).collect::<Option<_>>()?,
+            reverse: match &picked.reverse {
+                Some(gears) => Some(reverse(gears)?),
+                None => None,
+            },
+        })
+    }
+
     /// Whether both have the same centre distance, head and speed pairs.
     pub fn same_train(&self, other: &Self) -> bool {
         (self.centre_distance, self.head, &self.pairs)

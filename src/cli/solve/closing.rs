@@ -4,7 +4,7 @@ use super::page::View;
 use super::rows::Row;
 use super::{Args, USUAL_TOP};
 use crate::cli::changes;
-use crate::cli::screen::columns;
+use crate::cli::next::{CAUTIONS, next_lines};
 use crate::cli::shell::quoted;
 use crate::export::{Answer, SetRecord};
 use crate::train::Set;
@@ -22,10 +22,7 @@ pub(super) fn cautions(set: &SetRecord) -> String {
         text += "A set marked doubtful fits the distance measured, but not all that it may be: \
                  measure finer before cutting, or take a set without the mark. ";
     }
-    text += "Nothing here is rated for strength. Guard every turning gear. In neutral the box \
-             holds nothing: a vehicle needs a brake that does not go through it. Not for lifting, \
-             road vehicles or anything that can hurt someone without a licensed engineer's check; \
-             local codes come first.";
+    text += CAUTIONS;
     text
 }
 
@@ -53,7 +50,7 @@ pub(super) fn next(
     if !view.args.every && answer.outcome.counts.sets > BigUint::from(1_u32) {
         lines.push((format!("{command} --every"), "sets one by one"));
     }
-    set_lines(&lines, width)
+    next_lines(&lines, width)
 }
 
 /// Commands that make sense where nothing fits.
@@ -70,7 +67,7 @@ pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String 
     if !answer.problem.is_fixed("centre_distance_mm") {
         lines.push((format!("layshaft sweep {file}"), "other centre distances"));
     }
-    set_lines(&lines, width)
+    next_lines(&lines, width)
 }
 
 /// The command that finds the same listing again: marks are looked up in it.
@@ -92,27 +89,4 @@ fn command(args: &Args, answer: &Answer<'_>) -> String {
         let _ = write!(command, " --differ-by {gears}");
     }
     command
-}
-
-/// Commands, and what each is for where there is room to say it.
-fn set_lines(lines: &[(String, &str)], width: usize) -> String {
-    let longest = lines
-        .iter()
-        .map(|(command, _)| columns(command))
-        .max()
-        .unwrap_or(0);
-    let mut out = String::new();
-    for (i, (command, what)) in lines.iter().enumerate() {
-        let label = if i == 0 { "\n  Next   " } else { "         " };
-        let pad = " ".repeat(longest - columns(command));
-        let line = format!("{label}  {command}{pad}   {what}");
-        let fits = columns(line.trim_start_matches('\n')) <= width;
-        let line = if fits {
-            line
-        } else {
-            format!("{label}  {command}")
-        };
-        let _ = writeln!(out, "{line}");
-    }
-    out
 }

@@ -4,7 +4,6 @@ mod alike;
 mod apart;
 mod best;
 mod certified;
-mod choose;
 mod closing;
 mod detail;
 mod engine;
@@ -17,6 +16,7 @@ mod refused;
 mod rows;
 mod sheets;
 
+use super::choose::{self, MOST_LISTED};
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
 use super::screen::Screen;
@@ -89,7 +89,6 @@ pub(super) struct Args {
     stats: bool,
 }
 
-const MOST_LISTED: u32 = 100_000;
 const USUAL_TOP: u32 = 20;
 
 /// Spellings of the result.

@@ -1,9 +1,11 @@
 //! A set called by its mark or its rank.
 
-use super::MOST_LISTED;
-use crate::cli::exit::Failure;
+use super::exit::Failure;
 use crate::export::Answer;
 use crate::train::{Found, SHORTEST_MARK, Set};
+
+/// No list is longer.
+pub(super) const MOST_LISTED: u32 = 100_000;
 
 /// What a person wrote. Marks begin with a letter, so the two never mix.
 #[derive(Clone, Debug, PartialEq, Eq)]

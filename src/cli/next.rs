@@ -1,0 +1,32 @@
+//! What stands at the foot of a screen: cautions, and where to go from here.
+
+use super::screen::columns;
+use std::fmt::Write;
+
+/// What a person must have read before cutting.
+pub(super) const CAUTIONS: &str = "Nothing here is rated for strength. Guard every turning gear. In neutral the box holds \
+     nothing: a vehicle needs a brake that does not go through it. Not for lifting, road vehicles \
+     or anything that can hurt someone without a licensed engineer's check; local codes come first.";
+
+/// Commands, and what each is for where there is room to say it.
+pub(super) fn next_lines(lines: &[(String, &str)], width: usize) -> String {
+    let longest = lines
+        .iter()
+        .map(|(command, _)| columns(command))
+        .max()
+        .unwrap_or(0);
+    let mut out = String::new();
+    for (i, (command, what)) in lines.iter().enumerate() {
+        let label = if i == 0 { "\n  Next   " } else { "         " };
+        let pad = " ".repeat(longest - columns(command));
+        let line = format!("{label}  {command}{pad}   {what}");
+        let fits = columns(line.trim_start_matches('\n')) <= width;
+        let line = if fits {
+            line
+        } else {
+            format!("{label}  {command}")
+        };
+        let _ = writeln!(out, "{line}");
+    }
+    out
+}

@@ -1,0 +1,66 @@
+//! Gaps of idler and pin to every other part of the box, in three dimensions.
+
+use crate::design::planes::{Gearbox, Part, PartId, axis};
+use crate::train::{Role, Seat};
+
+/// A part near the idler or its pin.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Near {
+    /// The part.
+    pub part: PartId,
+    /// Whether the pin is meant, not the idler.
+    pub from_pin: bool,
+    /// The gap, mm; negative where they overlap.
+    pub gap_mm: f64,
+}
+
+/// The gap between two round parts on parallel axes so far apart, mm; where
+/// they overlap, the less of what they overlap across and along, negative.
+pub fn clearance_mm(apart_mm: f64, one: &Part, other: &Part) -> f64 {
+    let across = apart_mm - one.outer_radius_mm - other.outer_radius_mm;
+    let along = (one.from_mm - other.to_mm).max(other.from_mm - one.to_mm);
+    match (across >= 0.0, along >= 0.0) {
+        (true, true) => across.hypot(along),
+        (true, false) => across,
+        (false, true) => along,
+        (false, false) => across.max(along),
+    }
+}
+
+/// Every part of the box but those that idler and pin touch: mates, the walls'
+/// bearings (a matter of metal, not of gaps), each other. The nearest first.
+pub fn nearby(gearbox: &Gearbox, parts: &[Part]) -> Vec<Near> {
+    let is_own = |part: &&Part| matches!(part.id, PartId::Pin | PartId::Gear(_, Seat::Idler));
+    let mut near: Vec<Near> = Vec::new();
+    for own in parts.iter().filter(is_own) {
+        let from_pin = own.id == PartId::Pin;
+        for part in parts.iter().filter(|part| !is_own(part)) {
+            // The dog ring stays under the roots of its gear.
+            let mate = matches!(
+                part.id,
+                PartId::Gear(Role::Reverse, _) | PartId::DogRing(Role::Reverse)
+            );
+            let bearing = matches!(part.id, PartId::Bearing(..));
+            let (Some(here), Some(there)) = (axis(gearbox, own.shaft), axis(gearbox, part.shaft))
+            else {
+                continue;
+            };
+            if bearing || (mate && !from_pin) {
+                continue;
+            }
+            let apart_mm = (here.x_mm - there.x_mm).hypot(here.y_mm - there.y_mm);
+            let gap_mm = clearance_mm(apart_mm, own, part);
+            let known = |known: &&mut Near| (known.part, known.from_pin) == (part.id, from_pin);
+            match near.iter_mut().find(known) {
+                Some(known) => known.gap_mm = known.gap_mm.min(gap_mm),
+                None => near.push(Near {
+                    part: part.id,
+                    from_pin,
+                    gap_mm,
+                }),
+            }
+        }
+    }
+    near.sort_by(|a, b| a.gap_mm.total_cmp(&b.gap_mm));
+    near
+}

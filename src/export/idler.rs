@@ -1,0 +1,184 @@
+//! The idler study as JSON.
+
+use super::bench::tidy;
+use crate::design::idler::{ERROR_MM, Near, Place, Refused, Study, Why};
+use crate::design::planes::Gearbox;
+use crate::place::{Gap, Thing};
+use crate::problem::{Problem, Shaft};
+use crate::train::Set;
+use serde_json::{Value, json};
+
+/// A study with the names of what it is about.
+#[derive(Debug)]
+pub struct IdlerAnswer<'a> {
+    /// The problem.
+    pub problem: &'a Problem,
+    /// The set whose reverse it is.
+    pub set: &'a Set,
+    /// What the set is called.
+    pub mark: &'a str,
+    /// What was found.
+    pub study: &'a Study,
+}
+
+impl IdlerAnswer<'_> {
+    /// Everything, for programs.
+    pub fn record(&self) -> Value {
+        let Some(gears) = self.set.reverse else {
+            return Value::Null;
+        };
+        let places: Vec<Value> = self.study.places.iter().map(|p| self.place(p)).collect();
+        let refused: Vec<Value> = self.study.refused.iter().map(|r| self.refused(r)).collect();
+        let mut record = json!({
+            "set": self.mark,
+            "centre_distance_mm": self.set.centre_distance.mm(),
+            "module_mm": gears.module.of(self.problem).mm(),
+            "driver_teeth": gears.driver.get(),
+            "idler_teeth": gears.idler.get(),
+            "driven_teeth": gears.driven.get(),
+            "input_turns": self.problem.input_turns().word(),
+            "input_torque_n_m": self.study.torque_n_m,
+            "torque_given": self.problem.duty().is_some(),
+            "places": places,
+            "refused": refused,
+        });
+        tidy(&mut record);
+        record
+    }
+
+    fn place(&self, place: &Place) -> Value {
+        let gaps = place.gaps.iter().map(|gap| {
+            json!({
+                "to": thing(gap.thing),
+                "gap_mm": gap.gap_mm,
+                "asked_mm": gap.least_mm,
+            })
+        });
+        let near = place.near.iter().map(|near| {
+            json!({
+                "from": if near.from_pin { "pin" } else { "idler" },
+                "to": self.part(near),
+                "gap_mm": near.gap_mm,
+            })
+        });
+        let change =
+            |[driver, driven]: [f64; 2]| json!({ "driver_mesh": driver, "driven_mesh": driven });
+        json!({
+            "idler_teeth": place.teeth.get(),
+            "side": place.side.word(),
+            "x_mm": place.centre.x_mm,
+            "y_mm": place.centre.y_mm,
+            "to_driver_mm": place.distances_mm[0],
+            "to_driven_mm": place.distances_mm[1],
+            "own_idler": self.is_own(place),
+            "shares_cutter": place.shares_cutter,
+            "nearest_gap_mm": self.nearest(place).map(|(_, gap)| gap),
+            "gaps": gaps.collect::<Vec<_>>(),
+            "near": near.collect::<Vec<_>>(),
+            "pin_load": { "drive": place.loads[0], "overrun": place.loads[1] },
+            "backlash_change_mm": {
+                "centre_error_mm": ERROR_MM,
+                "lower": change(place.lower_mm),
+                "to_the_right": change(place.right_mm),
+            },
+        })
+    }
+
+    fn refused(&self, refused: &Refused) -> Value {
+        json!({
+            "idler_teeth": refused.teeth.get(),
+            "side": refused.side.map(|side| side.word()),
+            "why": refused.why.iter().map(|why| self.why(why)).collect::<Vec<_>>(),
+        })
+    }
+
+    /// Whether the place is for the set's own idler.
+    pub fn is_own(&self, place: &Place) -> bool {
+        self.set
+            .reverse
+            .is_some_and(|gears| gears.idler == place.teeth)
+    }
+
+    /// What is nearest to idler or pin, and its gap, mm.
+    pub fn nearest(&self, place: &Place) -> Option<(String, f64)> {
+        let near = place
+            .near
+            .first()
+            .map(|near| (self.part(near), near.gap_mm));
+        let gaps = place.gaps.iter().map(|gap| (thing(gap.thing), gap.gap_mm));
+        let all = gaps.chain(near);
+        all.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
+    fn part(&self, near: &Near) -> String {
+        let named = |gearbox: &Gearbox| near.part.name(gearbox);
+        self.study.gearbox.as_ref().map_or_else(String::new, named)
+    }
+
+    /// A reason in words.
+    pub fn why(&self, why: &Why) -> String {
+        use crate::base::plain;
+        match why {
+            Why::Short(mm) => format!(
+                "too small: {} mm short of reaching both gears",
+                plain(*mm, 2)
+            ),
+            Why::Flat(mm) => format!(
+                "driver and driven gear differ too much: {} mm more than the shafts are apart",
+                plain(*mm, 2)
+            ),
+            Why::Limit(refusal) => format!("refused for its teeth: {}", refusal.name()),
+            Why::Gap(gap) => too_near(gap),
+            Why::Box(words) => words.clone(),
+            Why::Near(near, least) => {
+                let what = if near.from_pin { "pin" } else { "tips" };
+                let part = self.part(near);
+                if near.gap_mm < 0.0 {
+                    format!("{what} foul the {part} by {} mm", plain(-near.gap_mm, 2))
+                } else {
+                    format!(
+                        "{what} {} mm from the {part}; {} asked",
+                        plain(near.gap_mm, 2),
+                        plain(*least, 2)
+                    )
+                }
+            }
+            Why::Side => "the file wants the other side".to_owned(),
+        }
+    }
+}
+
+fn too_near(gap: &Gap) -> String {
+    use crate::base::plain;
+    let (mm, asked) = (plain(gap.gap_mm, 2), plain(gap.least_mm, 2));
+    match gap.thing {
+        Thing::Bearing(_) if gap.gap_mm < 0.0 => {
+            format!(
+                "pin hole cuts {} mm into the {}",
+                plain(-gap.gap_mm, 2),
+                thing(gap.thing)
+            )
+        }
+        Thing::Bearing(_) => format!("wall of {mm} mm to the {}; {asked} asked", thing(gap.thing)),
+        _ if gap.gap_mm < 0.0 => {
+            format!(
+                "tips foul the {} by {} mm",
+                thing(gap.thing),
+                plain(-gap.gap_mm, 2)
+            )
+        }
+        _ => format!("tips {mm} mm from the {}; {asked} asked", thing(gap.thing)),
+    }
+}
+
+fn thing(thing: Thing) -> String {
+    let shaft = |shaft: Shaft| match shaft {
+        Shaft::Layshaft => "layshaft".to_owned(),
+        other => format!("{} shaft", other.word()),
+    };
+    match thing {
+        Thing::Shaft(of) => shaft(of),
+        Thing::Bearing(of) => format!("{} bearing bore", of.word()),
+        Thing::Case => "inside of the case".to_owned(),
+    }
+}
