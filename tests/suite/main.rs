@@ -23,6 +23,7 @@ mod measured;
 mod nearest;
 mod oracle;
 mod outline;
+mod planes;
 mod problem_file;
 mod program;
 mod published;
