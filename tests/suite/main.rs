@@ -24,6 +24,7 @@ mod nearest;
 mod oracle;
 mod outline;
 mod places;
+mod planes;
 mod problem_file;
 mod program;
 mod published;
