@@ -23,6 +23,7 @@
 
 pub mod base;
 pub mod cli;
+pub mod design;
 pub mod export;
 pub mod inspect;
 pub mod involute;
