@@ -1,10 +1,13 @@
 //! From a set of teeth to a box that goes together.
 //!
 //! In: gears whose sizes are settled, shafts, a case. Out: where everything
-//! stands. Assumed: parallel shafts. Sources stand at each formula.
+//! stands, how it turns, what it carries. Assumed: parallel shafts. Sources
+//! stand at each formula.
 
+pub mod forces;
 mod housed;
 pub mod idler;
+pub mod motion;
 pub mod planes;
 
 pub use housed::Housed;
