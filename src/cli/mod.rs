@@ -11,6 +11,7 @@ mod exit;
 mod explain;
 mod gear;
 mod idler;
+mod layout;
 pub mod new;
 mod next;
 mod out;
@@ -47,6 +48,8 @@ enum Verb {
     Explain(explain::Args),
     /// Compare centre distances: what each of them buys
     Sweep(sweep::Args),
+    /// Place everything along the shafts: planes, sleeves, shift pattern, bores
+    Layout(layout::Args),
     /// Find where the reverse idler can sit: both sides, gaps, pin loads
     Idler(idler::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
@@ -77,6 +80,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Solve(args)) => solve::run(&args),
         Some(Verb::Explain(args)) => explain::run(&args),
         Some(Verb::Sweep(args)) => sweep::run(&args),
+        Some(Verb::Layout(args)) => layout::run(&args),
         Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),

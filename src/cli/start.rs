@@ -14,7 +14,7 @@ Settles the gears of a small gearbox before metal is cut.
 
   Start    new  schema                         Help    layshaft help VERB
   Choose   solve  explain  sweep               Shell   completions
-  Trust    gear
+  Place    layout  idler                       Trust   gear
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

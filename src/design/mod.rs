@@ -4,10 +4,13 @@
 //! stands, how it turns, what it carries. Assumed: parallel shafts. Sources
 //! stand at each formula.
 
+pub mod boring;
 pub mod forces;
 mod housed;
 pub mod idler;
 pub mod motion;
+mod plan;
 pub mod planes;
 
 pub use housed::Housed;
+pub use plan::Plan;

@@ -11,6 +11,7 @@ mod csv;
 mod explain;
 mod gear;
 mod idler;
+mod layout;
 mod record;
 mod sheets;
 mod sweep;
@@ -25,6 +26,7 @@ pub use explain::{
 };
 pub use gear::{CutterRecord, GearRecord};
 pub use idler::IdlerAnswer;
+pub use layout::LayoutAnswer;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };

@@ -1,10 +1,10 @@
 //! What to cut and to measure on every gear of a set.
 
 use super::bench::{BenchWork, WorkedMesh};
-use crate::inspect::{Aim, Bounds, Cutting, Measures, Tools, usual_backlash};
+use crate::inspect::{Aim, Bounds, Cutting, Measures, Tools, wanted_backlash};
 use crate::involute::{Meshing, ShiftedGear};
 use crate::making::gear_of;
-use crate::problem::{Closing, Problem};
+use crate::problem::Problem;
 use crate::train::{Form, Gear, Set, forms_of, gears_of, pairs_of, reverse_lengths};
 use serde::Serialize;
 
@@ -88,21 +88,8 @@ fn work(
     })
 }
 
-/// The backlash asked for, else that of the rule of closing, else the usual.
 fn aim(problem: &Problem, mesh: &Meshing) -> Aim {
-    let range = match (
-        problem.inspection().normal_backlash(),
-        problem.gears().closing(),
-    ) {
-        (Some((min, max)), _) => (min.mm(), max.mm()),
-        (None, Closing::Backlash { min, max }) => {
-            // Given across the working circle.
-            let flat = mesh.working_angle_rad().cos() * mesh.toothing().base_helix_rad().cos();
-            (min.mm() * flat, max.mm() * flat)
-        }
-        (None, Closing::Tolerance(_) | Closing::Shift { .. }) => usual_backlash(mesh),
-    };
-    Aim::at(mesh, range, true)
+    Aim::at(mesh, wanted_backlash(problem, mesh), true)
 }
 
 fn of(work: Option<BenchWork>, gears: &[Gear], problem: &Problem) -> Vec<GearSheet> {

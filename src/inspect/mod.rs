@@ -22,6 +22,7 @@ pub use measure::{ChordSizes, Measures, PinSizes, Size, SpanSizes};
 pub use mesh::{Backlash, MeshFigures, MeshGear, SlidingEnd};
 
 use crate::involute::{Meshing, ShiftedGear, Thinning};
+use crate::problem::{Closing, Problem};
 use serde::Serialize;
 
 /// Thinning of each gear's teeth, normal arc at the reference circle, mm.
@@ -75,6 +76,23 @@ impl Aim {
 pub fn usual_backlash(mesh: &Meshing) -> (f64, f64) {
     let least = mesh.usual_normal_backlash_mm();
     (least, 1.5 * least)
+}
+
+/// Normal backlash to aim at in a mesh of `problem`, least and most, mm: as
+/// asked for, else that of the rule of closing, else the usual.
+pub fn wanted_backlash(problem: &Problem, mesh: &Meshing) -> (f64, f64) {
+    match (
+        problem.inspection().normal_backlash(),
+        problem.gears().closing(),
+    ) {
+        (Some((min, max)), _) => (min.mm(), max.mm()),
+        (None, Closing::Backlash { min, max }) => {
+            // Given across the working circle.
+            let flat = mesh.working_angle_rad().cos() * mesh.toothing().base_helix_rad().cos();
+            (min.mm() * flat, max.mm() * flat)
+        }
+        (None, Closing::Tolerance(_) | Closing::Shift { .. }) => usual_backlash(mesh),
+    }
 }
 
 /// What the bench has to measure with, and how wide the gear is.

@@ -12,4 +12,4 @@ mod study;
 
 pub use gaps::{Near, clearance_mm, nearby};
 pub use load::{IdlerMesh, PinLoad, pin_loads};
-pub use study::{ERROR_MM, Place, Refused, Study, Why, study};
+pub use study::{ERROR_MM, Place, Refused, Study, Why, study, study_own};

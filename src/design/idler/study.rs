@@ -90,6 +90,16 @@ pub struct Study {
 /// where the set has no reverse.
 pub fn study(problem: &Problem, set: &Set) -> Option<Study> {
     let wanted = problem.reverse()?;
+    study_of(problem, set, (wanted.idler_min(), wanted.idler_max()))
+}
+
+/// Studies the set's own idler on either side; none where it has none.
+pub fn study_own(problem: &Problem, set: &Set) -> Option<Study> {
+    let idler = set.reverse?.idler;
+    study_of(problem, set, (idler, idler))
+}
+
+fn study_of(problem: &Problem, set: &Set, (least, most): (Teeth, Teeth)) -> Option<Study> {
     let own = set.reverse?;
     let mut study = Study {
         torque_n_m: problem
@@ -99,7 +109,7 @@ pub fn study(problem: &Problem, set: &Set) -> Option<Study> {
         refused: Vec::new(),
         gearbox: None,
     };
-    for teeth in (wanted.idler_min().get()..=wanted.idler_max().get()).map(Teeth::of) {
+    for teeth in (least.get()..=most.get()).map(Teeth::of) {
         let set = Set {
             reverse: Some(ReverseGears {
                 idler: teeth,

@@ -1,0 +1,192 @@
+//! The screen of `layout`.
+
+use super::{Args, Face, along, boring, turning};
+use crate::base::plain;
+use crate::cli::changes;
+use crate::cli::next::{CAUTIONS, next_lines};
+use crate::cli::screen::{paragraph, strong};
+use crate::cli::shell::quoted;
+use crate::cli::table::{Column, Table, push_lines};
+use crate::cli::words::series;
+use crate::design::planes::Layout;
+use crate::export::LayoutAnswer;
+use crate::problem::{Change, Origin, Shaft, ShaftSize};
+use std::fmt::Write;
+
+/// What the person asked to see.
+#[derive(Debug)]
+pub(super) struct View<'a> {
+    pub(super) args: &'a Args,
+    pub(super) how: &'static str,
+    pub(super) changes: &'a [Change],
+    pub(super) width: usize,
+}
+
+/// The text of an answer.
+pub(super) fn page(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
+    let width = view.width;
+    let mut out = String::new();
+    for line in paragraph(&headline(answer, view), 0, width).lines() {
+        let _ = writeln!(out, "{}", strong(line));
+    }
+    for line in changes::said(view.changes) {
+        out += &paragraph(&line, 0, width);
+    }
+    out += &shafts(answer, width);
+    if let Ok(layout) = &answer.plan.layout {
+        out += &along::along(answer, layout, width);
+    }
+    for (face, wanted) in [(Face::Input, Face::Output), (Face::Output, Face::Input)] {
+        if view.args.face != wanted {
+            out += &boring::face(answer, face, width);
+        }
+    }
+    out += &boring::checks(answer, width);
+    if view.args.turning {
+        out += &turning::turning(answer, width);
+    }
+    if let Ok(layout) = &answer.plan.layout {
+        out += &assembly(layout, width);
+    }
+    let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
+    out + &next(answer, view)
+}
+
+fn headline(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
+    let (mark, how) = (answer.mark, view.how);
+    match &answer.plan.layout {
+        Ok(layout) => {
+            let best = if answer.problem.layout().least_bending() {
+                "the order with the least bending of the shafts"
+            } else {
+                "the shortest of all orders"
+            };
+            let mut text = format!(
+                "Set {mark} ({how}): {} mm between the walls, {best} of planes and sleeves, proved.",
+                plain(layout.length_mm, 2)
+            );
+            if layout.assembly.is_err() {
+                text += " But it cannot be put together.";
+            }
+            text
+        }
+        Err(faults) => {
+            let words: Vec<String> = faults
+                .iter()
+                .map(|fault| fault.words(&answer.plan.gearbox))
+                .collect();
+            format!(
+                "Set {mark} ({how}) does not go together: {}.",
+                words.join("; ")
+            )
+        }
+    }
+}
+
+fn shafts(answer: &LayoutAnswer<'_>, width: usize) -> String {
+    let sized: Vec<(Shaft, ShaftSize)> = answer
+        .plan
+        .housed
+        .shafts()
+        .iter()
+        .filter_map(|&shaft| Some((shaft, answer.plan.housed.size(shaft)?)))
+        .collect();
+    let cells = |cell: &dyn Fn(Shaft, ShaftSize) -> String| {
+        sized
+            .iter()
+            .map(|(shaft, size)| cell(*shaft, *size))
+            .collect()
+    };
+    let bearing = |size: ShaftSize| {
+        size.bearing().map_or_else(String::new, |bearing| {
+            let mm = |length: crate::base::Length| plain(length.mm(), 0);
+            let [bore, outside, wide] =
+                [bearing.bore(), bearing.outside(), bearing.width()].map(mm);
+            format!("{bore} × {outside} × {wide}")
+        })
+    };
+    let from = |size: ShaftSize| match size.origin() {
+        Origin::Given => "the file".to_owned(),
+        Origin::Bore => "the bore of its gears".to_owned(),
+        Origin::Assumed => "taken: nothing gives it".to_owned(),
+        Origin::Torque {
+            torque_n_m,
+            needed_mm,
+        } => {
+            format!(
+                "{} N m needs {} mm",
+                plain(torque_n_m, 1),
+                plain(needed_mm, 1)
+            )
+        }
+    };
+    let columns = vec![
+        Column::left("shaft", cells(&|shaft, _| shaft.word().to_owned())),
+        Column::right("Ø mm", cells(&|_, size| plain(size.diameter().mm(), 2))),
+        Column::left("bearings mm", cells(&|_, size| bearing(size))),
+        Column::left("from", cells(&|_, size| from(size))),
+    ];
+    let table = Table::new(2, columns);
+    let mut out = "\n".to_owned();
+    push_lines(&mut out, &table.head());
+    push_lines(&mut out, &table.rows());
+    if let Some(duty) = answer.problem.duty() {
+        let text = format!(
+            "Sized for {} N m on the input shaft, {} times for shock and bending, {} MPa of shear.",
+            plain(duty.input_torque_n_m(), 2),
+            plain(duty.shock(), 2),
+            plain(duty.shaft_shear_mpa(), 0)
+        );
+        out += &paragraph(&text, 2, width);
+    }
+    let taken = answer.plan.housed.taken();
+    if !taken.is_empty() {
+        let words: Vec<&str> = taken.iter().map(|shaft| shaft.word()).collect();
+        let text = format!(
+            "Nothing in the file says how thick the {} must be: add \"duty\" or \"shafts\".",
+            series(&words)
+        );
+        out += &paragraph(&text, 2, width);
+    }
+    out
+}
+
+fn assembly(layout: &Layout, width: usize) -> String {
+    let mut out = String::new();
+    match &layout.assembly {
+        Ok(steps) => {
+            out += "\n  Put together in this order (each step proved free of collisions)\n";
+            for (i, step) in steps.iter().enumerate() {
+                out += &paragraph(&format!("{}. {}", i + 1, step.words), 4, width);
+            }
+        }
+        Err(obstacles) => {
+            out += "\n  In the way\n";
+            for obstacle in obstacles {
+                out += &paragraph(&obstacle.words, 4, width);
+            }
+        }
+    }
+    out
+}
+
+fn next(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
+    let file = view.args.problem.to_string_lossy();
+    let file = quoted(&file) + &changes::flags(view.changes);
+    let mark = answer.mark;
+    let mut lines = Vec::new();
+    if !view.args.turning {
+        lines.push((
+            format!("layshaft layout {file} --set {mark} --turning"),
+            "how everything turns",
+        ));
+    }
+    if answer.set.reverse.is_some() {
+        lines.push((
+            format!("layshaft idler {file} --set {mark}"),
+            "other places",
+        ));
+    }
+    lines.push((format!("layshaft solve {file} --set {mark}"), "the gears"));
+    next_lines(&lines, view.width)
+}

@@ -1,0 +1,52 @@
+//! All of a set's box together: shafts, planes, idler, boring, motion.
+
+use super::Housed;
+use super::boring::{Boring, boring};
+use super::idler::{Study, study_own};
+use super::motion::{Motion, MotionFault, ReverseForm as Moved, motion};
+use super::planes::{Fault, Gearbox, Layout, lay_out};
+use crate::problem::{Problem, ReverseForm, Side};
+use crate::train::Set;
+
+/// Everything about a set that is not its teeth.
+#[derive(Clone, Debug)]
+pub struct Plan<'a> {
+    /// Shafts and wheels.
+    pub housed: Housed<'a>,
+    /// Side of the idler: that of its best clear place, else the right.
+    pub side: Side,
+    /// Places of the set's own idler; none without reverse.
+    pub idler: Option<Study>,
+    /// The box as the layout takes it.
+    pub gearbox: Gearbox,
+    /// Where everything stands, or all that forbids it.
+    pub layout: Result<Layout, Vec<Fault>>,
+    /// Where to bore.
+    pub boring: Boring,
+    /// How everything turns.
+    pub motion: Result<Motion, MotionFault>,
+}
+
+impl<'a> Plan<'a> {
+    /// Of a set of `problem`.
+    pub fn new(problem: &'a Problem, set: &'a Set) -> Self {
+        let housed = Housed::new(problem, set);
+        let idler = study_own(problem, set);
+        let best = idler.as_ref().and_then(|study| study.places.first());
+        let side = best.map_or(Side::Right, |place| place.side);
+        let gearbox = housed.gearbox(Vec::new(), housed.own_idler(side));
+        let form = match problem.reverse_form() {
+            Some(ReverseForm::SlidingIdler) => Moved::SlidingIdler,
+            _ => Moved::ConstantMesh,
+        };
+        Self {
+            side,
+            idler,
+            layout: lay_out(&gearbox),
+            gearbox,
+            boring: boring(problem, set, side),
+            motion: motion(problem, set, form, problem.input_rpm()),
+            housed,
+        }
+    }
+}

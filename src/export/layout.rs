@@ -1,0 +1,304 @@
+//! A set's box as JSON: shafts, places, shift pattern, boring, motion.
+
+use super::bench::tidy;
+use crate::design::Plan;
+use crate::design::boring::{Boring, Hole, PinCheck, Trueness};
+use crate::design::motion::{Hold, Motion, Rate, Shift, State, StateMotion};
+use crate::design::planes::{Direction, End, FixedGear, Layout, Moved, PartId, Rod};
+use crate::problem::{Origin, Problem, Shaft};
+use crate::train::{Role, Set};
+use serde_json::{Value, json};
+
+/// A plan with the names of what it is about.
+#[derive(Debug)]
+pub struct LayoutAnswer<'a> {
+    /// The problem.
+    pub problem: &'a Problem,
+    /// The set.
+    pub set: &'a Set,
+    /// What the set is called.
+    pub mark: &'a str,
+    /// What was worked out.
+    pub plan: &'a Plan<'a>,
+}
+
+impl LayoutAnswer<'_> {
+    /// Everything, for programs.
+    pub fn record(&self) -> Value {
+        let shafts = self.plan.housed.shafts().iter();
+        let layout = match &self.plan.layout {
+            Ok(layout) => self.layout(layout),
+            Err(faults) => {
+                let words = faults.iter().map(|fault| fault.words(&self.plan.gearbox));
+                json!({ "impossible": words.collect::<Vec<_>>() })
+            }
+        };
+        let mut record = json!({
+            "set": self.mark,
+            "centre_distance_mm": self.set.centre_distance.mm(),
+            "input_turns": self.problem.input_turns().word(),
+            "input_torque_n_m": self.problem.duty().map(crate::problem::Duty::input_torque_n_m),
+            "shafts": shafts.map(|&shaft| self.shaft(shaft)).collect::<Vec<_>>(),
+            "idler_side": self.set.reverse.map(|_| self.plan.side.word()),
+            "layout": layout,
+            "boring": self.boring(&self.plan.boring),
+            "motion": self.plan.motion.as_ref().ok().map(|motion| self.motion(motion)),
+        });
+        tidy(&mut record);
+        record
+    }
+
+    fn shaft(&self, shaft: Shaft) -> Value {
+        let Some(size) = self.plan.housed.size(shaft) else {
+            return Value::Null;
+        };
+        let (from, torque, needed) = match size.origin() {
+            Origin::Given => ("given", None, None),
+            Origin::Bore => ("bore", None, None),
+            Origin::Assumed => ("assumed", None, None),
+            Origin::Torque {
+                torque_n_m,
+                needed_mm,
+            } => ("torque", Some(torque_n_m), Some(needed_mm)),
+        };
+        json!({
+            "shaft": shaft.word(),
+            "diameter_mm": size.diameter().mm(),
+            "from": from,
+            "torque_n_m": torque,
+            "needed_mm": needed,
+            "bearing": size.bearing().map(|bearing| json!({
+                "bore_mm": bearing.bore().mm(),
+                "outside_mm": bearing.outside().mm(),
+                "width_mm": bearing.width().mm(),
+            })),
+        })
+    }
+
+    /// What a role is called.
+    pub fn role(&self, role: Role) -> String {
+        role.name(self.problem).to_owned()
+    }
+
+    /// What a dog locks when a rod engages `role`: direct has the head's dogs.
+    pub fn engaged(&self, role: Role) -> String {
+        if role != Role::Head {
+            return self.role(role);
+        }
+        let direct = self
+            .problem
+            .speeds()
+            .iter()
+            .find(|speed| speed.geared().is_none());
+        direct.map_or_else(|| "direct".to_owned(), |speed| speed.name().to_owned())
+    }
+
+    /// What a part is called.
+    pub fn part(&self, part: PartId) -> String {
+        part.name(&self.plan.gearbox)
+    }
+
+    fn layout(&self, layout: &Layout) -> Value {
+        let parts = layout.parts.iter().map(|part| {
+            json!({
+                "part": self.part(part.id),
+                "on": part.shaft.word(),
+                "from_mm": part.from_mm,
+                "to_mm": part.to_mm,
+                "inner_diameter_mm": 2.0 * part.inner_radius_mm,
+                "outer_diameter_mm": 2.0 * part.outer_radius_mm,
+            })
+        });
+        let planes = layout.planes.iter().map(|plane| {
+            json!({
+                "role": self.role(plane.role),
+                "from_mm": plane.from_mm,
+                "to_mm": plane.to_mm,
+                "middle_mm": plane.middle_mm,
+            })
+        });
+        let sleeves = layout.sleeves.iter().map(|sleeve| {
+            json!({
+                "sleeve": self.part(PartId::Sleeve(sleeve.sleeve)),
+                "middle_mm": sleeve.middle_mm,
+                "travel_mm": sleeve.travel_mm,
+                "dog_ring_diameter_mm": 2.0 * sleeve.ring_radius_mm,
+            })
+        });
+        let assembly = match &layout.assembly {
+            Ok(steps) => json!({ "steps": steps.iter().map(|step| json!({
+                "parts": step.parts.iter().map(|part| self.part(*part)).collect::<Vec<_>>(),
+                "direction": direction(step.direction),
+                "travel_mm": step.travel_mm,
+                "words": step.words,
+            })).collect::<Vec<_>>() }),
+            Err(obstacles) => json!({ "impossible": obstacles.iter().map(|obstacle| json!({
+                "part": self.part(obstacle.part),
+                "in_the_way": obstacle.in_the_way.map(|part| self.part(part)),
+                "words": obstacle.words,
+            })).collect::<Vec<_>>() }),
+        };
+        json!({
+            "length_mm": layout.length_mm,
+            "chosen_by": if self.problem.layout().least_bending() { "least-bending" } else { "shortest" },
+            "proved": true,
+            "planes": planes.collect::<Vec<_>>(),
+            "sleeves": sleeves.collect::<Vec<_>>(),
+            "parts": parts.collect::<Vec<_>>(),
+            "rods": layout.rods.iter().map(|rod| self.rod(rod)).collect::<Vec<_>>(),
+            "fixed_gears": layout.fixed_gears.iter().map(|gear| self.fixed(gear, layout)).collect::<Vec<_>>(),
+            "assembly": assembly,
+        })
+    }
+
+    fn rod(&self, rod: &Rod) -> Value {
+        let moves = match rod.moves {
+            Moved::Sleeve(sleeve) => self.part(PartId::Sleeve(sleeve)),
+            Moved::Idler => "idler".to_owned(),
+        };
+        let positions = rod.positions.iter().map(|position| {
+            json!({
+                "engages": position.engages.map(|role| self.engaged(role)),
+                "towards": position.towards.map(End::word),
+                "move_mm": position.move_mm,
+                "notch_mm": position.notch_mm,
+                "middle_mm": position.middle_mm,
+            })
+        });
+        json!({ "moves": moves, "positions": positions.collect::<Vec<_>>() })
+    }
+
+    fn fixed(&self, gear: &FixedGear, layout: &Layout) -> Value {
+        let beside = gear.beside.iter().map(|beside| {
+            json!({
+                "role": self.role(beside.role),
+                "gap_mm": beside.gap_mm,
+                "run_out_mm": beside.run_out_mm,
+                "one_blank": beside.fits,
+            })
+        });
+        let piece = layout.pieces.get(gear.piece).map_or(&[][..], Vec::as_slice);
+        json!({
+            "role": self.role(gear.role),
+            "one_piece_with": piece.iter().filter(|role| **role != gear.role)
+                .map(|role| self.role(*role)).collect::<Vec<_>>(),
+            "beside": beside.collect::<Vec<_>>(),
+        })
+    }
+
+    fn boring(&self, boring: &Boring) -> Value {
+        let holes = |holes: &[Hole]| -> Vec<Value> {
+            let hole = |hole: &Hole| {
+                json!({
+                    "for": hole.shaft.word(),
+                    "x_mm": hole.place.x_mm,
+                    "y_mm": hole.place.y_mm,
+                    "x_in": hole.place.x_mm / 25.4,
+                    "y_in": hole.place.y_mm / 25.4,
+                    "diameter_mm": hole.diameter_mm,
+                })
+            };
+            holes.iter().map(hole).collect()
+        };
+        let check = |check: &PinCheck| {
+            json!({
+                "between": check.shafts.map(Shaft::word),
+                "pins_mm": check.pins_mm,
+                "apart_mm": check.apart_mm,
+                "outside_mm": check.outside_mm,
+                "inside_mm": check.inside_mm,
+            })
+        };
+        let trueness = |trueness: &Trueness| {
+            json!({
+                "set_by": self.role(trueness.role),
+                "closer_mm": trueness.closer_mm,
+                "wider_mm": trueness.wider_mm,
+                "normal_backlash_mm": { "min": trueness.backlash_mm.0, "max": trueness.backlash_mm.1 },
+            })
+        };
+        json!({
+            "input_face": holes(&boring.input),
+            "output_face": holes(&boring.output),
+            "checks": boring.checks.iter().map(check).collect::<Vec<_>>(),
+            "centres_tolerance": boring.shafts.as_ref().map(trueness),
+            "idler_tolerance": boring.pin.as_ref().map(trueness),
+            "growth": boring.growth.map(|growth| json!({
+                "material": self.problem.layout().case_material().word(),
+                "warmer_k": growth.warmer_k,
+                "opens_mm": growth.opens_mm,
+                "normal_backlash_mm": growth.backlash_mm,
+            })),
+        })
+    }
+
+    /// What a state is called.
+    pub fn state(&self, state: State) -> String {
+        match state {
+            State::Neutral => "neutral".to_owned(),
+            State::Speed(place) => self.problem.speeds()[place].name().to_owned(),
+            State::Reverse => "reverse".to_owned(),
+        }
+    }
+
+    fn motion(&self, motion: &Motion) -> Value {
+        let state = |state: &StateMotion| {
+            let shafts = state
+                .shafts
+                .iter()
+                .map(|at| json!({ "shaft": at.shaft.word(), "turns": rate(&at.rate) }));
+            let gears = state.gears.iter().map(|at| {
+                json!({
+                    "gear": at.gear.name(self.problem),
+                    "hold": hold(at.hold),
+                    "in_mesh": at.in_mesh,
+                    "turns": rate(&at.rate),
+                    "slip": at.slip.as_ref().map(rate),
+                })
+            });
+            json!({
+                "state": self.state(state.state),
+                "path": state.words,
+                "output_taken_as_standing": state.output_taken_as_standing,
+                "shafts": shafts.collect::<Vec<_>>(),
+                "gears": gears.collect::<Vec<_>>(),
+                "spigot_slip": state.spigot_slip.as_ref().map(rate),
+            })
+        };
+        let shift = |shift: &Shift| {
+            let name = |place: usize| self.problem.speeds()[place].name();
+            json!({
+                "from": name(shift.from),
+                "to": name(shift.to),
+                "difference": rate(&shift.difference),
+                "difference_percent": shift.difference_percent,
+                "input_after": rate(&shift.input_after),
+            })
+        };
+        json!({
+            "states": motion.states.iter().map(state).collect::<Vec<_>>(),
+            "shifts": motion.shifts.iter().map(shift).collect::<Vec<_>>(),
+        })
+    }
+}
+
+fn rate(rate: &Rate) -> Value {
+    json!({ "per_input_turn": rate.per_input_turn, "rpm": rate.rpm })
+}
+
+const fn hold(hold: Hold) -> &'static str {
+    match hold {
+        Hold::Fixed => "fixed",
+        Hold::Free => "free",
+        Hold::Locked => "locked",
+    }
+}
+
+const fn direction(direction: Direction) -> &'static str {
+    match direction {
+        Direction::TowardsInput => "towards the input",
+        Direction::TowardsOutput => "towards the output",
+        Direction::Down => "down",
+        Direction::Across => "across",
+    }
+}
