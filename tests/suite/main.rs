@@ -16,6 +16,7 @@ mod command_line;
 mod gear_verb;
 mod gearing;
 mod house;
+mod idler;
 mod judged;
 mod laws;
 mod manual;

@@ -24,7 +24,7 @@ struct Covered {
 }
 
 /// A random idler block, and shafts for it to keep clear of.
-fn housed_file(draw: &mut Draw) -> Value {
+pub(crate) fn housed_file(draw: &mut Draw) -> Value {
     let mut file = if draw.percent(50) {
         problem_file(draw)
     } else {

@@ -98,6 +98,7 @@ fn mounted(
     (head, speeds, reverse): (Option<Head>, &Option<Vec<Speed>>, &Option<Option<Reverse>>),
     log: &mut Log,
 ) -> Option<(Bores, Shafting)> {
+    mounting::foreign(root, arrangement, log);
     let (mut bores, duty, pin) = (bores?, duty?, pin?);
     let steps = match (&head, speeds, reverse) {
         (Some(head), Some(speeds), Some(reverse)) => {
@@ -106,7 +107,7 @@ fn mounted(
         _ => None,
     };
     let from = (&bores, duty.as_ref(), pin.as_ref());
-    let shafting = mounting::shafting(root, arrangement, from, steps, log)?;
+    let shafting = mounting::shafting(root, arrangement, from, steps)?;
     mounting::auto_bores(root, arrangement, &shafting, pin.as_ref(), &mut bores, log);
     Some((bores, shafting))
 }

@@ -108,27 +108,36 @@ const fn shafts_of(arrangement: Arrangement) -> &'static [Shaft] {
     }
 }
 
+/// Tells of sizes of what the arrangement has not.
+pub(super) fn foreign(root: &Item, arrangement: Arrangement, log: &mut Log) {
+    let Some(given) = root.get("shafts") else {
+        return;
+    };
+    let known = |shaft: &Shaft| shafts_of(arrangement).contains(shaft);
+    for shaft in Shaft::ALL.into_iter().filter(|shaft| !known(shaft)) {
+        if let Some(own) = given.get(shaft.word()) {
+            let what = format!("this box has no {} shaft", shaft.word());
+            let next = "remove this key, or name another shaft".to_owned();
+            log.add(&own.span, &own.path, what, next);
+        }
+    }
+    if let (Arrangement::Offset, Some(own)) = (arrangement, given.get("spigot")) {
+        let what = "an offset box has no spigot".to_owned();
+        log.add(&own.span, &own.path, what, "remove this key".to_owned());
+    }
+}
+
 /// The shafts, and the spigot.
 pub(super) fn shafting(
     root: &Item,
     arrangement: Arrangement,
     (bores, duty, pin): (&Bores, Option<&Duty>, Option<&IdlerPin>),
     steps: Option<Steps>,
-    log: &mut Log,
 ) -> Option<Shafting> {
     let given = root.get("shafts");
     let mut shafting = Shafting::default();
-    for shaft in [Shaft::Input, Shaft::Layshaft, Shaft::Main, Shaft::Output] {
+    for &shaft in shafts_of(arrangement) {
         let own = given.and_then(|given| given.get(shaft.word()));
-        if let (Some(own), false) = (own, shafts_of(arrangement).contains(&shaft)) {
-            let what = format!("this box has no {} shaft", shaft.word());
-            let next = "remove this key, or name another shaft".to_owned();
-            log.add(&own.span, &own.path, what, next);
-            continue;
-        }
-        if !shafts_of(arrangement).contains(&shaft) {
-            continue;
-        }
         // The bore of the input gear of an in-line box is the spigot's.
         let integral = shaft == Shaft::Input && arrangement == Arrangement::InLine;
         let bore = bores.on(shaft).filter(|_| !integral);
@@ -143,9 +152,6 @@ pub(super) fn shafting(
     let spigot = given.and_then(|given| given.get("spigot"));
     if arrangement == Arrangement::InLine {
         shafting.spigot = spigot_of(spigot, shafting.of(Shaft::Main))?;
-    } else if let Some(own) = spigot {
-        let what = "an offset box has no spigot".to_owned();
-        log.add(&own.span, &own.path, what, "remove this key".to_owned());
     }
     Some(shafting)
 }
