@@ -2,6 +2,8 @@
 
 mod boxes;
 mod solid;
+mod speed;
+mod together;
 mod twin;
 
 use super::random::Draw;
