@@ -13,7 +13,7 @@
 //!
 //! The order: units (a sleeve with its gears, a plane without a sleeve) stand
 //! as near to the input as all before them allow, in whole nanometres. An exact
-//! walk ([`order`]) under bounds from dynamic programming ([`outlook`]) finds
+//! walk (`order.rs`) under bounds from dynamic programming (`outlook.rs`) finds
 //! the best one; ties fall in the order given.
 
 mod across;

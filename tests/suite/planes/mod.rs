@@ -5,5 +5,6 @@ mod solid;
 mod speed;
 mod together;
 mod twin;
+mod worked;
 
 use super::random::Draw;

@@ -3,11 +3,8 @@
 use super::Draw;
 use super::boxes::random_box;
 use super::solid::{at, mates, overlap_at};
-use layshaft::design::planes::{
-    Case, Direction, End, Gearbox, Layout, Part, PartId, Pin, ReverseForm, Site, Step, lay_out,
-};
+use layshaft::design::planes::{Case, Gearbox, Layout, Part, PartId, Site, Step, lay_out};
 use layshaft::problem::Arrangement;
-use layshaft::train::{Role, Seat};
 
 /// Movements that a step is seen in.
 const MOVEMENTS: u32 = 240;

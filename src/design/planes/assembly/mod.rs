@@ -4,7 +4,7 @@
 //! order of [`Step`]s, or every [`Obstacle`] that the tried orders met.
 //! Assumed: parts are plain rings; teeth that work together may slide along or
 //! into each other; a ring that turns with its shaft slides on it. Sources:
-//! geometry of swept rings ([`sweep`]); the orders tried are common practice,
+//! geometry of swept rings; the orders tried are common practice,
 //! no source.
 
 mod closed;
