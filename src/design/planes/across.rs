@@ -18,6 +18,10 @@ pub(super) enum Axis {
 
 /// Distances between the axes, and the gap to keep; mm.
 #[derive(Clone, Copy, Debug)]
+#[allow(
+    clippy::struct_field_names,
+    reason = "a length wears its unit, and all of these are lengths"
+)]
 pub(super) struct Across {
     fixed_to_free_mm: f64,
     fixed_to_idler_mm: f64,

@@ -40,9 +40,12 @@ impl Space {
     pub(super) fn of(frame: &Frame) -> Self {
         let mut space = Self::default();
         let (first, blocks) = shapes(frame);
-        space.first = first.iter().flat_map(|s| space.variant(s, frame)).collect();
+        space.first = first
+            .iter()
+            .filter_map(|s| space.variant(s, frame))
+            .collect();
         for shapes in blocks {
-            let variants = shapes.iter().flat_map(|s| space.variant(s, frame));
+            let variants = shapes.iter().filter_map(|s| space.variant(s, frame));
             let variants = variants.collect();
             space.blocks.push(variants);
         }

@@ -34,6 +34,11 @@ pub(super) fn figures(gearbox: &Gearbox) -> Vec<Fault> {
         found.needs("the spigot's length", deep && input.spigot_length_mm > 0.0);
     }
     found.reverse(gearbox);
+    for load in &gearbox.loads {
+        let parts = [load.on_driver_n, load.on_driven_n, load.on_head_n];
+        let finite = parts.iter().flatten().all(|part| part.is_finite());
+        found.needs("a load", finite);
+    }
     found.0
 }
 

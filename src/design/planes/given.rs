@@ -14,6 +14,7 @@ pub enum End {
 
 impl End {
     /// The other one.
+    #[must_use]
     pub const fn other(self) -> Self {
         match self {
             Self::Input => Self::Output,

@@ -13,7 +13,7 @@
 //!
 //! The order: units (a sleeve with its gears, a plane without a sleeve) stand
 //! as near to the input as all before them allow, in whole nanometres. An exact
-//! walk ([`order`]) under bounds from dynamic programming ([`outlook`]) finds
+//! walk (`order.rs`) under bounds from dynamic programming (`outlook.rs`) finds
 //! the best one; ties fall in the order given.
 
 mod across;
@@ -36,7 +36,7 @@ mod rows;
 mod run_out;
 mod unit;
 
-pub use assembly::{Direction, Obstacle, Step};
+pub use assembly::{Direction, Obstacle, Site, Step};
 pub use fault::Fault;
 pub use given::{
     Blanks, Case, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse, ReverseForm,
@@ -63,7 +63,11 @@ pub fn lay_out(gearbox: &Gearbox) -> Result<Layout, Vec<Fault>> {
     let with = idler::idler_rows(&frame).map(|(_, with)| with);
     let beams = Beams::of(&frame.rows, &gearbox.loads, with);
     match order::best(&space, &frame, &beams) {
-        Some(order) => Ok(place::layout(&space, &frame, &beams, &order)),
+        Some(order) => {
+            let mut layout = place::layout(&space, &frame, &beams, &order);
+            layout.assembly = assembly::assemble(gearbox, &layout);
+            Ok(layout)
+        }
         None => Err(vec![Fault::NoOrder(space.clashes)]),
     }
 }

@@ -21,8 +21,8 @@ pub(super) struct Order {
 /// that are level the earlier in the order given is kept.
 type Key = [i64; 3];
 
-/// Where blocks beyond this number would take too much memory.
-pub(super) const MOST_BLOCKS: usize = 12;
+/// More blocks, the one of the head included, could take minutes.
+pub(super) const MOST_BLOCKS: usize = 11;
 
 /// The best order, or none when parts meet in every one.
 pub(super) fn best(space: &Space, frame: &Frame, beams: &Beams) -> Option<Order> {

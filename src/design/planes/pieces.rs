@@ -40,14 +40,13 @@ pub(super) fn pieces(frame: &Frame, gears: &[Standing]) -> Vec<Vec<usize>> {
     let mut best: Vec<(i64, i64, usize)> = vec![(0, 0, n); n + 1];
     for from in (0..n).rev() {
         let mut found = (i64::MIN, 0, from + 1);
-        for to in from + 1..=n {
+        for (to, &(joined, pieces, _)) in best.iter().enumerate().skip(from + 1) {
             let new = to - 1;
             let all_fit = (from..new).all(|old| fits(frame, gears[old], gears[new]));
             if !all_fit {
                 break;
             }
             let own = if to - from > 1 { span(from, to) } else { 0 };
-            let (joined, pieces, _) = best[to];
             let candidate = (joined + own, pieces - 1, to);
             if candidate >= found {
                 found = candidate;

@@ -72,20 +72,13 @@ fn reverse(
     form: ReverseForm,
 ) -> Option<Reverse> {
     let idler = draw.whole(14, 22);
-    let (driver, driven) = match form {
-        ReverseForm::Shared { with } => {
-            let (driver, _) = speeds.iter().find(|(_, pair)| pair.role == with)?;
-            (*driver, teeth.sum - driver + draw.whole(3, 6))
-        }
-        _ => {
-            let driver = draw.whole(17, 20);
-            (
-                driver,
-                (teeth.sum - driver)
-                    .saturating_sub(draw.whole(5, 20))
-                    .max(18),
-            )
-        }
+    let (driver, driven) = if let ReverseForm::Shared { with } = form {
+        let (driver, _) = speeds.iter().find(|(_, pair)| pair.role == with)?;
+        (*driver, teeth.sum - driver + draw.whole(3, 6))
+    } else {
+        let driver = draw.whole(17, 20);
+        let most = teeth.sum - driver;
+        (driver, most.saturating_sub(draw.whole(5, 20)).max(18))
     };
     let from_driver = teeth.centres_mm(driver + idler);
     let from_driven = teeth.centres_mm(driven + idler);
@@ -120,7 +113,7 @@ fn sizes(draw: &mut Draw) -> Sizes {
     Sizes {
         dog_ring_length_mm,
         sleeve_width_mm: hundredths(draw, 500, 1000),
-        sleeve_radius_mm: hundredths(draw, 1300, 2200),
+        sleeve_radius_mm: hundredths(draw, 1300, 2700),
         neutral_gap_mm: hundredths(draw, 50, 100),
         dog_overlap_mm: hundredths(draw, 180, 250),
         dog_ring_radius_mm: None,

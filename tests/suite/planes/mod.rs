@@ -2,6 +2,9 @@
 
 mod boxes;
 mod solid;
+mod speed;
+mod together;
 mod twin;
+mod worked;
 
 use super::random::Draw;

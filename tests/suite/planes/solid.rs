@@ -11,7 +11,7 @@ use layshaft::train::{Role, Seat};
 const ROUNDING_MM: f64 = 1e-6;
 
 /// Where a part's axis is.
-fn at(gearbox: &Gearbox, part: &Part) -> (f64, f64) {
+pub(super) fn at(gearbox: &Gearbox, part: &Part) -> (f64, f64) {
     match part.shaft {
         Shaft::Input | Shaft::Main => (0.0, 0.0),
         Shaft::Layshaft | Shaft::Output => (0.0, -gearbox.centre_distance_mm),
@@ -42,20 +42,24 @@ pub(super) fn mates(gearbox: &Gearbox, one: PartId, other: PartId) -> bool {
 }
 
 /// Whether two parts fill the same space.
-pub(super) fn overlap(gearbox: &Gearbox, one: &Part, other: &Part) -> bool {
+fn overlap(gearbox: &Gearbox, one: &Part, other: &Part) -> bool {
+    overlap_at(one, at(gearbox, one), other, at(gearbox, other))
+        && !mates(gearbox, one.id, other.id)
+}
+
+/// Whether two rings with their axes at these places fill the same space.
+pub(super) fn overlap_at(one: &Part, a: (f64, f64), other: &Part, b: (f64, f64)) -> bool {
     let along = one.to_mm.min(other.to_mm) - one.from_mm.max(other.from_mm);
     if along <= ROUNDING_MM {
         return false;
     }
-    let (a, b) = (at(gearbox, one), at(gearbox, other));
     let apart = (a.0 - b.0).hypot(a.1 - b.1);
     if apart < ROUNDING_MM {
         let low = one.inner_radius_mm.max(other.inner_radius_mm);
         let high = one.outer_radius_mm.min(other.outer_radius_mm);
         return high - low > ROUNDING_MM;
     }
-    let near = one.outer_radius_mm + other.outer_radius_mm - apart > ROUNDING_MM;
-    near && !mates(gearbox, one.id, other.id)
+    one.outer_radius_mm + other.outer_radius_mm - apart > ROUNDING_MM
 }
 
 /// Every overlap of a list of parts.
