@@ -20,6 +20,7 @@ mod judged;
 mod laws;
 mod manual;
 mod measured;
+mod motion;
 mod nearest;
 mod oracle;
 mod outline;

@@ -113,7 +113,7 @@ impl<'a> Gearing<'a> {
     }
 
     /// Neutral, the speeds in file order, reverse.
-    pub(super) fn states(&self) -> Vec<State> {
+    pub(in crate::design) fn states(&self) -> Vec<State> {
         let speeds = (0..self.speeds.len()).map(State::Speed);
         let reverse = self.reverse.map(|_| State::Reverse);
         std::iter::once(State::Neutral)
