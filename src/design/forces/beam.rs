@@ -40,6 +40,18 @@ pub enum Support {
     Wall,
 }
 
+impl Support {
+    /// The words for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::InputEnd => "bearing at the input end",
+            Self::OutputEnd => "bearing at the output end",
+            Self::Spigot => "spigot in the input gear",
+            Self::Wall => "wall of the pin",
+        }
+    }
+}
+
 /// What a support gives to the shaft.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reaction {

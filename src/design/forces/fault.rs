@@ -33,9 +33,7 @@ impl fmt::Display for ForceFault {
         let words = match self {
             Self::Motion(fault) => return fault.fmt(f),
             Self::Mesh(fault) => return fault.fmt(f),
-            Self::Plane(role) => {
-                return write!(f, "the mid-plane of {role:?} is missing or no number");
-            }
+            Self::Plane(role) => return plane(*role, f),
             Self::Torque => "the input torque must be a positive number of N m",
             Self::OtherArrangement => "the bearings are those of the other arrangement of shafts",
             Self::Supports => {
@@ -50,6 +48,20 @@ impl fmt::Display for ForceFault {
             }
         };
         f.write_str(words)
+    }
+}
+
+fn plane(role: Role, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    match role {
+        Role::Head => f.write_str("the mid-plane of the head is missing or no number"),
+        Role::Reverse => f.write_str("the mid-plane of reverse is missing or no number"),
+        Role::Speed(place) => {
+            let number = place + 1;
+            write!(
+                f,
+                "the mid-plane of speed number {number} is missing or no number"
+            )
+        }
     }
 }
 

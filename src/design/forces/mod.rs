@@ -220,7 +220,8 @@ impl Mounting {
             _ => return Err(ForceFault::OtherArrangement),
         };
         supports.extend(self.idler.map(|idler| match idler.pin {
-            Pin::Stub { wall_mm } => (f64::MIN, wall_mm),
+            // It has but one place, in no order to any other.
+            Pin::Stub { wall_mm } => (wall_mm, wall_mm + 1.0),
             Pin::Through {
                 input_end_mm,
                 output_end_mm,

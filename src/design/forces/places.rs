@@ -2,7 +2,7 @@
 
 use super::{ForceFault, Hand, Mounting, Side};
 use crate::design::motion::{Gearing, ReverseForm, State};
-use crate::involute::{Closing, Toothing};
+use crate::involute::{Closing, GeometryFault, Toothing};
 use crate::making::Form;
 use crate::problem::{Arrangement, Problem, Shaft};
 use crate::train::{Gear, Point, Role, Seat, Set, forms_of, gears_of, idler_centres};
@@ -65,7 +65,8 @@ impl<'a> Places<'a> {
         let (Some(driver), Some(idler), Some(driven)) = gears else {
             return Ok(None);
         };
-        let shift = |gear: &Gear| shift_of(problem, set, gear);
+        let made = made(problem, set);
+        let shift = |gear: &Gear| shift_of(&made, gear);
         let closing = |one: Gear, other: Gear| {
             let sum = shift(&one) + shift(&other);
             let toothing = toothing(problem, &one)?;
@@ -175,16 +176,21 @@ impl<'a> Places<'a> {
     }
 }
 
-fn toothing(problem: &Problem, gear: &Gear) -> Result<Toothing, crate::involute::GeometryFault> {
+fn toothing(problem: &Problem, gear: &Gear) -> Result<Toothing, GeometryFault> {
     let shared = problem.gears();
     let helix_rad = shared.helix_angle_deg().to_radians();
     Toothing::new(*shared.rack(), gear.module.of(problem).mm(), helix_rad)
 }
 
-/// The shift that a gear is cut with, modules.
-fn shift_of(problem: &Problem, set: &Set, gear: &Gear) -> f64 {
+/// Every gear with what it is cut as.
+fn made(problem: &Problem, set: &Set) -> Vec<(Gear, Form)> {
     let gears = gears_of(problem, set).into_iter();
-    let mut made = gears.zip(forms_of(problem, set));
+    gears.zip(forms_of(problem, set)).collect()
+}
+
+/// The shift that a gear is cut with, modules.
+fn shift_of(made: &[(Gear, Form)], gear: &Gear) -> f64 {
+    let mut made = made.iter();
     let found = made.find(|(of, _)| (of.role, of.seat) == (gear.role, gear.seat));
     found.map_or(Form::PLAIN.shift, |(_, form)| form.shift)
 }

@@ -14,6 +14,16 @@ pub enum Wall {
     Output,
 }
 
+impl Wall {
+    /// The words for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Input => "input wall",
+            Self::Output => "output wall",
+        }
+    }
+}
+
 /// The thrust along a shaft: what its loads add up to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Thrust {
