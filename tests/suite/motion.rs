@@ -1,11 +1,13 @@
 //! How sets turn: worked boxes and random ones.
 
+use crate::random::{Draw, checked, problem_file};
 use layshaft::base::{Decimal, Length, Teeth};
 use layshaft::design::motion::{
     Hold, Motion, MotionFault, ReverseForm, State, StateMotion, Step, Turns, Way, motion,
 };
 use layshaft::problem::{Problem, Shaft, parse};
-use layshaft::train::{ModuleId, Pair, ReverseGears, Role, Seat, Set};
+use layshaft::search::{Control, Request, solve};
+use layshaft::train::{Figures, ModuleId, Pair, ReverseGears, Role, Seat, Set};
 
 /// Invented: an in-line box of module 1 on centres of 40 mm.
 const IN_LINE: &str = r#"{ "centre_distance_mm": 40.0,
@@ -248,4 +250,79 @@ fn neighbours_are_told_by_ratio_not_by_place() {
     let ups = motion.shifts.iter().filter(|shift| shift.way == Way::Up);
     let ups: Vec<_> = ups.map(|shift| (shift.from, shift.to)).collect();
     assert_eq!(ups, [(1, 0), (0, 2)]);
+}
+
+/// Teeth that pass the pitch point, signed: of two gears in mesh they are equal
+/// and opposite.
+fn passing(state: &StateMotion, role: Role, seat: Seat) -> Option<(i64, i64)> {
+    let gear = state.gear(role, seat)?;
+    let turns = gear.rate.turns;
+    let teeth = i64::from(gear.gear.teeth.get());
+    gear.in_mesh
+        .then(|| (turns.numerator() * teeth, turns.denominator()))
+}
+
+fn mesh_runs(state: &StateMotion, role: Role, seats: [Seat; 2]) -> bool {
+    let [one, other] = seats.map(|seat| passing(state, role, seat));
+    let (Some((a, b)), Some((c, d))) = (one, other) else {
+        return true;
+    };
+    i128::from(a) * i128::from(d) + i128::from(c) * i128::from(b) == 0
+}
+
+// Whatever turns what: teeth in mesh pass together in every state, locked and
+// fixed gears turn with their shafts, and each speed has the ratio that the
+// set's figures tell.
+#[test]
+fn random_boxes_run_together_in_every_state() {
+    let mut draw = Draw::new(0x3071);
+    let mut seen = [0_u32; 2];
+    for _ in 0..150 {
+        let problem = checked(&problem_file(&mut draw));
+        let request = Request {
+            top: 1,
+            trains: 0,
+            threads: 1,
+        };
+        let Some(set) = solve(&problem, request, &Control::default()).front.pop() else {
+            continue;
+        };
+        let forms = [ReverseForm::ConstantMesh, ReverseForm::SlidingIdler];
+        let told = motion(&problem, &set, draw.pick(&forms), None).unwrap();
+        for at in &told.states {
+            let roles = (0..problem.speeds().len()).map(Role::Speed);
+            for role in roles.chain([Role::Head]) {
+                assert!(mesh_runs(at, role, [Seat::Driver, Seat::Driven]), "{at:#?}");
+            }
+            for seats in [[Seat::Driver, Seat::Idler], [Seat::Idler, Seat::Driven]] {
+                assert!(mesh_runs(at, Role::Reverse, seats), "{at:#?}");
+            }
+            for gear in &at.gears {
+                let on = at.shaft(gear.shaft).unwrap();
+                let along = gear.rate.turns == on.turns;
+                assert!(along || gear.hold == Hold::Free, "{gear:?}");
+            }
+        }
+        let figures = Figures::of(&problem, &set);
+        let mut geared = figures.speeds.iter();
+        let sign = if set.head.is_some() { 1.0 } else { -1.0 };
+        for (place, speed) in problem.speeds().iter().enumerate() {
+            let ratio = speed.geared().map_or(1.0, |_| geared.next().unwrap().ratio);
+            let output = state(&told, State::Speed(place)).shafts[output_place(&set)];
+            let off = output.rate.per_input_turn * ratio * sign - 1.0;
+            assert!(off.abs() < 1e-12, "{off}");
+            seen[0] += 1;
+        }
+        if let Some(reverse) = figures.reverse {
+            let output = state(&told, State::Reverse).shafts[output_place(&set)];
+            let off = output.rate.per_input_turn * reverse.ratio * sign - 1.0;
+            assert!(off.abs() < 1e-12, "{off}");
+            seen[1] += 1;
+        }
+    }
+    assert!(seen.iter().all(|&count| count > 20), "{seen:?}");
+}
+
+const fn output_place(set: &Set) -> usize {
+    if set.head.is_some() { 2 } else { 1 }
 }

@@ -193,11 +193,13 @@ fn outward(mesh: &MeshForces, [x, y]: [f64; 2]) -> bool {
 fn hand(case: &Case, gear: &Gear) -> Hand {
     let fixed = case.mounting.hand;
     let in_line = case.problem.arrangement() == Arrangement::InLine;
+    assert!(
+        in_line || gear.role != Role::Head,
+        "an offset box has no head"
+    );
     match (gear.role, gear.seat) {
-        (Role::Head, _) if !in_line => panic!("an offset box has no head"),
-        (Role::Head, Seat::Driven)
-        | (Role::Speed(_) | Role::Reverse, Seat::Driver)
-        | (Role::Reverse, Seat::Driven) => fixed,
+        (Role::Head | Role::Reverse, Seat::Driven)
+        | (Role::Speed(_) | Role::Reverse, Seat::Driver) => fixed,
         (Role::Head, Seat::Driver) | (Role::Speed(_), Seat::Driven) | (_, Seat::Idler) => {
             fixed.other()
         }
