@@ -1,6 +1,7 @@
 //! A set with the form of its reverse: what turns what.
 
 use super::Turns;
+use crate::base::Teeth;
 use crate::problem::{Arrangement, Problem, Shaft};
 use crate::train::{Gear, ModuleId, Pair, ReverseGears, Role, Seat, Set};
 use std::fmt;
@@ -97,10 +98,8 @@ impl<'a> Gearing<'a> {
 
     /// The first speed, if its driving gear can be that of reverse.
     fn sharing_with(&self, gears: ReverseGears) -> Result<usize, MotionFault> {
-        let places = self.by_speed().into_iter();
-        let first = places
-            .filter_map(|place| Some((place, self.pair(place)?)))
-            .next();
+        let mut places = self.by_speed().into_iter();
+        let first = places.find_map(|place| Some((place, self.pair(place)?)));
         let wanted = (gears.module, gears.driver);
         first
             .filter(|(_, pair)| (pair.module, pair.driver) == wanted)
@@ -113,7 +112,7 @@ impl<'a> Gearing<'a> {
     }
 
     /// Neutral, the speeds in file order, reverse.
-    pub(super) fn states(&self) -> Vec<State> {
+    pub(in crate::design) fn states(&self) -> Vec<State> {
         let speeds = (0..self.speeds.len()).map(State::Speed);
         let reverse = self.reverse.map(|_| State::Reverse);
         std::iter::once(State::Neutral)
@@ -165,7 +164,7 @@ impl<'a> Gearing<'a> {
         })
     }
 
-    fn cut(&self, role: Role, seat: Seat) -> Option<(ModuleId, crate::base::Teeth)> {
+    fn cut(&self, role: Role, seat: Seat) -> Option<(ModuleId, Teeth)> {
         let pair = match role {
             Role::Head => self.head,
             Role::Speed(place) => self.pair(place),

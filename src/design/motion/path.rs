@@ -59,17 +59,20 @@ pub(super) fn words(gearing: &Gearing<'_>, state: State, path: &[Step]) -> Strin
     if roles.is_empty() {
         return format!("input -> dog, direct -> {last}");
     }
-    let mut words = Shaft::Input.word().to_owned();
-    for role in roles {
-        let counts: Vec<String> = chain(gearing, role)
-            .iter()
-            .map(|gear| gear.teeth.to_string())
-            .collect();
-        let to = gearing.shaft_of(role, Seat::Driven).word();
-        let name = called(gearing, role);
-        words.push_str(&format!(" -> {name} {} -> {to}", counts.join("/")));
-    }
-    words
+    let input = Shaft::Input.word().to_owned();
+    let passed = roles.into_iter().map(|role| passage(gearing, role));
+    std::iter::once(input)
+        .chain(passed)
+        .collect::<Vec<_>>()
+        .join(" -> ")
+}
+
+/// A role with its teeth and the shaft that it drives.
+fn passage(gearing: &Gearing<'_>, role: Role) -> String {
+    let gears = chain(gearing, role);
+    let counts: Vec<String> = gears.iter().map(|gear| gear.teeth.to_string()).collect();
+    let to = gearing.shaft_of(role, Seat::Driven).word();
+    format!("{} {} -> {to}", called(gearing, role), counts.join("/"))
 }
 
 /// The role's name; a bare number would read as part of the tooth counts.
