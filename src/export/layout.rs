@@ -129,7 +129,8 @@ impl LayoutAnswer<'_> {
             Ok(steps) => json!({ "steps": steps.iter().map(|step| json!({
                 "parts": step.parts.iter().map(|part| self.part(*part)).collect::<Vec<_>>(),
                 "direction": direction(step.direction),
-                "travel_mm": step.travel_mm,
+                "from_mm": step.from_mm,
+                "to_mm": step.to_mm,
                 "words": step.words,
             })).collect::<Vec<_>>() }),
             Err(obstacles) => json!({ "impossible": obstacles.iter().map(|obstacle| json!({
@@ -299,6 +300,8 @@ const fn direction(direction: Direction) -> &'static str {
         Direction::TowardsInput => "towards the input",
         Direction::TowardsOutput => "towards the output",
         Direction::Down => "down",
-        Direction::Across => "across",
+        Direction::Right => "to the right",
+        Direction::Left => "to the left",
+        Direction::Stays => "stays",
     }
 }
