@@ -12,14 +12,16 @@
 //!    refuses them; [`inspect`] gives the sizes to cut and to measure.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
 //!    [`train::Figures`].
-//! 6. [`mesh`] lists the pairs and reverse gearings that close a centre
-//!    distance.
+//! 6. [`place`] says what stands near the reverse idler; [`mesh`] lists the
+//!    pairs and reverse gearings that close a centre distance.
 //! 7. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
 //!    [`search::solve`] gives a [`search::Outcome`].
 //! 8. [`verify`] derives every claim of a set again, from its tooth counts
 //!    alone.
-//! 9. [`export`] spells results as JSON and CSV.
-//! 10. [`cli`] is the command line; only it prints.
+//! 9. [`design`] makes a box of a set: shafts, planes along them, the idler's
+//!    places, bores, motion, forces.
+//! 10. [`export`] spells results as JSON and CSV.
+//! 11. [`cli`] is the command line; only it prints.
 
 pub mod base;
 pub mod cli;

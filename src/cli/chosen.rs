@@ -54,12 +54,11 @@ pub(super) fn chosen(
 
 fn named(problem: &Problem, outcome: &Outcome, wanted: Option<&Wanted>) -> Result<Chosen, Failure> {
     let answer = Answer::new(problem, outcome, KNOWN);
-    let set = match wanted {
-        Some(wanted) => wanted.find(&answer)?,
-        None => {
-            let first = outcome.sets.first().or_else(|| outcome.front.first());
-            first.ok_or_else(|| Failure::Failed("the search found no set in time".to_owned()))?
-        }
+    let set = if let Some(wanted) = wanted {
+        wanted.find(&answer)?
+    } else {
+        let first = outcome.sets.first().or_else(|| outcome.front.first());
+        first.ok_or_else(|| Failure::Failed("the search found no set in time".to_owned()))?
     };
     recheck(problem, std::iter::once(set))?;
     Ok(Chosen {

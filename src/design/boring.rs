@@ -6,6 +6,7 @@
 //! memory, as said at [`CaseMaterial`](crate::problem::CaseMaterial).
 
 use super::Housed;
+use crate::base::Length;
 use crate::inspect::wanted_backlash;
 use crate::involute::{Meshing, Thinning};
 use crate::making::gear_of;
@@ -164,7 +165,7 @@ fn holes(
     pin: Option<Point>,
     face: Face,
 ) -> Vec<Hole> {
-    let [x0, y0] = problem.layout().datum().map(|mm| mm.mm());
+    let [x0, y0] = problem.layout().datum().map(Length::mm);
     let turned = if face == Face::Output { -1.0 } else { 1.0 };
     let shafts = shafts_in(problem, housed, face);
     let hole = |shaft: Shaft| {
@@ -205,7 +206,7 @@ fn shafts_in(problem: &Problem, housed: &Housed<'_>, face: Face) -> Vec<Shaft> {
 /// Every two holes that share a wall, each pair of axes once.
 fn checks(problem: &Problem, set: &Set, housed: &Housed<'_>, pin: Option<Point>) -> Vec<PinCheck> {
     let thick = |shaft: Shaft| {
-        let given = problem.layout().check_pin(shaft).map(|pin| pin.mm());
+        let given = problem.layout().check_pin(shaft).map(Length::mm);
         let own = match shaft {
             Shaft::Idler => Some(2.0 * housed.pin_radius_mm()),
             _ => housed.size(shaft).map(|size| size.diameter().mm()),

@@ -7,11 +7,11 @@ use super::planes::{
     Blanks, Case as CaseKind, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse,
     ReverseForm as Form, ShaftSize as Size, Shafts, Sizes, Wheel,
 };
-use crate::base::Length;
+use crate::base::{Length, Module};
 use crate::making::gear_of;
 use crate::problem::{
-    Arrangement, Case, HeldIn, Holding, Origin, Problem, ReverseForm, Served, Shaft, ShaftSize,
-    Side,
+    Arrangement, Case, Closing, HeldIn, Holding, IdlerPin, Origin, Problem, ReverseForm, Served,
+    Shaft, ShaftSize, Side,
 };
 use crate::train::{
     Gear, Point, Role, Seat, Set, forms_of, gears_of, idler_centres, pairs_of, reverse_lengths,
@@ -80,6 +80,17 @@ impl<'a> Housed<'a> {
         housed
     }
 
+    /// The problem and the set.
+    pub const fn of(&self) -> (&'a Problem, &'a Set) {
+        (self.problem, self.set)
+    }
+
+    /// How far the spigot reaches into the input gear, mm.
+    pub(super) fn spigot_reach_mm(&self) -> f64 {
+        let width = self.problem.gears().face_width().mm();
+        (SPIGOT_REACH * self.spigot_mm()).min(width)
+    }
+
     /// The shafts of the box, the idler's pin aside.
     pub const fn shafts(&self) -> &'static [Shaft] {
         match self.problem.arrangement() {
@@ -110,7 +121,7 @@ impl<'a> Housed<'a> {
 
     /// Which wall holds the pin.
     pub fn held_in(&self) -> HeldIn {
-        let given = self.problem.idler_pin().map(|pin| pin.held_in());
+        let given = self.problem.idler_pin().map(IdlerPin::held_in);
         given.unwrap_or(HeldIn::OutputWall)
     }
 
@@ -128,6 +139,27 @@ impl<'a> Housed<'a> {
             Arrangement::Offset => (driver, driven),
         };
         idler_centres(self.set.centre_distance.mm(), upper, lower)
+    }
+
+    /// Fewest teeth of each module that leave the wall asked for over the hole
+    /// of gears on a shaft, with as much shift as the file allows; nothing where
+    /// no count up to the most does.
+    pub fn least_teeth(&self, shaft: Shaft) -> Vec<Option<u32>> {
+        let gears = self.problem.gears();
+        let reach = self.problem.bores().on(shaft).map(|bore| bore.reach_mm());
+        let most_shift = match gears.closing() {
+            Closing::Shift { max, .. } => max.to_f64(),
+            Closing::Tolerance(_) | Closing::Backlash { .. } => 0.0,
+        };
+        let root_mm = reach.map(|reach| reach + self.problem.limits().min_wall().mm());
+        let beta = gears.helix_angle_deg().to_radians();
+        let of = |module: &Module| {
+            let depth = gears.rack().dedendum - most_shift;
+            let needed = 2.0 * beta.cos() * (root_mm? / module.mm() + depth);
+            let holds = |z: &u32| f64::from(*z) >= needed - 1e-9;
+            (gears.min_teeth().get()..=gears.max_teeth().get()).find(holds)
+        };
+        gears.modules().iter().map(of).collect()
     }
 
     fn hole_mm(&self, gear: &Gear) -> f64 {
@@ -180,7 +212,7 @@ impl<'a> Housed<'a> {
             reverse: idler.and_then(|idler| self.reverse(width, idler)),
             sleeves: self.sleeves(),
             sizes: self.lengths(),
-            shafts: self.shaft_sizes(width),
+            shafts: self.shaft_sizes(),
             blanks: match layout.holding() {
                 Holding::Auto => Blanks::Auto,
                 Holding::OnePiece => Blanks::OnePiece,
@@ -287,16 +319,14 @@ impl<'a> Housed<'a> {
             self.wheel(*role, seat).map(|wheel| wheel.root_radius_mm)
         };
         let of = |roles: &Vec<Role>| roles.iter().filter_map(root).fold(f64::INFINITY, f64::min);
-        let rings = self
-            .sleeves()
+        self.sleeves()
             .iter()
             .map(of)
             .filter(|ring| ring.is_finite())
-            .fold(0.0, f64::max);
-        rings
+            .fold(0.0, f64::max)
     }
 
-    fn shaft_sizes(&self, width: f64) -> Shafts {
+    fn shaft_sizes(&self) -> Shafts {
         let size = |shaft| {
             let size = self.size(shaft);
             let radius = |of: Option<f64>| of.unwrap_or(0.0) / 2.0;
@@ -326,7 +356,7 @@ impl<'a> Housed<'a> {
                 input: Some(InputShaft {
                     size: out(size(Shaft::Input), true),
                     spigot_radius_mm: self.spigot_mm() / 2.0,
-                    spigot_length_mm: (SPIGOT_REACH * self.spigot_mm()).min(width),
+                    spigot_length_mm: self.spigot_reach_mm(),
                 }),
             },
             Arrangement::Offset => Shafts {

@@ -8,9 +8,11 @@ pub mod boring;
 pub mod forces;
 mod housed;
 pub mod idler;
+mod loaded;
 pub mod motion;
 mod plan;
 pub mod planes;
 
 pub use housed::Housed;
+pub use loaded::{input_span_mm, torque_n_m};
 pub use plan::Plan;

@@ -2,10 +2,12 @@
 
 use super::Housed;
 use super::boring::{Boring, boring};
+use super::forces::{Flow, ForceFault, StateForces};
 use super::idler::{Study, study_own};
-use super::motion::{Motion, MotionFault, ReverseForm as Moved, motion};
+use super::loaded::{loads, moved, state_forces};
+use super::motion::{Motion, MotionFault, motion};
 use super::planes::{Fault, Gearbox, Layout, lay_out};
-use crate::problem::{Problem, ReverseForm, Side};
+use crate::problem::{Problem, Side};
 use crate::train::Set;
 
 /// Everything about a set that is not its teeth.
@@ -21,6 +23,10 @@ pub struct Plan<'a> {
     pub gearbox: Gearbox,
     /// Where everything stands, or all that forbids it.
     pub layout: Result<Layout, Vec<Fault>>,
+    /// Loads while the input drives; none without a layout.
+    pub driving: Option<Result<Vec<StateForces>, ForceFault>>,
+    /// Loads while the input is overrun.
+    pub overrun: Option<Result<Vec<StateForces>, ForceFault>>,
     /// Where to bore.
     pub boring: Boring,
     /// How everything turns.
@@ -34,18 +40,21 @@ impl<'a> Plan<'a> {
         let idler = study_own(problem, set);
         let best = idler.as_ref().and_then(|study| study.places.first());
         let side = best.map_or(Side::Right, |place| place.side);
-        let gearbox = housed.gearbox(Vec::new(), housed.own_idler(side));
-        let form = match problem.reverse_form() {
-            Some(ReverseForm::SlidingIdler) => Moved::SlidingIdler,
-            _ => Moved::ConstantMesh,
+        let gearbox = housed.gearbox(loads(&housed, side), housed.own_idler(side));
+        let layout = lay_out(&gearbox);
+        let loaded = |flow| {
+            let layout = layout.as_ref().ok()?;
+            Some(state_forces(&housed, layout, side, flow))
         };
         Self {
             side,
             idler,
-            layout: lay_out(&gearbox),
+            driving: loaded(Flow::Drives),
+            overrun: loaded(Flow::Overruns),
+            layout,
             gearbox,
             boring: boring(problem, set, side),
-            motion: motion(problem, set, form, problem.input_rpm()),
+            motion: motion(problem, set, moved(problem), problem.input_rpm()),
             housed,
         }
     }

@@ -1,13 +1,17 @@
 //! The whole answer of a search as JSON.
 
+use super::IdlerAnswer;
 use super::bench::tidy;
 use super::record::{SetRecord, set_record};
 use super::sheets::gear_sheets;
 use crate::base::Length;
+use crate::design::idler::study_own;
 use crate::making::Refusal;
 use crate::mesh::Tally;
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
-use crate::search::{Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd};
+use crate::search::{
+    Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd, nearer_reverse,
+};
 use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -23,6 +27,19 @@ pub struct Stats {
     pub threads: usize,
     /// Partial choices looked at.
     pub nodes: u64,
+}
+
+/// Another reverse for a set.
+#[derive(Clone, Copy, Debug, serde::Serialize)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct NearerRecord {
+    pub module_mm: f64,
+    pub driver_teeth: u32,
+    pub idler_teeth: u32,
+    pub driven_teeth: u32,
+    pub ratio: f64,
+    pub error_percent: f64,
+    pub more_blank_volume_mm3: f64,
 }
 
 /// An outcome with the names of its sets: the one source of screens and files.
@@ -129,6 +146,22 @@ impl<'a> Answer<'a> {
         // The head comes first among the pairs.
         let speed = pairs_of(self.problem, set)[speed + 1].0;
         [Role::Head, speed].map(|role| role.name(self.problem).to_owned())
+    }
+
+    /// A reverse that comes nearer for little metal more, when there is one.
+    pub fn nearer_reverse(&self, set: &Set) -> Option<NearerRecord> {
+        let other = nearer_reverse(self.problem, set)?;
+        let [own, figures] = [set, &other].map(|set| Figures::of(self.problem, set));
+        let (gears, reverse) = (other.reverse?, figures.reverse?);
+        Some(NearerRecord {
+            module_mm: gears.module.of(self.problem).mm(),
+            driver_teeth: gears.driver.get(),
+            idler_teeth: gears.idler.get(),
+            driven_teeth: gears.driven.get(),
+            ratio: reverse.ratio,
+            error_percent: 100.0 * reverse.deviation,
+            more_blank_volume_mm3: figures.blank_volume_mm3 - own.blank_volume_mm3,
+        })
     }
 
     /// What is proved when the search was stopped.
@@ -289,6 +322,20 @@ impl Serialize for Answer<'_> {
             });
             tidy(&mut sheets);
             map.serialize_entry("sheets", &sheets)?;
+        }
+        if let Some((set, study)) = self
+            .chosen
+            .and_then(|set| Some((set, study_own(self.problem, set)?)))
+        {
+            let mark = self.register.shown(set);
+            let own = IdlerAnswer {
+                problem: self.problem,
+                set,
+                mark: &mark,
+                study: &study,
+            };
+            map.serialize_entry("idler", &own.record())?;
+            map.serialize_entry("nearer_reverse", &self.nearer_reverse(set))?;
         }
         if let Some(certificate) = &self.certificate {
             map.serialize_entry("certificate", &certified(certificate))?;

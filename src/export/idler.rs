@@ -4,7 +4,7 @@ use super::bench::tidy;
 use crate::design::idler::{ERROR_MM, Near, Place, Refused, Study, Why};
 use crate::design::planes::Gearbox;
 use crate::place::{Gap, Thing};
-use crate::problem::{Problem, Shaft};
+use crate::problem::{Problem, Shaft, Side};
 use crate::train::Set;
 use serde_json::{Value, json};
 
@@ -87,7 +87,7 @@ impl IdlerAnswer<'_> {
     fn refused(&self, refused: &Refused) -> Value {
         json!({
             "idler_teeth": refused.teeth.get(),
-            "side": refused.side.map(|side| side.word()),
+            "side": refused.side.map(Side::word),
             "why": refused.why.iter().map(|why| self.why(why)).collect::<Vec<_>>(),
         })
     }

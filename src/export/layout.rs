@@ -1,10 +1,11 @@
 //! A set's box as JSON: shafts, places, shift pattern, boring, motion.
 
 use super::bench::tidy;
-use crate::design::Plan;
 use crate::design::boring::{Boring, Hole, PinCheck, Trueness};
+use crate::design::forces::{ForceFault, LoadFrom, StateForces, Support, Vector, Wall};
 use crate::design::motion::{Hold, Motion, Rate, Shift, State, StateMotion};
 use crate::design::planes::{Direction, End, FixedGear, Layout, Moved, PartId, Rod};
+use crate::design::{Plan, torque_n_m};
 use crate::problem::{Origin, Problem, Shaft};
 use crate::train::{Role, Set};
 use serde_json::{Value, json};
@@ -42,6 +43,7 @@ impl LayoutAnswer<'_> {
             "idler_side": self.set.reverse.map(|_| self.plan.side.word()),
             "layout": layout,
             "boring": self.boring(&self.plan.boring),
+            "forces": self.forces(),
             "motion": self.plan.motion.as_ref().ok().map(|motion| self.motion(motion)),
         });
         tidy(&mut record);
@@ -64,6 +66,7 @@ impl LayoutAnswer<'_> {
         json!({
             "shaft": shaft.word(),
             "diameter_mm": size.diameter().mm(),
+            "least_teeth": self.least_teeth(shaft),
             "from": from,
             "torque_n_m": torque,
             "needed_mm": needed,
@@ -73,6 +76,16 @@ impl LayoutAnswer<'_> {
                 "width_mm": bearing.width().mm(),
             })),
         })
+    }
+
+    /// Fewest teeth by module that the hole of the gears leaves.
+    fn least_teeth(&self, shaft: Shaft) -> Vec<Value> {
+        let modules = self.problem.gears().modules().iter();
+        let least = self.plan.housed.least_teeth(shaft);
+        modules
+            .zip(least)
+            .map(|(module, teeth)| json!({ "module_mm": module.mm(), "teeth": teeth }))
+            .collect()
     }
 
     /// What a role is called.
@@ -242,6 +255,77 @@ impl LayoutAnswer<'_> {
         }
     }
 
+    fn forces(&self) -> Value {
+        let states = |states: &Option<Result<Vec<StateForces>, ForceFault>>| match states {
+            Some(Ok(states)) => states.iter().map(|state| self.loaded(state)).collect(),
+            _ => Value::Null,
+        };
+        json!({
+            "input_torque_n_m": torque_n_m(self.problem),
+            "torque_given": self.problem.duty().is_some(),
+            "driving": states(&self.plan.driving),
+            "overrun": states(&self.plan.overrun),
+        })
+    }
+
+    fn loaded(&self, state: &StateForces) -> Value {
+        let meshes = state.meshes.iter().map(|mesh| {
+            json!({
+                "driver": mesh.on_driver.gear.name(self.problem),
+                "driven": mesh.on_driven.gear.name(self.problem),
+                "tangential_n": mesh.tangential_n,
+                "radial_n": mesh.radial_n,
+                "axial_n": mesh.axial_n,
+                "normal_n": mesh.normal_n,
+                "on_driver_n": vector(mesh.on_driver.force),
+                "on_driven_n": vector(mesh.on_driven.force),
+            })
+        });
+        let shafts = state.shafts.iter().map(|shaft| {
+            let loads = shaft.loads.iter().map(|load| {
+                json!({
+                    "from": match load.from {
+                        LoadFrom::Gear(gear) => gear.name(self.problem),
+                        LoadFrom::Spigot => "spigot".to_owned(),
+                    },
+                    "z_mm": load.z_mm,
+                    "force_n": vector(load.force),
+                })
+            });
+            let reactions = shaft.reactions.iter().map(|reaction| {
+                json!({
+                    "at": reaction.support.word(),
+                    "z_mm": reaction.z_mm,
+                    "force_n": vector(reaction.force),
+                    "radial_n": reaction.radial_n,
+                    "couple_n_m": { "x": reaction.couple.x_n_m, "y": reaction.couple.y_n_m },
+                })
+            });
+            json!({
+                "shaft": shaft.shaft.word(),
+                "torque_n_m": shaft.torque_n_m,
+                "loads": loads.collect::<Vec<_>>(),
+                "reactions": reactions.collect::<Vec<_>>(),
+                "thrust": {
+                    "size_n": shaft.thrust.size_n,
+                    "towards": shaft.thrust.towards.map(Wall::word),
+                    "taken_by": shaft.thrust.taken_by.map(Support::word),
+                },
+                "greatest_bending_n_m": shaft.greatest_bending_n_m,
+            })
+        });
+        json!({
+            "state": self.state(state.state),
+            "input_torque_n_m": state.input_torque_n_m,
+            "output_torque_n_m": state.output_torque_n_m,
+            "case_torque_n_m": state.case_torque_n_m,
+            "meshes": meshes.collect::<Vec<_>>(),
+            "shafts": shafts.collect::<Vec<_>>(),
+            "idler_pin_n": state.idler.as_ref().map(|idler| vector(idler.pin_load)),
+            "idler_tilting_n_m": state.idler.as_ref().map(|idler| idler.tilting_n_m),
+        })
+    }
+
     fn motion(&self, motion: &Motion) -> Value {
         let state = |state: &StateMotion| {
             let shafts = state
@@ -281,6 +365,10 @@ impl LayoutAnswer<'_> {
             "shifts": motion.shifts.iter().map(shift).collect::<Vec<_>>(),
         })
     }
+}
+
+fn vector(force: Vector) -> Value {
+    json!({ "x": force.x_n, "y": force.y_n, "z": force.z_n })
 }
 
 fn rate(rate: &Rate) -> Value {

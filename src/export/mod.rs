@@ -16,7 +16,7 @@ mod record;
 mod sheets;
 mod sweep;
 
-pub use answer::{Answer, Stats, least_json};
+pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
 pub use csv::write_csv;

@@ -137,30 +137,30 @@ pub fn reverses_at(
     keep: impl Fn(u32, u32) -> bool,
 ) -> ReverseList {
     let mut list = ReverseList::default();
-    let room = Surroundings::of(problem).filter(|_| problem.wants_clear_place());
-    let room = room.as_ref();
+    let site = Site {
+        centres_mm: centres.mm(),
+        room: Surroundings::of(problem).filter(|_| problem.wants_clear_place()),
+    };
     let rules = Rules::of(problem);
     for (index, &module) in problem.gears().modules().iter().enumerate() {
         let id = ModuleId::new(index);
         match &rules {
-            None => plain(
-                problem,
-                reverse,
-                (id, module),
-                centres,
-                &keep,
-                room,
-                &mut list,
-            ),
+            None => plain(problem, reverse, (id, module), &site, &keep, &mut list),
             Some(rules) => {
                 let bench = bench(problem, rules, reverse, module);
-                judged(
-                    problem, reverse, &bench, id, centres, &keep, room, &mut list,
-                );
+                judged(problem, reverse, &bench, id, &site, &keep, &mut list);
             }
         }
     }
     list
+}
+
+/// Where the gears are to go.
+#[derive(Clone, Copy, Debug)]
+struct Site {
+    centres_mm: f64,
+    /// What the idler must keep clear of, where it must.
+    room: Option<Surroundings>,
 }
 
 /// Tooth counts of driver and of driven gear.
@@ -178,14 +178,13 @@ fn plain(
     problem: &Problem,
     reverse: &Reverse,
     (id, m): (ModuleId, Module),
-    centres: Length,
+    site: &Site,
     keep: impl Fn(u32, u32) -> bool,
-    room: Option<&Surroundings>,
     list: &mut ReverseList,
 ) {
     let gears = problem.gears();
     let beta = gears.helix_angle_deg().to_radians();
-    let a = centres.mm();
+    let (a, room) = (site.centres_mm, site.room.as_ref());
     let (min, max) = (gears.min_teeth().get(), gears.max_teeth().get());
     let tip: Vec<f64> = (min..=max)
         .map(|z| GearSize::new(gears.rack(), m, Teeth::of(z), beta).tip_mm / 2.0)
@@ -241,12 +240,11 @@ fn judged(
     reverse: &Reverse,
     bench: &Bench<'_>,
     id: ModuleId,
-    centres: Length,
+    site: &Site,
     keep: impl Fn(u32, u32) -> bool,
-    room: Option<&Surroundings>,
     list: &mut ReverseList,
 ) {
-    let a = centres.mm();
+    let (a, room) = (site.centres_mm, site.room.as_ref());
     let [drivers, drivens] = outer_teeth(problem);
     let idlers = reverse.idler_min().get()..=reverse.idler_max().get();
     let beta = problem.gears().helix_angle_deg().to_radians();

@@ -10,7 +10,7 @@
 //! [`Surroundings::admit`] is what the search asks; the other gears of a box
 //! are no matter of this room.
 
-use crate::base::LENGTH_SLACK_MM;
+use crate::base::{LENGTH_SLACK_MM, Length};
 use crate::problem::{Arrangement, HeldIn, Problem, Shaft, Side};
 use crate::train::{Point, idler_centres};
 
@@ -110,7 +110,7 @@ impl Surroundings {
             pin_radius_mm: pin.pin().mm() / 2.0,
             gap_mm: pin.gap().mm(),
             min_wall_mm: pin.min_wall().mm(),
-            case_mm: Side::BOTH.map(|side| pin.case(side).map(|inside| inside.mm())),
+            case_mm: Side::BOTH.map(|side| pin.case(side).map(Length::mm)),
             allowed: Side::BOTH.map(|side| pin.may_sit(side)),
             shafts_mm: [upper, lower].map(|shaft| (shaft, radius(shaft))),
             bearings_mm: [

@@ -370,6 +370,12 @@ static LAYOUT: Shape = shape(&[
         "Least gap between parts that do not touch.",
     ),
     twin(
+        "input_span",
+        Kind::Length(LENGTH),
+        Need::Otherwise("three times its diameter"),
+        "Distance between the two bearings of the input shaft of an in-line box, the inner one in the wall.",
+    ),
+    twin(
         "datum",
         Kind::Fields(&DATUM),
         Need::Optional,

@@ -384,6 +384,7 @@ pub struct Layout {
     pub(super) end_float: Length,
     pub(super) cutter_radius: Length,
     pub(super) gap: Length,
+    pub(super) input_span: Option<Length>,
     pub(super) datum: [Length; 2],
     pub(super) check_pins: [Option<Length>; 5],
 }
@@ -460,6 +461,10 @@ impl Layout {
     /// Least gap between parts that do not touch.
     pub const fn gap(&self) -> Length {
         self.gap
+    }
+    /// Between the two bearings of an in-line box's input shaft, when given.
+    pub const fn input_span(&self) -> Option<Length> {
+        self.input_span
     }
     /// Where the upper axis lies from the datum: to the right, and up.
     pub const fn datum(&self) -> [Length; 2] {

@@ -143,8 +143,8 @@ mod tests {
     #[test]
     fn keyways_follow_the_shaft() {
         assert_eq!(hub_keyway(mm(6)), Length::ZERO);
-        assert_eq!(hub_keyway(mm(12)).mm(), 1.8);
-        assert_eq!(hub_keyway(mm(13)).mm(), 2.3);
+        assert_eq!(hub_keyway(mm(12)).to_string(), "1.8");
+        assert_eq!(hub_keyway(mm(13)).to_string(), "2.3");
         assert_eq!(hub_keyway(mm(200)), Length::ZERO);
     }
 

@@ -17,6 +17,7 @@ mod head;
 mod least;
 mod mask;
 mod nearby;
+mod nearer;
 mod nearest;
 mod order;
 mod outlook;
@@ -37,6 +38,7 @@ pub use enumerate::{Enumerated, count_plainly, enumerate};
 pub use explain::{
     Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Step, Way, explain,
 };
+pub use nearer::nearer_reverse;
 pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,

@@ -86,7 +86,7 @@ fn tightest(
         };
         let bearing = problem.shafting().of(shaft).and_then(|size| size.bearing());
         if let Some(bearing) = bearing.filter(|_| shares) {
-            let wall = from(shaft) - (pin.pin().mm() + bearing.outside().mm()) / 2.0;
+            let wall = from(shaft) - f64::midpoint(pin.pin().mm(), bearing.outside().mm());
             least = least.min(wall - pin.min_wall().mm());
         }
     }

@@ -20,6 +20,7 @@ mod house;
 mod idler;
 mod judged;
 mod laws;
+mod layout;
 mod manual;
 mod measured;
 mod motion;

@@ -16,9 +16,12 @@ pub(super) fn along(answer: &LayoutAnswer<'_>, layout: &Layout, width: usize) ->
     places(answer, layout) + &pieces(answer, layout, width) + &pattern(answer, layout, width)
 }
 
+/// A line of the table: from, to (mm), what it is, more of it.
+type Row = (f64, f64, String, String);
+
 /// Planes and sleeves from the input wall on.
 fn places(answer: &LayoutAnswer<'_>, layout: &Layout) -> String {
-    let mut rows: Vec<(f64, f64, String, String)> = layout
+    let mut rows: Vec<Row> = layout
         .planes
         .iter()
         .map(|plane| {
@@ -41,8 +44,7 @@ fn places(answer: &LayoutAnswer<'_>, layout: &Layout) -> String {
         }
     }
     rows.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let cells =
-        |cell: &dyn Fn(&(f64, f64, String, String)) -> String| rows.iter().map(cell).collect();
+    let cells = |cell: &dyn Fn(&Row) -> String| rows.iter().map(cell).collect();
     let columns = vec![
         Column::right("from mm", cells(&|row| plain(row.0, 2))),
         Column::right("to mm", cells(&|row| plain(row.1, 2))),

@@ -59,11 +59,16 @@ pub(super) fn checks(answer: &LayoutAnswer<'_>, width: usize) -> String {
     }
     let mut text = String::new();
     if let Some(trueness) = &boring.shafts {
-        text += &format!("Hold the shafts' distance to {}. ", off(answer, trueness));
+        let _ = write!(
+            text,
+            "Hold the shafts' distance to {}. ",
+            off(answer, trueness)
+        );
     }
     if let Some(trueness) = &boring.pin {
         let within = plain(floor(trueness.closer_mm.min(trueness.wider_mm)), 3);
-        text += &format!(
+        let _ = write!(
+            text,
             "Hold the idler's pin within {within} mm of its place, any way ({}). ",
             backlash(answer, trueness)
         );

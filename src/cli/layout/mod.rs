@@ -2,6 +2,7 @@
 
 mod along;
 mod boring;
+mod carrying;
 mod page;
 mod turning;
 
@@ -32,6 +33,9 @@ pub(super) struct Args {
     /// Tell how every shaft and gear turns in every speed
     #[arg(long)]
     turning: bool,
+    /// Tell what meshes, bearings and the idler's pin carry in every speed
+    #[arg(long)]
+    forces: bool,
     /// Spelling of the result
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,

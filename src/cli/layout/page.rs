@@ -1,13 +1,13 @@
 //! The screen of `layout`.
 
-use super::{Args, Face, along, boring, turning};
+use super::{Args, Face, along, boring, carrying, turning};
 use crate::base::plain;
 use crate::cli::changes;
 use crate::cli::next::{CAUTIONS, next_lines};
 use crate::cli::screen::{paragraph, strong};
 use crate::cli::shell::quoted;
 use crate::cli::table::{Column, Table, push_lines};
-use crate::cli::words::series;
+use crate::cli::words::{module, series};
 use crate::design::planes::Layout;
 use crate::export::LayoutAnswer;
 use crate::problem::{Change, Origin, Shaft, ShaftSize};
@@ -44,6 +44,9 @@ pub(super) fn page(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
     out += &boring::checks(answer, width);
     if view.args.turning {
         out += &turning::turning(answer, width);
+    }
+    if view.args.forces {
+        out += &carrying::carrying(answer, width);
     }
     if let Ok(layout) = &answer.plan.layout {
         out += &assembly(layout, width);
@@ -139,6 +142,9 @@ fn shafts(answer: &LayoutAnswer<'_>, width: usize) -> String {
         );
         out += &paragraph(&text, 2, width);
     }
+    if answer.problem.bores().any() {
+        out += &paragraph(&least_teeth(answer, &sized), 2, width);
+    }
     let taken = answer.plan.housed.taken();
     if !taken.is_empty() {
         let words: Vec<&str> = taken.iter().map(|shaft| shaft.word()).collect();
@@ -149,6 +155,26 @@ fn shafts(answer: &LayoutAnswer<'_>, width: usize) -> String {
         out += &paragraph(&text, 2, width);
     }
     out
+}
+
+/// Fewest teeth over the holes, shaft by shaft.
+fn least_teeth(answer: &LayoutAnswer<'_>, sized: &[(Shaft, ShaftSize)]) -> String {
+    let modules = answer.problem.gears().modules();
+    let of = |(shaft, _): &(Shaft, ShaftSize)| {
+        let least = answer.plan.housed.least_teeth(*shaft);
+        let each = modules.iter().zip(least).map(|(own, teeth)| {
+            let teeth = teeth.map_or_else(|| "none".to_owned(), |teeth| teeth.to_string());
+            format!("{teeth} of module {}", module(own.mm()))
+        });
+        let each: Vec<String> = each.collect();
+        format!("{} {}", shaft.word(), each.join(", "))
+    };
+    let all: Vec<String> = sized.iter().map(of).collect();
+    let wall = plain(answer.problem.limits().min_wall().mm(), 2);
+    format!(
+        "Fewest teeth that leave {wall} mm over the hole: {}.",
+        all.join("; ")
+    )
 }
 
 fn assembly(layout: &Layout, width: usize) -> String {
@@ -179,6 +205,12 @@ fn next(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
         lines.push((
             format!("layshaft layout {file} --set {mark} --turning"),
             "how everything turns",
+        ));
+    }
+    if !view.args.forces {
+        lines.push((
+            format!("layshaft layout {file} --set {mark} --forces"),
+            "what it carries",
         ));
     }
     if answer.set.reverse.is_some() {

@@ -5,19 +5,21 @@ use super::list::only_module;
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
 use crate::cli::table::{Column, Table};
-use crate::cli::words::{inches, module};
-use crate::export::{Answer, CutterRecord, GearRecord, SetRecord, SpeedRecord};
+use crate::cli::words::{inches, metal, module};
+use crate::design::idler::study_own;
+use crate::export::{Answer, CutterRecord, GearRecord, IdlerAnswer, SetRecord, SpeedRecord};
 use crate::problem::Arrangement;
+use crate::train::Set;
 use std::fmt::Write;
 
 /// Everything about one set.
-pub(super) fn detail(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+pub(super) fn detail(answer: &Answer<'_>, own: &Set, set: &SetRecord, width: usize) -> String {
     let mut out = ratios(answer, set);
     out += &alike(set, width);
     out.push('\n');
     out += &gears(set);
     out += &remarks(set, width);
-    out += &idler(answer, set, width);
+    out += &idler(answer, own, set, width);
     out
 }
 
@@ -255,7 +257,7 @@ fn remarks(set: &SetRecord, width: usize) -> String {
     }
 }
 
-fn idler(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+fn idler(answer: &Answer<'_>, own: &Set, set: &SetRecord, width: usize) -> String {
     let Some(reverse) = &set.reverse else {
         return String::new();
     };
@@ -278,7 +280,64 @@ fn idler(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
     let gap = plain(reverse.tip_gap_mm, 2);
     let text = format!(
         "The tips of reverse's driver and driven gear pass each other with {gap} mm between them. \
-         Whether the idler clears the other gears is not looked at here."
+         {} {}",
+        clear_sides(answer, own),
+        nearer(answer, own)
     );
     out + &paragraph(&text, 2, width)
+}
+
+/// On which sides the idler has a clear place in the best box around it.
+fn clear_sides(answer: &Answer<'_>, own: &Set) -> String {
+    let Some(study) = study_own(answer.problem, own) else {
+        return String::new();
+    };
+    let answer = IdlerAnswer {
+        problem: answer.problem,
+        set: own,
+        mark: "",
+        study: &study,
+    };
+    let mut sides: Vec<&str> = study.places.iter().map(|place| place.side.word()).collect();
+    sides.sort_unstable();
+    if let Some(place) = study.places.first() {
+        let nearest = answer
+            .nearest(place)
+            .map_or_else(String::new, |(what, gap)| {
+                format!(" ({what} {} mm away)", plain(gap, 2))
+            });
+        return format!(
+            "The idler has a clear place on the {}{nearest}.",
+            sides.join(" and the ")
+        );
+    }
+    let why = study.refused.iter().flat_map(|refused| &refused.why);
+    let why: Vec<String> = why.map(|why| answer.why(why)).collect();
+    format!(
+        "The idler has no clear place: {}.",
+        why.first().map_or("", String::as_str)
+    )
+}
+
+/// A reverse nearer its target for little metal more.
+fn nearer(answer: &Answer<'_>, own: &Set) -> String {
+    answer
+        .nearer_reverse(own)
+        .map_or_else(String::new, |nearer| {
+            let more = nearer.more_blank_volume_mm3;
+            let metal = format!(
+                "{} cm³ {} metal",
+                metal(more.abs()),
+                if more < 0.0 { "less" } else { "more" }
+            );
+            format!(
+                "{}→{}→{} ×{} would give {} ({} %) for {metal}.",
+                nearer.driver_teeth,
+                nearer.idler_teeth,
+                nearer.driven_teeth,
+                module(nearer.module_mm),
+                plain(nearer.ratio, 3),
+                signed(nearer.error_percent, 2)
+            )
+        })
 }

@@ -111,7 +111,7 @@ fn page(args: &Args, answer: &Answer<'_>, least: Measure, exit: Exit, width: usi
     }
     if let Some(set) = answer.outcome.sets.first() {
         let record = answer.record(set);
-        let _ = write!(out, "\n{}", detail::detail(answer, &record, width));
+        let _ = write!(out, "\n{}", detail::detail(answer, set, &record, width));
         let cautions = super::closing::cautions(&record);
         let _ = write!(out, "\n{}", paragraph(&cautions, 2, width));
     }

@@ -65,7 +65,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
         .or_else(|| first.filter(|_| answer.top > 0 && !view.args.every));
     if let Some(set) = shown {
         let record = answer.record(set);
-        let _ = write!(out, "\n{}", detail::detail(answer, &record, width));
+        let _ = write!(out, "\n{}", detail::detail(answer, set, &record, width));
         if view.args.inspect {
             out += &sheets::block(&gear_sheets(answer.problem, set), width);
         }

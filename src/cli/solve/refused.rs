@@ -5,6 +5,7 @@ use crate::cli::words::{counted, series};
 use crate::export::Answer;
 use crate::making::Refusal;
 use crate::mesh::Tally;
+use crate::problem::HeldIn;
 use num_bigint::BigUint;
 
 /// One paragraph on what was refused; nothing where nothing was.
@@ -35,18 +36,32 @@ pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
     let Some(count) = &answer.outcome.without_place else {
         return String::new();
     };
-    if *count == BigUint::ZERO {
-        return String::new();
-    }
     let (one, many) = (
         "more set would give the ratios but leaves",
         "more sets would give the ratios but leave",
     );
-    let text = format!(
-        "{} no clear place for the idler.",
-        counted(count, one, many)
-    );
+    let mut text = String::new();
+    if *count > BigUint::ZERO {
+        text = format!(
+            "{} no clear place for the idler.",
+            counted(count, one, many)
+        );
+    }
+    text += along_the_pin(answer);
     paragraph(&text, 0, width)
+}
+
+/// What the count does not look at: gears that a longer pin passes.
+fn along_the_pin(answer: &Answer<'_>) -> &'static str {
+    let long = answer
+        .problem
+        .idler_pin()
+        .is_some_and(|pin| pin.held_in() != HeldIn::OutputWall);
+    if long {
+        " Other gears that the pin passes are looked at for the set shown alone."
+    } else {
+        ""
+    }
 }
 
 /// Each limit with its count, the most frequent first.

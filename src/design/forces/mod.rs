@@ -25,8 +25,8 @@ pub use fault::ForceFault;
 pub use idler::IdlerForces;
 pub use mesh::{GearForce, MeshForces};
 pub use mounting::{
-    Bearings, Drive, Flow, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin, Sense,
-    ShaftBearings, Side,
+    Bearings, Drive, Flow, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
+    ShaftBearings,
 };
 pub use shafts::{ShaftForces, Thrust, Wall};
 pub use vector::{Couple, Vector};

@@ -1,6 +1,7 @@
 //! How the box is built, as far as loads ask, and how it is driven.
 
 use crate::design::motion::ReverseForm;
+use crate::problem::{Side, Turning};
 use crate::train::Role;
 
 /// Hand of a helix: looking along the axis, a right-hand tooth turns clockwise
@@ -22,16 +23,6 @@ impl Hand {
             Self::Left => Self::Right,
         }
     }
-}
-
-/// On which side of the shafts' plane the idler stands, seen from the input
-/// end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// x > 0.
-    Right,
-    /// x < 0.
-    Left,
 }
 
 /// Which of a shaft's two bearings takes its thrust.
@@ -136,24 +127,6 @@ pub struct Mounting {
     pub hand: Hand,
 }
 
-/// Sense of turning, seen from the input end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sense {
-    /// Positive turns.
-    Clockwise,
-    /// Negative turns.
-    Anticlockwise,
-}
-
-impl Sense {
-    pub(super) const fn sign(self) -> f64 {
-        match self {
-            Self::Clockwise => 1.0,
-            Self::Anticlockwise => -1.0,
-        }
-    }
-}
-
 /// Which way the power goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Flow {
@@ -170,7 +143,7 @@ pub struct Drive {
     /// Size of the input shaft's torque, N m, positive.
     pub input_torque_n_m: f64,
     /// Which way the input turns.
-    pub input_turns: Sense,
+    pub input_turns: Turning,
     /// Which way the power goes.
     pub flow: Flow,
 }

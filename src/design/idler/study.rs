@@ -1,18 +1,42 @@
 //! Every idler count on either side of the shafts.
 
 use super::gaps::{Near, nearby};
-use super::load::{IdlerMesh, PinLoad, pin_loads};
 use crate::base::Teeth;
 use crate::design::Housed;
+use crate::design::forces::{Flow, Vector};
+use crate::design::loaded::{pin_load, torque_n_m};
 use crate::design::planes::{Gearbox, lay_out};
 use crate::involute::Meshing;
 use crate::making::{Refusal, Rules, gear_of};
 use crate::place::{Gap, Idler, Surroundings};
 use crate::problem::{Arrangement, Problem, Side};
 use crate::train::{Form, Point, ReverseGears, Set, cutter_of, forms_of, reverse_lengths};
+use serde::Serialize;
 
 /// An error of the pin's place that backlash is told for, mm.
 pub const ERROR_MM: f64 = 0.01;
+
+/// A force on the pin across the shafts, N: x to the right, y up, seen from the
+/// input end.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct PinLoad {
+    /// To the right.
+    pub x_n: f64,
+    /// Up.
+    pub y_n: f64,
+    /// Its size.
+    pub size_n: f64,
+}
+
+impl From<Vector> for PinLoad {
+    fn from(force: Vector) -> Self {
+        Self {
+            x_n: force.x_n,
+            y_n: force.y_n,
+            size_n: force.x_n.hypot(force.y_n),
+        }
+    }
+}
 
 /// A clear place.
 #[derive(Clone, Debug, PartialEq)]
@@ -102,9 +126,7 @@ pub fn study_own(problem: &Problem, set: &Set) -> Option<Study> {
 fn study_of(problem: &Problem, set: &Set, (least, most): (Teeth, Teeth)) -> Option<Study> {
     let own = set.reverse?;
     let mut study = Study {
-        torque_n_m: problem
-            .duty()
-            .map_or(1.0, crate::problem::Duty::input_torque_n_m),
+        torque_n_m: torque_n_m(problem),
         places: Vec::new(),
         refused: Vec::new(),
         gearbox: None,
@@ -164,7 +186,7 @@ fn candidate(problem: &Problem, set: &Set, study: &mut Study) {
     // Mirror images have the same neighbours along the shafts.
     let boxed = candidate.in_the_box();
     for (side, centre) in Side::BOTH.into_iter().zip(centres) {
-        match candidate.at(side, centre, &boxed, study.torque_n_m) {
+        match candidate.at(side, centre, &boxed) {
             Ok(place) => study.places.push(place),
             Err(why) => refuse(study, teeth, Some(side), why),
         }
@@ -238,7 +260,6 @@ impl<'a> Candidate<'a> {
         side: Side,
         centre: Point,
         boxed: &Result<Vec<Near>, Vec<Why>>,
-        torque_n_m: f64,
     ) -> Result<Place, Vec<Why>> {
         let mut why = Vec::new();
         let mut gaps = Vec::new();
@@ -266,9 +287,9 @@ impl<'a> Candidate<'a> {
                 Vec::new()
             }
         };
-        if !why.is_empty() {
+        let Some(loads) = self.loads(side).filter(|_| why.is_empty()) else {
             return Err(why);
-        }
+        };
         Ok(Place {
             teeth: self.teeth(),
             side,
@@ -276,7 +297,7 @@ impl<'a> Candidate<'a> {
             distances_mm: self.distances_mm,
             gaps,
             near,
-            loads: self.loads(centre, torque_n_m),
+            loads,
             lower_mm: self.backlash_at(centre, (0.0, -ERROR_MM)),
             right_mm: self.backlash_at(centre, (ERROR_MM, 0.0)),
             shares_cutter: self.shares_cutter,
@@ -303,31 +324,10 @@ impl<'a> Candidate<'a> {
         }
     }
 
-    fn loads(&self, centre: Point, torque_n_m: f64) -> [PinLoad; 2] {
-        let axes = self.axes();
-        let mesh = |i: usize| {
-            let mesh = &self.meshes[i];
-            let [outer, idler] = mesh.gears();
-            let share = f64::from(outer.teeth()) / f64::from(idler.teeth());
-            let idler_mm = mesh.centres_mm() / (1.0 + share);
-            IdlerMesh {
-                axis: axes[i],
-                other_mm: mesh.centres_mm() - idler_mm,
-                idler_mm,
-                working_rad: mesh.working_angle_rad(),
-            }
-        };
-        // The driver of an in-line box turns against the input, with the torque
-        // that the head pair makes of it.
-        let input = self.problem.input_turns().sign();
-        let (torque_n_m, sense) = match self.set.head {
-            Some(head) => {
-                let ratio = f64::from(head.driven) / f64::from(head.driver);
-                (torque_n_m * ratio, -input)
-            }
-            None => (torque_n_m, input),
-        };
-        pin_loads(centre, [mesh(0), mesh(1)], torque_n_m, sense)
+    /// While the input drives, and while it is overrun.
+    fn loads(&self, side: Side) -> Option<[PinLoad; 2]> {
+        let load = |flow| pin_load(self.housed, side, flow).map(PinLoad::from);
+        Some([load(Flow::Drives)?, load(Flow::Overruns)?])
     }
 
     /// What moving the pin adds to the transverse backlash of both meshes, mm.

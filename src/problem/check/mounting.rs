@@ -388,6 +388,7 @@ pub(super) fn layout(
         end_float: length("end_float")?,
         cutter_radius: length("cutter_radius")?,
         gap: length("gap")?,
+        input_span: maybe("input_span")?,
         datum: [datum("x")?, datum("y")?],
         check_pins,
     })
@@ -414,14 +415,13 @@ fn forks(
                 Served::Speed(place) => speeds[*place].name() == text,
                 Served::Reverse => text == "reverse",
             };
-            match left.iter().position(known) {
-                Some(place) => served.push(left.remove(place)),
-                None => {
-                    let what = format!("\"{}\" is no speed that is left to engage", shown(text));
-                    let next = "name each speed once, as its name says; reverse is \"reverse\", \
+            if let Some(place) = left.iter().position(known) {
+                served.push(left.remove(place));
+            } else {
+                let what = format!("\"{}\" is no speed that is left to engage", shown(text));
+                let next = "name each speed once, as its name says; reverse is \"reverse\", \
                                 and a sliding idler has no sleeve";
-                    log.add(&name.span, &name.path, what, next.to_owned());
-                }
+                log.add(&name.span, &name.path, what, next.to_owned());
             }
         }
         forks.push(served);

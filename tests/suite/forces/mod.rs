@@ -7,11 +7,11 @@ mod worked;
 
 use crate::random::{Draw, checked, problem_file};
 use layshaft::design::forces::{
-    Bearings, Drive, Flow, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin, Sense,
-    ShaftBearings, Side, StateForces, forces,
+    Bearings, Drive, Flow, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
+    ShaftBearings, StateForces, forces,
 };
 use layshaft::design::motion::ReverseForm;
-use layshaft::problem::{Arrangement, Problem};
+use layshaft::problem::{Arrangement, Problem, Side, Turning};
 use layshaft::search::{Control, Request, solve};
 use layshaft::train::{Pair, ReverseGears, Role, Set, forms_of};
 use serde_json::json;
@@ -100,7 +100,7 @@ fn mounting(draw: &mut Draw, problem: &Problem) -> Mounting {
 fn drive(draw: &mut Draw) -> Drive {
     Drive {
         input_torque_n_m: mm(draw, (1, 90)),
-        input_turns: draw.pick(&[Sense::Clockwise, Sense::Anticlockwise]),
+        input_turns: draw.pick(&[Turning::Clockwise, Turning::Anticlockwise]),
         flow: draw.pick(&[Flow::Drives, Flow::Overruns]),
     }
 }

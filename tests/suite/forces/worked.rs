@@ -3,10 +3,10 @@
 use layshaft::base::{Decimal, Length, Teeth};
 use layshaft::design::forces::{
     Bearings, Drive, Flow, ForceFault, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
-    Sense, ShaftBearings, ShaftForces, Side, StateForces, Support, Wall, forces,
+    ShaftBearings, ShaftForces, StateForces, Support, Wall, forces,
 };
 use layshaft::design::motion::{MotionFault, ReverseForm, State};
-use layshaft::problem::{Problem, Shaft, parse};
+use layshaft::problem::{Problem, Shaft, Side, Turning, parse};
 use layshaft::train::{ModuleId, Pair, ReverseGears, Role, Set};
 
 /// Invented: module 1 on centres of 50 mm, so that the distances of its idler
@@ -75,7 +75,7 @@ fn mounting() -> Mounting {
 
 const DRIVE: Drive = Drive {
     input_torque_n_m: 10.0,
-    input_turns: Sense::Clockwise,
+    input_turns: Turning::Clockwise,
     flow: Flow::Drives,
 };
 
@@ -190,7 +190,7 @@ fn pin_load_by_the_triangle_of_forces() {
     };
     near(size(&mounting, &overrun), load(65.0), 1e-9);
     let turned = Drive {
-        input_turns: Sense::Anticlockwise,
+        input_turns: Turning::Anticlockwise,
         ..DRIVE
     };
     near(size(&mounting, &turned), load(65.0), 1e-9);
