@@ -35,6 +35,28 @@ fn bars_of_the_samples() {
 
 #[test]
 #[ignore = "run alone, in release: timed"]
+fn bars_of_the_box() {
+    holds(&["idler", "problems/shunter.json"], 50);
+    holds(&["idler", "problems/walking-tractor.json"], 50);
+    holds(&["idler", "problems/orchard-cart.json"], 50);
+    holds(&["layout", "problems/orchard-cart.json", "--forces"], 50);
+    let idler = [
+        "solve",
+        "problems/shunter.json",
+        "--with",
+        "idler={\"pin_mm\": 8}",
+        "--with",
+        "duty={\"input_torque_n_m\": 4}",
+        "--with",
+        "bores=auto",
+        "--with",
+        "limits={\"allow_undercut\": true}",
+    ];
+    holds(&idler, 50);
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
 fn bars_of_the_certificate() {
     holds(&["solve", "problems/shunter.json", "--certify"], 500);
     holds(&["solve", "problems/spindle-head.json", "--certify"], 2000);

@@ -723,3 +723,19 @@ fn changes_on_the_command_line_are_explained_with() {
         "{text}"
     );
 }
+
+// All nine limits of the gears at once, and room for the idler among them.
+#[test]
+fn a_clear_place_that_nothing_has_is_a_way_out() {
+    let answer = Run::of(&[
+        "explain",
+        "problems/orchard-cart.json",
+        "--with",
+        "idler.min_wall_mm=22",
+    ])
+    .ends()
+    .with(0)
+    .stdout;
+    assert!(answer.contains("idler pin"), "{answer}");
+    assert!(answer.contains("pin-hole wall"), "{answer}");
+}

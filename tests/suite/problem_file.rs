@@ -40,6 +40,7 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "a-billion-steps",
     "direct-with-more",
     "duplicate-key",
+    "housing-offset",
     "idler-min-above-gears-max",
     "min-above-max",
     "no-speeds-in-list",

@@ -69,7 +69,7 @@ fn headline(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
                 plain(layout.length_mm, 2)
             );
             if layout.assembly.is_err() {
-                text += " But it cannot be put together.";
+                text += " But none of the orders tried puts it together.";
             }
             text
         }

@@ -101,7 +101,7 @@ impl Fault {
             Self::NoOrder(pairs) => {
                 let pairs: Vec<String> = pairs
                     .iter()
-                    .map(|(a, b)| format!("the {} the {}", a.name(gearbox), b.name(gearbox)))
+                    .map(|(a, b)| format!("the {} and the {}", a.name(gearbox), b.name(gearbox)))
                     .collect();
                 format!(
                     "in every order of the planes something is in the way: {}",
