@@ -2,13 +2,18 @@
 //! or the best by the file's ranking.
 
 use super::choose::Wanted;
+use super::delivery::Delivery;
 use super::exit::Failure;
 use super::recheck::recheck;
+use super::screen::{paragraph, strong};
+use super::shell::quoted;
 use super::watch::{Ended, Watch};
+use super::{changes, out};
 use crate::export::Answer;
-use crate::problem::Problem;
+use crate::problem::{Change, Problem};
 use crate::search::{Outcome, Request, solve};
 use crate::train::Set;
+use std::path::{Path, PathBuf};
 
 /// Marks of so many ranked sets and trains are known at least: as many as
 /// `solve` shows.
@@ -23,12 +28,91 @@ pub(super) struct Chosen {
     pub(super) how: &'static str,
 }
 
-/// The set; none where the problem has no set at all.
-pub(super) fn chosen(
-    problem: &Problem,
-    word: Option<&str>,
+/// Flags of the verbs that are about one set.
+#[derive(Clone, Debug, clap::Args)]
+pub(super) struct OfSet {
+    /// The problem file
+    pub(super) problem: PathBuf,
+    #[command(flatten)]
+    changes: changes::Wanted,
+    /// The set that is meant: its mark or rank; the one picked in the file, else
+    /// the first by rank
+    #[arg(long, value_name = "MARK|RANK")]
+    set: Option<String>,
+    #[command(flatten)]
+    pub(super) delivery: Delivery,
+    #[command(flatten)]
     watch: Watch,
-) -> Result<Option<Chosen>, Failure> {
+}
+
+impl OfSet {
+    /// The problem with its changes.
+    pub(super) fn read(&self) -> Result<(Problem, Vec<Change>), Failure> {
+        out::spare(&self.problem, self.delivery.output())?;
+        let (_, problem, changes) = changes::read(&self.problem, &self.changes)?;
+        Ok((problem, changes))
+    }
+
+    /// The set; none, told on stderr, where the problem has none at all.
+    pub(super) fn chosen(&self, problem: &Problem) -> Result<Option<Chosen>, Failure> {
+        let chosen = chosen(problem, self.set.as_deref(), self.watch)?;
+        if chosen.is_none() {
+            let file = self.problem.to_string_lossy();
+            out::complain(&format!(
+                "No set fits, so there is nothing to place.\n\n  Next     layshaft explain {}",
+                quoted(&file)
+            ));
+        }
+        Ok(chosen)
+    }
+
+    /// How screens tell of the set.
+    pub(super) fn shown<'a>(
+        &'a self,
+        chosen: &Chosen,
+        changes: &'a [Change],
+        width: usize,
+    ) -> Shown<'a> {
+        Shown {
+            file: &self.problem,
+            how: chosen.how,
+            changes,
+            width,
+        }
+    }
+}
+
+/// What a screen tells beside its matter.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Shown<'a> {
+    file: &'a Path,
+    pub(super) how: &'static str,
+    changes: &'a [Change],
+    pub(super) width: usize,
+}
+
+impl Shown<'_> {
+    /// The file and the changes, to stand in a command.
+    pub(super) fn command_file(&self) -> String {
+        quoted(&self.file.to_string_lossy()) + &changes::flags(self.changes)
+    }
+
+    /// A headline, and what was changed of the file.
+    pub(super) fn top(&self, headline: &str) -> String {
+        let mut out = String::new();
+        for line in paragraph(headline, 0, self.width).lines() {
+            out += &strong(line);
+            out.push('\n');
+        }
+        for line in changes::said(self.changes) {
+            out += &paragraph(&line, 0, self.width);
+        }
+        out
+    }
+}
+
+/// The set; none where the problem has no set at all.
+fn chosen(problem: &Problem, word: Option<&str>, watch: Watch) -> Result<Option<Chosen>, Failure> {
     if let (None, Some(picked)) = (word, problem.picked()) {
         let set = Set::picked(problem, picked).ok_or_else(|| outdated(&picked.mark))?;
         recheck(problem, std::iter::once(&set)).map_err(|_| outdated(&picked.mark))?;

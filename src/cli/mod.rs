@@ -7,6 +7,7 @@ mod changes;
 mod choose;
 mod chosen;
 mod completions;
+mod delivery;
 mod exit;
 mod explain;
 mod gear;

@@ -246,6 +246,15 @@ impl LayoutAnswer<'_> {
         })
     }
 
+    /// Speed of the vehicle in a state, km/h, signed as the output turns; none
+    /// without vehicle or input speed.
+    pub fn road_kmh(&self, state: &StateMotion) -> Option<f64> {
+        let last = *self.plan.housed.shafts().last()?;
+        let rpm = state.shaft(last)?.rpm?;
+        // 60 minutes; 10⁶ mm to the kilometre.
+        Some(rpm * self.problem.road_way_mm()? * 60.0 / 1e6)
+    }
+
     /// What a state is called.
     pub fn state(&self, state: State) -> String {
         match state {
@@ -344,6 +353,7 @@ impl LayoutAnswer<'_> {
             json!({
                 "state": self.state(state.state),
                 "path": state.words,
+                "road_speed_kmh": self.road_kmh(state),
                 "output_taken_as_standing": state.output_taken_as_standing,
                 "shafts": shafts.collect::<Vec<_>>(),
                 "gears": gears.collect::<Vec<_>>(),

@@ -423,6 +423,7 @@ pub struct Problem {
     pub(super) duty: Option<Duty>,
     pub(super) input_turns: Turning,
     pub(super) input_rpm: Option<f64>,
+    pub(super) road_way_mm: Option<f64>,
     pub(super) idler_pin: Option<IdlerPin>,
     pub(super) layout: Layout,
     pub(super) inspection: Inspection,

@@ -489,6 +489,10 @@ impl Problem {
     pub const fn input_rpm(&self) -> Option<f64> {
         self.input_rpm
     }
+    /// Way of the vehicle in one turn of the output shaft, mm, when there is one.
+    pub const fn road_way_mm(&self) -> Option<f64> {
+        self.road_way_mm
+    }
     /// The shafts, as far as they are sized.
     pub const fn shafting(&self) -> &Shafting {
         &self.shafting

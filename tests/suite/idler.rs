@@ -6,7 +6,7 @@ use crate::random::{Draw, checked};
 use layshaft::design::Housed;
 use layshaft::design::idler::{Place, study};
 use layshaft::design::planes::{Gearbox, Part, PartId, lay_out};
-use layshaft::problem::{Problem, Shaft, Side};
+use layshaft::problem::{Problem, ReverseForm, Shaft, Side};
 use layshaft::search::{Control, Request, solve};
 use layshaft::train::{Point, ReverseGears, Seat, Set, reverse_lengths};
 use serde_json::{Value, json};
@@ -84,11 +84,15 @@ fn gaps_hold(problem: &Problem, set: &Set, place: &Place, about: &str) -> usize 
             _ => false,
         };
         let mut least = f64::INFINITY;
-        for mine in layout.parts.iter().filter(own) {
-            for part in layout.parts.iter().filter(|part| part.id == near_by.part) {
-                let here = (axis(&gearbox, mine.shaft), mine);
-                let there = (axis(&gearbox, part.shaft), part);
-                least = least.min(walked_mm(here, there));
+        let rods = layout.rods.iter().flat_map(|rod| &rod.positions);
+        for state in rods.map(|position| position.engages) {
+            let parts = layout.parts_in(state);
+            for mine in parts.iter().filter(own) {
+                for part in parts.iter().filter(|part| part.id == near_by.part) {
+                    let here = (axis(&gearbox, mine.shaft), mine);
+                    let there = (axis(&gearbox, part.shaft), part);
+                    least = least.min(walked_mm(here, there));
+                }
             }
         }
         assert!(near_by.gap_mm >= 0.0, "{near_by:?} {about}");
@@ -205,12 +209,19 @@ fn place_holds(problem: &Problem, set: &Set, place: &Place, about: &str) {
 fn places_gaps_and_loads_hold_on_random_boxes() {
     let mut draw = Draw::new(0xd1e);
     let (mut places, mut gaps, mut offset, mut helical, mut judged, mut kept) = (0, 0, 0, 0, 0, 0);
-    while places < 250 {
+    let mut sliding = 0;
+    while places < 400 {
         let mut file = housed_file(&mut draw);
         if file.get("reverse").is_none() {
             continue;
         }
         file["input_turns"] = json!(draw.pick(&["clockwise", "anticlockwise"]));
+        let spur = file["gears"]
+            .get("helix_angle_deg")
+            .is_none_or(|helix| helix == 0.0);
+        if spur && draw.percent(40) {
+            file["reverse"]["form"] = json!("sliding-idler");
+        }
         // Small rings and sleeves, so that boxes go together at all.
         file["layout"] = json!({ "dog_wall_mm": 0, "dog_ring_mm": 2 });
         let problem = checked(&file);
@@ -232,6 +243,7 @@ fn places_gaps_and_loads_hold_on_random_boxes() {
                 offset += u64::from(set.head.is_none());
                 helical += u64::from(problem.gears().helix_angle_deg() > 0.0);
                 judged += u64::from(problem.judges());
+                sliding += u64::from(problem.reverse_form() == Some(ReverseForm::SlidingIdler));
                 // Every gap is as wide as asked.
                 let pin = problem.idler_pin().unwrap();
                 let least = pin.gap().mm() - 1e-6;
@@ -243,9 +255,9 @@ fn places_gaps_and_loads_hold_on_random_boxes() {
             }
         }
     }
-    let covered = format!("{kept} sets, {gaps} gaps, {offset} {helical} {judged}");
+    let covered = format!("{kept} sets, {gaps} gaps, {offset} {helical} {judged} {sliding}");
     assert!(
-        gaps > 1000 && offset > 40 && helical > 40 && judged > 40,
+        gaps > 1000 && offset > 40 && helical > 40 && judged > 40 && sliding > 40,
         "{covered}"
     );
 }

@@ -210,7 +210,9 @@ fn forces_balance_and_power_is_kept_as_printed() {
 #[test]
 fn the_screen_keeps_to_80_columns_and_tells_what_is_taken() {
     for file in SAMPLES {
-        let text = Run::of(&["layout", file, "--forces"]).ends().stdout;
+        let text = Run::of(&["layout", file, "--forces", "--turning"])
+            .ends()
+            .stdout;
         for line in text.lines() {
             assert!(line.chars().count() <= 80, "{file}: {line}");
         }
@@ -225,6 +227,26 @@ fn the_screen_keeps_to_80_columns_and_tells_what_is_taken() {
         text.contains("Fewest teeth that leave 2.00 mm over the hole"),
         "{text}"
     );
+}
+
+// Row 9.01: km/h = 0.1884956 rpm D(m) / ratio (60 π / 1000): wheels of 400 mm,
+// final drive 12.5, 2400 rpm, direct.
+#[test]
+fn the_road_speed_of_every_state_is_told() {
+    let answer = answer(
+        "problems/orchard-cart.json",
+        &[
+            "--with",
+            "vehicle={\"wheel_diameter_mm\": 400, \"final_drive_ratio\": 12.5}",
+        ],
+    );
+    let states = list(&answer["motion"]["states"]);
+    let of = |name: &str| {
+        let state = states.iter().find(|state| state["state"] == name).unwrap();
+        figure(&state["road_speed_kmh"])
+    };
+    assert!((of("road") - 0.188_495_6 * 2400.0 * 0.4 / 12.5).abs() < 1e-5);
+    assert!(of("reverse") < 0.0 && of("creep") > 0.0 && of("neutral").abs() < 1e-12);
 }
 
 /// Shafts from the torque, by the formula: T 6 N m, 40 MPa, 1.5 times.

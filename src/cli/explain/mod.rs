@@ -4,15 +4,14 @@ mod gained;
 mod page;
 mod words;
 
+use super::delivery::Delivery;
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
-use super::screen::Screen;
 use super::watch::Watch;
 use super::{changes, out};
 use crate::export::ExplainRecord;
 use crate::problem::known_key;
 use crate::search::{Effort, Explanation, explain};
-use clap::ValueEnum;
 use std::path::PathBuf;
 
 /// Arguments of `explain`.
@@ -25,27 +24,14 @@ pub(super) struct Args {
     /// What is made already and may not change, beside the file's own "fixed"
     #[arg(long, value_name = "KEY,KEY", value_delimiter = ',')]
     keep: Vec<String>,
-    /// Spelling of the result
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
-    /// Write the result to a file
-    #[arg(long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    delivery: Delivery,
     #[command(flatten)]
     watch: Watch,
 }
 
-/// Spellings of the result.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
-    /// For people
-    Text,
-    /// Everything, for programs
-    Json,
-}
-
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    out::spare(&args.problem, args.output.as_deref())?;
+    out::spare(&args.problem, args.delivery.output())?;
     let (source, problem, made) = changes::read(&args.problem, &args.changes)?;
     let text = changes::applied(source.text(), &made);
     let keep = args.keep.iter().map(|key| {
@@ -63,22 +49,19 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
             recheck(&way.problem, std::iter::once(&way.best))?;
         }
     }
-    let output = args.output.as_deref();
     let record = ExplainRecord::new(&problem, made, *stopped, explanation);
-    match args.format {
-        Format::Json => out::deliver_json(output, &record)?,
-        Format::Text => {
-            let screen = Screen::of(output);
-            let view = page::View {
+    args.delivery.write(
+        || &record,
+        |screen| {
+            page::page(&page::View {
                 problem: &problem,
                 explanation,
                 record: &record,
                 file: &args.problem,
                 width: screen.width,
-            };
-            out::deliver_text(output, &screen, &page::page(&view))?;
-        }
-    }
+            })
+        },
+    )?;
     Ok(match explanation {
         _ if ended.interrupted => Exit::Interrupted,
         _ if *stopped => Exit::Stopped,

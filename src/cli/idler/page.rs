@@ -2,15 +2,14 @@
 
 use super::Args;
 use crate::base::{plain, signed};
-use crate::cli::changes;
+use crate::cli::chosen::Shown;
 use crate::cli::next::{CAUTIONS, next_lines};
-use crate::cli::screen::{paragraph, strong};
-use crate::cli::shell::quoted;
+use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{few, module};
 use crate::design::idler::{ERROR_MM, Place, Refused};
 use crate::export::IdlerAnswer;
-use crate::problem::{Arrangement, Change, HeldIn};
+use crate::problem::{Arrangement, HeldIn};
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
@@ -19,26 +18,19 @@ const SHOWN: usize = 5;
 
 /// What the person asked to see.
 #[derive(Debug)]
-pub(super) struct View<'a> {
-    pub(super) args: &'a Args,
-    pub(super) how: &'static str,
-    pub(super) changes: &'a [Change],
-    pub(super) width: usize,
+struct View<'a> {
+    args: &'a Args,
+    shown: &'a Shown<'a>,
 }
 
 /// The text of an answer.
-pub(super) fn page(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
-    let width = view.width;
-    let mut out = String::new();
-    for line in paragraph(&headline(answer, view), 0, width).lines() {
-        let _ = writeln!(out, "{}", strong(line));
-    }
-    for line in changes::said(view.changes) {
-        out += &paragraph(&line, 0, width);
-    }
+pub(super) fn page(answer: &IdlerAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
+    let width = shown.width;
+    let view = View { args, shown };
+    let mut out = shown.top(&headline(answer, shown.how));
     let _ = write!(out, "\n{}", paragraph(&frame(answer), 2, width));
-    out += &places(answer, view);
-    out += &refused(answer, view);
+    out += &places(answer, &view);
+    out += &refused(answer, &view);
     let all = &answer.study.places;
     // What is bored is the set's own idler, where it has a clear place.
     let own = all.iter().find(|place| answer.is_own(place));
@@ -51,10 +43,10 @@ pub(super) fn page(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
         let _ = write!(out, "\n{}", paragraph(&loads(answer), 2, width));
     }
     let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
-    out + &next(answer, view)
+    out + &next(answer, shown)
 }
 
-fn headline(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
+fn headline(answer: &IdlerAnswer<'_>, how: &str) -> String {
     let Some(gears) = answer.set.reverse else {
         return String::new();
     };
@@ -63,7 +55,7 @@ fn headline(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
     let mut text = format!(
         "Reverse of set {} ({}): {}→idler→{}, module {} mm. ",
         answer.mark,
-        view.how,
+        how,
         gears.driver,
         gears.driven,
         module(gears.module.of(answer.problem).mm())
@@ -136,7 +128,7 @@ fn places(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
         Column::right("overrun\nN", cells(&|p| plain(p.loads[1].size_n, 0))),
     ];
     let mut out = "\n".to_owned();
-    for table in Table::new(2, columns).split(view.width) {
+    for table in Table::new(2, columns).split(view.shown.width) {
         push_lines(&mut out, &table.head());
         push_lines(&mut out, &table.rows());
     }
@@ -158,7 +150,7 @@ fn refused(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
     let shown = if view.args.all { groups.len() } else { SHOWN };
     let mut out = "\n  Refused\n".to_owned();
     for (who, reasons) in groups.iter().take(shown) {
-        out += &paragraph(&format!("{who}: {reasons}"), 3, view.width);
+        out += &paragraph(&format!("{who}: {reasons}"), 3, view.shown.width);
     }
     if groups.len() > shown {
         let _ = writeln!(out, "  ({} more with --all)", groups.len() - shown);
@@ -286,9 +278,8 @@ fn signless(mm: f64) -> String {
     signed(mm, 2).trim_start_matches('+').to_owned()
 }
 
-fn next(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
-    let file = view.args.problem.to_string_lossy();
-    let file = quoted(&file) + &changes::flags(view.changes);
+fn next(answer: &IdlerAnswer<'_>, shown: &Shown<'_>) -> String {
+    let file = shown.command_file();
     let mut lines = vec![(
         format!("layshaft solve {file} --set {}", answer.mark),
         "the whole set",
@@ -299,5 +290,5 @@ fn next(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
             (format!("layshaft explain {file}"), "finds the ways out"),
         );
     }
-    next_lines(&lines, view.width)
+    next_lines(&lines, shown.width)
 }

@@ -6,27 +6,17 @@ mod carrying;
 mod page;
 mod turning;
 
-use super::chosen::chosen;
+use super::chosen::OfSet;
 use super::exit::{Exit, Failure};
-use super::screen::Screen;
-use super::watch::Watch;
-use super::{changes, out};
 use crate::design::Plan;
 use crate::export::LayoutAnswer;
 use clap::ValueEnum;
-use std::path::PathBuf;
 
 /// Arguments of `layout`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// The problem file
-    problem: PathBuf,
     #[command(flatten)]
-    changes: changes::Wanted,
-    /// The set that is meant: its mark or rank; the one picked in the file, else
-    /// the first by rank
-    #[arg(long, value_name = "MARK|RANK")]
-    set: Option<String>,
+    of: OfSet,
     /// The wall whose bores are listed, seen from outside
     #[arg(long, value_enum, default_value_t = Face::Both)]
     face: Face,
@@ -36,14 +26,6 @@ pub(super) struct Args {
     /// Tell what meshes, bearings and the idler's pin carry in every speed
     #[arg(long)]
     forces: bool,
-    /// Spelling of the result
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
-    /// Write the result to a file
-    #[arg(long, value_name = "FILE")]
-    output: Option<PathBuf>,
-    #[command(flatten)]
-    watch: Watch,
 }
 
 /// A wall of the box.
@@ -57,23 +39,9 @@ enum Face {
     Both,
 }
 
-/// Spellings of the result.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
-    /// For people
-    Text,
-    /// Everything, for programs
-    Json,
-}
-
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    out::spare(&args.problem, args.output.as_deref())?;
-    let (_, problem, changes) = changes::read(&args.problem, &args.changes)?;
-    let file = args.problem.display();
-    let Some(chosen) = chosen(&problem, args.set.as_deref(), args.watch)? else {
-        out::complain(&format!(
-            "No set fits, so there is no box to lay out.\n\n  Next     layshaft explain {file}"
-        ));
+    let (problem, changes) = args.of.read()?;
+    let Some(chosen) = args.of.chosen(&problem)? else {
         return Ok(Exit::No);
     };
     let plan = Plan::new(&problem, &chosen.set);
@@ -83,23 +51,14 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         mark: &chosen.mark,
         plan: &plan,
     };
-    let output = args.output.as_deref();
-    match args.format {
-        Format::Json => out::deliver_json(output, &answer.record())?,
-        Format::Text => {
-            let screen = Screen::of(output);
-            let view = page::View {
-                args,
-                how: chosen.how,
-                changes: &changes,
-                width: screen.width,
-            };
-            out::deliver_text(output, &screen, &page::page(&answer, &view))?;
-        }
-    }
-    let whole = plan
-        .layout
-        .as_ref()
-        .is_ok_and(|layout| layout.assembly.is_ok());
+    args.of.delivery.write(
+        || answer.record(),
+        |screen| {
+            let shown = args.of.shown(&chosen, &changes, screen.width);
+            page::page(&answer, args, &shown)
+        },
+    )?;
+    let layout = plan.layout.as_ref();
+    let whole = layout.is_ok_and(|layout| layout.assembly.is_ok());
     Ok(if whole { Exit::Done } else { Exit::No })
 }

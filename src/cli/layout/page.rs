@@ -2,61 +2,45 @@
 
 use super::{Args, Face, along, boring, carrying, turning};
 use crate::base::plain;
-use crate::cli::changes;
+use crate::cli::chosen::Shown;
 use crate::cli::next::{CAUTIONS, next_lines};
-use crate::cli::screen::{paragraph, strong};
-use crate::cli::shell::quoted;
+use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{module, series};
 use crate::design::planes::Layout;
 use crate::export::LayoutAnswer;
-use crate::problem::{Change, Origin, Shaft, ShaftSize};
+use crate::problem::{Origin, Shaft, ShaftSize};
 use std::fmt::Write;
 
-/// What the person asked to see.
-#[derive(Debug)]
-pub(super) struct View<'a> {
-    pub(super) args: &'a Args,
-    pub(super) how: &'static str,
-    pub(super) changes: &'a [Change],
-    pub(super) width: usize,
-}
-
 /// The text of an answer.
-pub(super) fn page(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
-    let width = view.width;
-    let mut out = String::new();
-    for line in paragraph(&headline(answer, view), 0, width).lines() {
-        let _ = writeln!(out, "{}", strong(line));
-    }
-    for line in changes::said(view.changes) {
-        out += &paragraph(&line, 0, width);
-    }
+pub(super) fn page(answer: &LayoutAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
+    let width = shown.width;
+    let mut out = shown.top(&headline(answer, shown.how));
     out += &shafts(answer, width);
     if let Ok(layout) = &answer.plan.layout {
         out += &along::along(answer, layout, width);
     }
     for (face, wanted) in [(Face::Input, Face::Output), (Face::Output, Face::Input)] {
-        if view.args.face != wanted {
+        if args.face != wanted {
             out += &boring::face(answer, face, width);
         }
     }
     out += &boring::checks(answer, width);
-    if view.args.turning {
+    if args.turning {
         out += &turning::turning(answer, width);
     }
-    if view.args.forces {
+    if args.forces {
         out += &carrying::carrying(answer, width);
     }
     if let Ok(layout) = &answer.plan.layout {
         out += &assembly(layout, width);
     }
     let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
-    out + &next(answer, view)
+    out + &next(answer, args, shown)
 }
 
-fn headline(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
-    let (mark, how) = (answer.mark, view.how);
+fn headline(answer: &LayoutAnswer<'_>, how: &str) -> String {
+    let mark = answer.mark;
     match &answer.plan.layout {
         Ok(layout) => {
             let best = if answer.problem.layout().least_bending() {
@@ -196,18 +180,17 @@ fn assembly(layout: &Layout, width: usize) -> String {
     out
 }
 
-fn next(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
-    let file = view.args.problem.to_string_lossy();
-    let file = quoted(&file) + &changes::flags(view.changes);
+fn next(answer: &LayoutAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
+    let file = shown.command_file();
     let mark = answer.mark;
     let mut lines = Vec::new();
-    if !view.args.turning {
+    if !args.turning {
         lines.push((
             format!("layshaft layout {file} --set {mark} --turning"),
             "how everything turns",
         ));
     }
-    if !view.args.forces {
+    if !args.forces {
         lines.push((
             format!("layshaft layout {file} --set {mark} --forces"),
             "what it carries",
@@ -220,5 +203,5 @@ fn next(answer: &LayoutAnswer<'_>, view: &View<'_>) -> String {
         ));
     }
     lines.push((format!("layshaft solve {file} --set {mark}"), "the gears"));
-    next_lines(&lines, view.width)
+    next_lines(&lines, shown.width)
 }

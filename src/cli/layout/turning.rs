@@ -49,10 +49,21 @@ fn states(answer: &LayoutAnswer<'_>, motion: &Motion, width: usize) -> String {
         let turns = |at: &StateMotion| at.shaft(shaft).map_or_else(String::new, |rate| said(&rate));
         columns.push(Column::right(shaft.word(), cells(&turns)));
     }
-    columns.push(Column::left("power goes", cells(&|at| at.words.clone())));
-    for table in Table::new(2, columns).split(width.max(100)) {
+    if motion.states.iter().any(|at| answer.road_kmh(at).is_some()) {
+        let speed = |at: &StateMotion| {
+            let kmh = answer.road_kmh(at);
+            kmh.map_or_else(String::new, |kmh| signed(kmh, 1))
+        };
+        columns.push(Column::right("km/h", cells(&speed)));
+    }
+    for table in Table::new(2, columns).split(width) {
         push_lines(&mut out, &table.head());
         push_lines(&mut out, &table.rows());
+    }
+    out += "\n  The power goes\n";
+    for at in &motion.states {
+        let path = at.words.replace("->", "→");
+        out += &paragraph(&format!("{}: {path}", answer.state(at.state)), 4, width);
     }
     out
 }

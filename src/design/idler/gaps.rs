@@ -1,6 +1,6 @@
 //! Gaps of idler and pin to every other part of the box, in three dimensions.
 
-use crate::design::planes::{Gearbox, Part, PartId, axis};
+use crate::design::planes::{Gearbox, Layout, Part, PartId, axis};
 use crate::train::{Role, Seat};
 
 /// A part near the idler or its pin.
@@ -28,24 +28,29 @@ pub fn clearance_mm(apart_mm: f64, one: &Part, other: &Part) -> f64 {
 }
 
 /// Every part of the box but those that idler and pin touch: mates, the walls'
-/// bearings (a matter of metal, not of gaps), each other. The nearest first.
-pub fn nearby(gearbox: &Gearbox, parts: &[Part]) -> Vec<Near> {
-    let is_own = |part: &&Part| matches!(part.id, PartId::Pin | PartId::Gear(_, Seat::Idler));
+/// bearings (a matter of metal, not of gaps), each other. Each with its least
+/// gap over all that may be engaged; the nearest first.
+pub fn nearby(gearbox: &Gearbox, layout: &Layout) -> Vec<Near> {
+    let positions = layout.rods.iter().flat_map(|rod| &rod.positions);
+    let engaged = positions.filter_map(|position| position.engages);
     let mut near: Vec<Near> = Vec::new();
+    for state in std::iter::once(None).chain(engaged.map(Some)) {
+        among(gearbox, &layout.parts_in(state), &mut near);
+    }
+    near.sort_by(|a, b| a.gap_mm.total_cmp(&b.gap_mm));
+    near
+}
+
+fn among(gearbox: &Gearbox, parts: &[Part], near: &mut Vec<Near>) {
+    let is_own = |part: &&Part| matches!(part.id, PartId::Pin | PartId::Gear(_, Seat::Idler));
     for own in parts.iter().filter(is_own) {
         let from_pin = own.id == PartId::Pin;
         for part in parts.iter().filter(|part| !is_own(part)) {
-            // The dog ring stays under the roots of its gear.
-            let mate = matches!(
-                part.id,
-                PartId::Gear(Role::Reverse, _) | PartId::DogRing(Role::Reverse)
-            );
-            let bearing = matches!(part.id, PartId::Bearing(..));
             let (Some(here), Some(there)) = (axis(gearbox, own.shaft), axis(gearbox, part.shaft))
             else {
                 continue;
             };
-            if bearing || (mate && !from_pin) {
+            if touches(part.id, from_pin) {
                 continue;
             }
             let apart_mm = (here.x_mm - there.x_mm).hypot(here.y_mm - there.y_mm);
@@ -61,6 +66,14 @@ pub fn nearby(gearbox: &Gearbox, parts: &[Part]) -> Vec<Near> {
             }
         }
     }
-    near.sort_by(|a, b| a.gap_mm.total_cmp(&b.gap_mm));
-    near
+}
+
+/// What has no gap to be looked at. The dog ring of reverse stays under the
+/// roots of its gear, and the gears of reverse mesh with the idler.
+const fn touches(part: PartId, from_pin: bool) -> bool {
+    match part {
+        PartId::Bearing(..) => true,
+        PartId::Gear(Role::Reverse, _) | PartId::DogRing(Role::Reverse) => !from_pin,
+        _ => false,
+    }
 }

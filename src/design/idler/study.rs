@@ -247,7 +247,7 @@ impl<'a> Candidate<'a> {
         let idler = self.housed.own_idler(Side::Right);
         let gearbox = self.housed.gearbox(Vec::new(), idler);
         match lay_out(&gearbox) {
-            Ok(layout) => Ok(nearby(&gearbox, &layout.parts)),
+            Ok(layout) => Ok(nearby(&gearbox, &layout)),
             Err(faults) => {
                 let words = faults.iter().map(|fault| Why::Box(fault.words(&gearbox)));
                 Err(words.collect())

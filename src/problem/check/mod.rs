@@ -72,6 +72,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         duty: duty?,
         input_turns: mounting::input_turns(root)?,
         input_rpm: mounting::input_rpm(root)?,
+        road_way_mm: mounting::road_way_mm(root)?,
         idler_pin: pin?,
         layout: layout?,
         inspection: inspection?,

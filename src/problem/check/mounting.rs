@@ -34,6 +34,19 @@ pub(super) fn input_rpm(root: &Item) -> Option<Option<f64>> {
     Some(rpm.map(Decimal::to_f64))
 }
 
+/// Way of the vehicle in one turn of the output shaft, mm.
+pub(super) fn road_way_mm(root: &Item) -> Option<Option<f64>> {
+    optional(root.get("vehicle"), |vehicle| {
+        let length = |name| optional(vehicle.get(name), Item::length);
+        let rolled = match (length("rolling_circumference")?, length("wheel_diameter")?) {
+            (Some(way), _) => way.mm(),
+            (None, Some(diameter)) => PI * diameter.mm(),
+            (None, None) => return None,
+        };
+        Some(rolled / vehicle.get("final_drive_ratio")?.number()?.to_f64())
+    })
+}
+
 pub(super) fn duty(root: &Item, log: &mut Log) -> Option<Option<Duty>> {
     optional(root.get("duty"), |item| {
         let number = |name| Some(item.get(name)?.number()?.to_f64());
