@@ -210,6 +210,10 @@ fn assumed(flags: &Flags) -> Vec<(&'static str, String)> {
             within("reverse within", flags.reverse_tolerance),
         ),
     ));
+    if flags.reverse.is_some() {
+        let words = "stub pin, 6 mm, in the output wall";
+        rows.push(("idler", words.to_owned()));
+    }
     if let (true, Some(Amount(width, _))) = (flags.face_width_assumed, flags.face_width) {
         let words = format!("{} mm", plain(width.to_f64(), 1));
         rows.push(("face width", words));

@@ -141,6 +141,11 @@ fn reverse(out: &mut String, flags: &Flags) {
         "    // Least gap between the tips of the two gears that the idler joins.\n    \
          \"clearance_mm\": 0.5\n  },\n",
     );
+    out.push_str(
+        "\n  // The idler's pin: its diameter, and which wall holds it (\"output wall\", \"input\n  \
+         // wall\", \"both walls\"). Sets without a clear place for the idler are left out.\n  \
+         \"idler\": { \"pin_mm\": 6, \"held_in\": \"output wall\" },\n",
+    );
 }
 
 /// The last key: the one without a comma.
