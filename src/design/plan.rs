@@ -37,6 +37,7 @@ impl<'a> Plan<'a> {
         let gearbox = housed.gearbox(Vec::new(), housed.own_idler(side));
         let form = match problem.reverse_form() {
             Some(ReverseForm::SlidingIdler) => Moved::SlidingIdler,
+            Some(ReverseForm::SharedDriver) => Moved::SharedDriver,
             _ => Moved::ConstantMesh,
         };
         Self {
