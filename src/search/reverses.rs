@@ -113,12 +113,7 @@ impl<M: Mask> Reverses<M> {
 
     /// The run of `among`, spans by ratio, that lies inside `window` behind a
     /// head of ratio `head`.
-    pub(super) fn window(
-        &self,
-        among: &Range<usize>,
-        head: Ratio,
-        window: Window,
-    ) -> Range<usize> {
+    pub(super) fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
         let all = &self.spans[among.clone()];
         let start = all.partition_point(|s| window.is_above(head.then(span_ratio(s))));
         let rest = &all[start..];

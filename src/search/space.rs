@@ -133,7 +133,11 @@ impl<M: Mask> OptionList<M> {
         let mut options: Vec<_> = pairs.map(option).collect();
         let driver = |pair: Pair| by_driver.then_some((pair.module, pair.driver));
         options.sort_unstable_by_key(|o| {
-            (driver(o.pair), steepness(o.pair.driven, o.pair.driver), o.pair)
+            (
+                driver(o.pair),
+                steepness(o.pair.driven, o.pair.driver),
+                o.pair,
+            )
         });
         let least_volume = Least::new(options.iter().map(|o| o.volume));
         Self {
@@ -155,9 +159,7 @@ impl<M: Mask> OptionList<M> {
     /// The runs of equal driving gears, where the list is sorted by them.
     fn by_driver(&self) -> impl Iterator<Item = (GearId, Range<usize>)> {
         let driver = |o: &PairOption<M>| (o.pair.module, o.pair.driver);
-        let runs = self
-            .options
-            .chunk_by(move |x, y| driver(x) == driver(y));
+        let runs = self.options.chunk_by(move |x, y| driver(x) == driver(y));
         runs.scan(0, move |end, run| {
             let start = *end;
             *end += run.len();
@@ -273,9 +275,11 @@ impl<M: Mask> Space<M> {
             let ratio = head_ratio(&same[0]);
             match &shared {
                 None => groups.extend(self.group(problem, ratio, heads, None)),
-                Some(gears) => groups.extend(gears.iter().filter_map(|gear| {
-                    self.group(problem, ratio, heads.clone(), Some(gear))
-                })),
+                Some(gears) => groups.extend(
+                    gears
+                        .iter()
+                        .filter_map(|gear| self.group(problem, ratio, heads.clone(), Some(gear))),
+                ),
             }
         }
         groups

@@ -77,7 +77,9 @@ impl Figures {
         let shared = set.shared_place(problem);
         let blank = |((m, z), form)| blank_um(problem.gears(), ModuleId::of(m, problem), z, form);
         // A gear that serves twice is one blank.
-        let own = made().enumerate().filter(|(place, _)| Some(*place) != shared);
+        let own = made()
+            .enumerate()
+            .filter(|(place, _)| Some(*place) != shared);
         let blanks: Vec<u64> = own.map(|(_, gear)| blank(gear)).collect();
         let blank_um2 = blanks.iter().map(|od| od * od).sum();
         let cutters: BTreeSet<_> = made()

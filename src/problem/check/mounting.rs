@@ -368,14 +368,10 @@ pub(super) fn shared_with(
 ) {
     let shares = reverse == Some(ReverseForm::SharedDriver);
     let geared = speeds.is_none_or(|all| all.iter().any(|speed| speed.geared().is_some()));
-    let form = root
-        .get("reverse")
-        .and_then(|reverse| reverse.get("form"));
+    let form = root.get("reverse").and_then(|reverse| reverse.get("form"));
     if let (true, false, Some(form)) = (shares, geared, form) {
         let what = "there is no geared speed whose driving gear reverse could share".to_owned();
-        let next = "give speeds one with a ratio other than that of the direct speed, or use \
-                    \"constant-mesh\""
-            .to_owned();
+        let next = "add a speed with a ratio, or use \"constant-mesh\"".to_owned();
         log.add(&form.span, &form.path, what, next);
     }
 }

@@ -126,7 +126,10 @@ fn walk(problem: &Problem, visit: &mut impl FnMut(&Set)) {
             reverse: None,
         };
         choose(&stage.roles, &stage.reverses, &mut set, &mut |set| {
-            if stage.first.is_none_or(|first| drives(set.pairs[first], set.reverse)) {
+            if stage
+                .first
+                .is_none_or(|first| drives(set.pairs[first], set.reverse))
+            {
                 visit(set);
             }
         });

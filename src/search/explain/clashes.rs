@@ -86,15 +86,15 @@ struct Known<'a> {
     problem: &'a Problem,
     wanted: &'a Wanted,
     limits: Vec<GearLimit>,
-    /// By kept limits, as bits.
-    of: BTreeMap<u8, Blocked>,
+    /// By kept limits, as bits: there are more than eight of them.
+    of: BTreeMap<u16, Blocked>,
     work: u64,
     most_work: u64,
 }
 
 impl Known<'_> {
-    fn all(&self) -> u8 {
-        u8::try_from((1_u32 << self.limits.len()) - 1).unwrap_or(u8::MAX)
+    fn all(&self) -> u16 {
+        u16::try_from((1_u32 << self.limits.len()) - 1).unwrap_or(u16::MAX)
     }
 
     /// First one irreducible clash for each of some groups of roles, by leaving
@@ -114,7 +114,7 @@ impl Known<'_> {
                 }
             }
         }
-        let mut order: Vec<u8> = (0..=all).collect();
+        let mut order: Vec<u16> = (0..=all).collect();
         order.sort_by_key(|kept| std::cmp::Reverse(kept.count_ones()));
         for kept in order {
             self.learn(kept, control);
@@ -123,7 +123,7 @@ impl Known<'_> {
 
     /// Looks at a choice of limits, unless it is known or follows: what has a
     /// set with some limits has one with fewer.
-    fn learn(&mut self, kept: u8, control: &Control) {
+    fn learn(&mut self, kept: u16, control: &Control) {
         if self.of.contains_key(&kept) {
             return;
         }
@@ -144,7 +144,7 @@ impl Known<'_> {
     }
 
     /// Whether roles clash with only these limits kept; none when not known.
-    fn clash(&self, kept: u8, roles: Roles) -> Option<bool> {
+    fn clash(&self, kept: u16, roles: Roles) -> Option<bool> {
         let free = |blocked: &Blocked| blocked.iter().any(|group| group & roles == 0);
         // Fewer limits never shut out what more of them admit.
         if self
@@ -159,7 +159,7 @@ impl Known<'_> {
 
     /// Looks at every distance until some head serves all roles; none when
     /// stopped before.
-    fn look(&mut self, kept: u8, control: &Control) -> Option<Blocked> {
+    fn look(&mut self, kept: u16, control: &Control) -> Option<Blocked> {
         let dropped = self.limits.iter().enumerate();
         let dropped = dropped.filter(|(i, _)| kept & 1 << i == 0);
         let eased = dropped.fold(self.problem.clone(), |p, (_, &limit)| p.without(limit));
@@ -173,7 +173,7 @@ impl Known<'_> {
             }
             let offers: Vec<Offer> = chunk
                 .par_iter()
-                .map(|&a| Offer::new(&eased, &ratios, a))
+                .flat_map_iter(|&a| Offer::all(&eased, &ratios, a))
                 .collect();
             self.work += chunk.len() as u64 * offer_work(&eased);
             let new: Vec<Offer> = offers.into_iter().filter_map(|o| seen.add(o)).collect();
@@ -209,7 +209,7 @@ impl Known<'_> {
     /// Every group of roles and gear limits that clashes and lets go of nothing;
     /// whether none was left out of those choices of limits that are known.
     fn irreducible(&self) -> (Vec<Clash>, bool) {
-        let mut all: Vec<(Roles, u8)> = Vec::new();
+        let mut all: Vec<(Roles, u16)> = Vec::new();
         let mut whole = true;
         for (&kept, blocked) in &self.of {
             if serves(blocked) {
@@ -225,7 +225,7 @@ impl Known<'_> {
         }
         all.sort_by_key(|(roles, kept)| (roles.count_ones() + kept.count_ones(), *roles, *kept));
         all.dedup();
-        let named = |(roles, kept): (Roles, u8)| Clash {
+        let named = |(roles, kept): (Roles, u16)| Clash {
             roles: places(roles),
             gears: self
                 .limits
@@ -240,7 +240,7 @@ impl Known<'_> {
 
     /// Whether the roles clash with one gear limit less too; none when that is
     /// not known of every limit.
-    fn lets_go(&self, kept: u8, roles: Roles) -> Option<bool> {
+    fn lets_go(&self, kept: u16, roles: Roles) -> Option<bool> {
         let mut all_known = true;
         for i in 0..self.limits.len() {
             if kept & 1 << i != 0 {

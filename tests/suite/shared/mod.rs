@@ -1,5 +1,10 @@
 //! Reverse driven by the gear of the first speed: against the plain twin, the
-//! re-check and the integer program, on small random problems; one box by hand.
+//! re-check, the integer programs and plain loops, on small random problems; one
+//! box by hand.
+
+mod proved;
+mod told;
+mod worked;
 
 use crate::judged::judged_file;
 use crate::oracle::{MEASURE_LISTS, compare};
@@ -46,7 +51,10 @@ fn shared_file(draw: &mut Draw) -> Option<Value> {
         1 => housed_file(draw),
         _ => problem_file(draw),
     };
-    file["gears"].as_object_mut().unwrap().remove("profile_shift");
+    file["gears"]
+        .as_object_mut()
+        .unwrap()
+        .remove("profile_shift");
     if file["gears"].get("cutting") == Some(&json!("form")) {
         file["gears"].as_object_mut().unwrap().remove("cutting");
     }
@@ -118,7 +126,8 @@ fn everything_holds(problem: &Problem, outcome: &Outcome, about: &str) {
         let driver = set.reverse.unwrap().driver;
         assert_eq!(driver, set.pairs[first].driver, "{about}");
         let mut other = set.clone();
-        other.reverse.as_mut().unwrap().driver = Teeth::new(u16::try_from(driver.get()).unwrap() + 1);
+        other.reverse.as_mut().unwrap().driver =
+            Teeth::new(u16::try_from(driver.get()).unwrap() + 1);
         let shared = |breach: &Breach| breach.kind() == "shared_driver";
         assert!(verify(problem, &other).iter().any(shared), "{about}");
         let mut twice = figures;
@@ -131,7 +140,7 @@ fn everything_holds(problem: &Problem, outcome: &Outcome, about: &str) {
 fn search_twin_and_recheck_agree_where_reverse_shares_its_driver() {
     let mut draw = Draw::new(0x5a_12ed);
     let mut covered = Covered::default();
-    while covered.with_sets < 150 {
+    while covered.with_sets < 180 {
         let Some(file) = shared_file(&mut draw) else {
             continue;
         };
@@ -154,7 +163,7 @@ fn search_twin_and_recheck_agree_where_reverse_shares_its_driver() {
     }
     println!("{covered:?}");
     assert!(covered.many_gears > 40, "{covered:?}");
-    assert!(covered.later_first > 20, "{covered:?}");
+    assert!(covered.later_first > 15, "{covered:?}");
     assert!(covered.offset > 20 && covered.judged > 10, "{covered:?}");
     assert!(covered.housed > 10 && covered.ranges > 20, "{covered:?}");
     assert!(covered.modules > 10 && covered.cut > 10, "{covered:?}");
