@@ -254,6 +254,9 @@ impl<'a> Housed<'a> {
             name: "reverse".to_owned(),
             form: match self.problem.reverse_form()? {
                 ReverseForm::ConstantMesh => Form::ConstantMesh,
+                ReverseForm::SharedDriver => Form::Shared {
+                    with: Role::Speed(self.problem.shared_speed_among_all()?),
+                },
                 ReverseForm::SlidingIdler => Form::SlidingIdler {
                     towards,
                     gap_mm: layout.gap().mm(),

@@ -21,6 +21,7 @@ const USUAL_SPAN: f64 = 3.0;
 pub(super) fn moved(problem: &Problem) -> Moved {
     match problem.reverse_form() {
         Some(ReverseForm::SlidingIdler) => Moved::SlidingIdler,
+        Some(ReverseForm::SharedDriver) => Moved::SharedDriver,
         _ => Moved::ConstantMesh,
     }
 }

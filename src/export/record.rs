@@ -43,7 +43,8 @@ pub struct SetRecord {
     pub speeds: Vec<SpeedRecord>,
     /// Reverse; none when none is asked for.
     pub reverse: Option<ReverseRecord>,
-    /// Every gear.
+    /// Every gear that is cut; one that drives both a speed and reverse stands
+    /// here once, as the gear of the speed.
     pub gears: Vec<GearRecord>,
     /// What to know before cutting.
     pub remarks: Vec<RemarkRecord>,
@@ -123,6 +124,9 @@ pub struct ReverseRecord {
     pub name: &'static str,
     pub module_mm: f64,
     pub driver_teeth: u32,
+    /// The speed whose driving gear drives reverse too, where no other does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shares_driver_with: Option<String>,
     pub idler_teeth: u32,
     pub driven_teeth: u32,
     #[serde(flatten)]
@@ -183,7 +187,9 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
         gears: gears_of(problem, set)
             .iter()
             .zip(&figures.forms)
-            .map(|(gear, form)| gear_record(problem, gear, form))
+            .enumerate()
+            .filter(|(place, _)| Some(*place) != set.shared_place(problem))
+            .map(|(_, (gear, form))| gear_record(problem, gear, form))
             .collect(),
         remarks: remarks
             .iter()
@@ -271,6 +277,7 @@ fn reverse(
         name: "R",
         module_mm: gears.module.of(problem).mm(),
         driver_teeth: gears.driver.get(),
+        shares_driver_with: shared_speed(problem),
         idler_teeth: gears.idler.get(),
         driven_teeth: gears.driven.get(),
         shifts: shifts(problem, Some(own)),
@@ -291,6 +298,12 @@ fn reverse(
             .collect(),
         tip_gap_mm: figures.tip_gap_mm,
     }
+}
+
+/// The name of the speed whose driving gear drives reverse too.
+fn shared_speed(problem: &Problem) -> Option<String> {
+    let speed = problem.speeds().get(problem.shared_speed_among_all()?)?;
+    Some(speed.name().to_owned())
 }
 
 fn remark_record(problem: &Problem, remark: &Remark) -> RemarkRecord {

@@ -22,7 +22,7 @@ pub struct GearSheet {
 }
 
 /// A sheet for each gear of `set`, in the order of [`gears_of`]. A gear that
-/// cannot be made has none.
+/// cannot be made has none, and one that also drives reverse has one.
 pub fn gear_sheets(problem: &Problem, set: &Set) -> Vec<GearSheet> {
     let gears = gears_of(problem, set);
     let forms = forms_of(problem, set);
@@ -41,7 +41,10 @@ pub fn gear_sheets(problem: &Problem, set: &Set) -> Vec<GearSheet> {
         let made = made(problem, &gears[first..], &forms[first..]);
         let meshes = [([0, 1], to_driver), ([1, 2], to_driven)];
         let work = made.and_then(|made| work(problem, made, &meshes));
-        sheets.extend(of(work, &gears[first..], problem));
+        let of_reverse = of(work, &gears[first..], problem);
+        // A driver that is the gear of a speed has its sheet there.
+        let shared = usize::from(set.shared_place(problem).is_some());
+        sheets.extend(of_reverse.into_iter().skip(shared));
     }
     sheets
 }

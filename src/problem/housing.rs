@@ -240,9 +240,9 @@ static CASE: Shape = shape(&[
 
 pub(super) const REVERSE_FORM: Key = key(
     "form",
-    Kind::Word(&["constant-mesh", "sliding-idler"]),
+    Kind::Word(&["constant-mesh", "sliding-idler", "shared-driver"]),
     Need::Default("\"constant-mesh\""),
-    "How reverse is engaged: idler always in mesh and a dog on the driven gear, or an idler that slides into mesh.",
+    "How reverse is engaged: idler always in mesh and a dog on the driven gear; an idler that slides into mesh; or constant mesh where the driving gear of the slowest geared speed drives reverse too and no other is cut for it.",
 );
 
 pub(super) const LAYOUT_KEY: Key = key(

@@ -1,7 +1,7 @@
 //! What the gears sit on and in: torque, shafts, the idler's pin, the layout
 //! along the shafts. Part of the checked problem.
 
-use super::model::Problem;
+use super::model::{Geared, Problem};
 use super::sizing;
 use super::teeth::Shaft;
 use crate::base::{Decimal, Length};
@@ -286,6 +286,9 @@ pub enum ReverseForm {
     ConstantMesh,
     /// The idler slides into mesh; the driven gear is fixed to its shaft.
     SlidingIdler,
+    /// Like constant mesh, but the driving gear is that of the first speed
+    /// ([`Problem::shared_speed`]) and no gear of its own.
+    SharedDriver,
 }
 
 impl ReverseForm {
@@ -294,6 +297,7 @@ impl ReverseForm {
         match self {
             Self::ConstantMesh => "constant-mesh",
             Self::SlidingIdler => "sliding-idler",
+            Self::SharedDriver => "shared-driver",
         }
     }
 }
@@ -508,6 +512,23 @@ impl Problem {
     /// How reverse is engaged, when there is one.
     pub fn reverse_form(&self) -> Option<ReverseForm> {
         self.reverse.map(|reverse| reverse.form)
+    }
+    /// The speed whose driving gear drives reverse too, by its place among the
+    /// geared speeds; none where reverse has a driving gear of its own. It is the
+    /// slowest: the largest target ratio, of equal ones the first of the file.
+    pub fn shared_speed(&self) -> Option<usize> {
+        if self.reverse_form() != Some(ReverseForm::SharedDriver) {
+            return None;
+        }
+        let targets = self.geared().map(Geared::target).enumerate();
+        let slowest = targets.min_by_key(|&(place, target)| (std::cmp::Reverse(target), place));
+        slowest.map(|(place, _)| place)
+    }
+    /// That speed's place among all speeds.
+    pub fn shared_speed_among_all(&self) -> Option<usize> {
+        let speeds = self.speeds.iter().enumerate();
+        let mut geared = speeds.filter(|(_, speed)| speed.geared.is_some());
+        geared.nth(self.shared_speed()?).map(|(place, _)| place)
     }
     /// Whether sets are left out whose idler has no clear place.
     pub fn wants_clear_place(&self) -> bool {

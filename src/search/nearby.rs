@@ -10,7 +10,7 @@ use super::reverses::Piece;
 use super::scale::Key;
 use super::space::{HeadGroup, Space};
 use super::store::Values;
-use crate::train::{ReverseGears, Set};
+use crate::train::{Pair, ReverseGears, Set};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Tries after which a full pool is good enough: these, and one more for so
@@ -366,25 +366,27 @@ impl<M: Mask> Nearby<'_, '_, M> {
 /// Where a set stands in a space.
 fn find<M: Mask>(space: &Space<M>, set: &Set) -> Option<Spot> {
     let head = space.heads.iter().position(|head| head.pair == set.head)?;
-    let group = space
-        .groups
-        .iter()
-        .position(|group| group.heads.contains(&head))?;
-    let of_role = |(r, pair): (usize, &crate::train::Pair)| {
-        let window = space.window(&space.groups[group], r);
-        let place = window.iter().position(|option| option.pair == *pair)?;
-        u32::try_from(place).ok()
-    };
-    let places = set
-        .pairs
-        .iter()
-        .enumerate()
-        .map(of_role)
-        .collect::<Option<_>>()?;
+    let mut groups = space.groups.iter().enumerate();
+    let (group, places) = groups.find_map(|(g, group)| {
+        let holds = group.heads.contains(&head);
+        let places = || places(space, group, set);
+        Some((g, holds.then(places).flatten()?))
+    })?;
     Some(Spot {
         group,
         head,
         places,
         reverse: set.reverse,
     })
+}
+
+/// The places of a set's pairs in the windows of a group; none when one is in
+/// none of them.
+fn places<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, set: &Set) -> Option<Vec<u32>> {
+    let of_role = |(r, pair): (usize, &Pair)| {
+        let window = space.window(group, r);
+        let place = window.iter().position(|option| option.pair == *pair)?;
+        u32::try_from(place).ok()
+    };
+    set.pairs.iter().enumerate().map(of_role).collect()
 }

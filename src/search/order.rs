@@ -67,19 +67,30 @@ pub(super) fn first_sets<M: Mask>(
     }
     order.sort_unstable();
     let mut found = Vec::new();
-    for (pair, g, h) in order {
+    for same in order.chunk_by(|x, y| x.0 == y.0) {
+        let pair = same[0].0;
         let late =
             before.is_some_and(|set| (space.centres, pair) > (set.centre_distance, set.head));
         if found.len() >= count || late || control.stopped() {
             break;
         }
-        let (group, head) = (&space.groups[g], &space.heads[h]);
-        if may_hold(space, group, head, wanted) {
-            let room = count - found.len();
-            found.extend(Trail::follow(
-                space, group, head, wanted, room, before, control,
-            ));
+        let room = count - found.len();
+        let mut of_head = Vec::new();
+        for &(_, g, h) in same {
+            let (group, head) = (&space.groups[g], &space.heads[h]);
+            if may_hold(space, group, head, wanted) {
+                of_head.extend(Trail::follow(
+                    space, group, head, wanted, room, before, control,
+                ));
+            }
         }
+        if same.len() > 1 {
+            // Where gears are shared, each group of a head is in set order, but
+            // they run through each other.
+            of_head.sort_unstable();
+            of_head.truncate(room);
+        }
+        found.extend(of_head);
     }
     found
 }

@@ -58,15 +58,20 @@ enum Volumes {
 }
 
 impl<M: Mask> Reverses<M> {
+    /// Where reverse shares its driver, the spans of one driver stand together,
+    /// and its blank counts with the speed that it is cut for.
     pub(super) fn new(problem: &Problem, gears: &GearTable, mut list: ReverseList) -> Self {
+        let shares = problem.shared_speed().is_some();
+        let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
         list.spans
-            .sort_unstable_by_key(|s| (steepness(s.driven, s.driver), *s));
+            .sort_unstable_by_key(|s| (driver(s), steepness(s.driven, s.driver), *s));
         let mut idlers_before = Vec::with_capacity(list.spans.len() + 1);
         let mut first_piece = Vec::with_capacity(list.spans.len() + 1);
         let mut cutting = Cutting {
             problem,
             gears,
             list: &list,
+            shares,
             pieces: Vec::with_capacity(list.spans.len()),
             volumes: vec![0; list.made()],
         };
@@ -106,12 +111,21 @@ impl<M: Mask> Reverses<M> {
         }
     }
 
-    pub(super) fn window(&self, head: Ratio, window: Window) -> Range<usize> {
-        let start = self
-            .spans
-            .partition_point(|s| window.is_above(head.then(span_ratio(s))));
-        let rest = &self.spans[start..];
-        start..start + rest.partition_point(|s| !window.is_below(head.then(span_ratio(s))))
+    /// The run of `among`, spans by ratio, that lies inside `window` behind a
+    /// head of ratio `head`.
+    pub(super) fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
+        let all = &self.spans[among.clone()];
+        let start = all.partition_point(|s| window.is_above(head.then(span_ratio(s))));
+        let rest = &all[start..];
+        let end = start + rest.partition_point(|s| !window.is_below(head.then(span_ratio(s))));
+        among.start + start..among.start + end
+    }
+
+    /// The spans of one driving gear; together only where reverse shares it.
+    pub(super) fn of_driver(&self, driver: (ModuleId, Teeth)) -> Range<usize> {
+        let own = |s: &ReverseSpan| (s.module, s.driver);
+        let start = self.spans.partition_point(|s| own(s) < driver);
+        start..start + self.spans[start..].partition_point(|s| own(s) == driver)
     }
 
     pub(super) fn count(&self, run: &Range<usize>) -> u64 {
@@ -183,6 +197,8 @@ struct Cutting<'a, M> {
     problem: &'a Problem,
     gears: &'a GearTable,
     list: &'a ReverseList,
+    /// Whether the driver is the gear of a speed, whose blank counts there.
+    shares: bool,
     pieces: Vec<Piece<M>>,
     volumes: Vec<u64>,
 }
@@ -199,7 +215,8 @@ impl<M: Mask> Cutting<'_, M> {
                 Some([driver, driven]) => [driver, self.plain(span, idler), driven],
                 None => self.made(span, idler),
             };
-            let volume = gears.iter().map(|gear| gear.volume).sum();
+            let blanks = gears.iter().skip(usize::from(self.shares));
+            let volume = blanks.map(|gear| gear.volume).sum();
             let cutters = gears.map(|gear| gear.cutter);
             if let Some(slot) = self.volumes.get_mut(span.place(idler)) {
                 *slot = volume;

@@ -291,11 +291,12 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     /// What list of sets is asked for.
-    const fn listing(&self) -> Listing {
+    fn listing(&self) -> Listing {
         Listing {
             top: self.request.top,
             alternatives: self.alternatives,
             all: self.all,
+            shares_driver: self.problem.shared_speed().is_some(),
         }
     }
 

@@ -11,7 +11,8 @@ use super::store::Step;
 use crate::base::{Length, Ratio, Target, Teeth, Window};
 use crate::mesh::{MadePair, Pairs, ReverseList, Tally, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse};
-use crate::train::Pair;
+use crate::train::{ModuleId, Pair};
+use std::collections::BTreeSet;
 use std::ops::{AddAssign, Range};
 use std::sync::OnceLock;
 
@@ -49,7 +50,8 @@ pub(super) struct Head<M> {
     pub(super) mask: M,
 }
 
-/// Heads of one ratio: they share all windows.
+/// Heads of one ratio, with one shared gear where reverse shares its driver:
+/// they share all windows. Groups of the same heads have no set in common.
 #[derive(Debug)]
 pub(super) struct HeadGroup<M> {
     pub(super) ratio: Ratio,
@@ -104,15 +106,39 @@ impl AddAssign for Refused {
 /// Choices kept at most; beyond that memory is dearer than sorting again.
 const MOST_KEPT: usize = 1 << 20;
 
+/// A gear as its module and teeth.
+type GearId = (ModuleId, Teeth);
+
+/// What one gear leaves to choose where it drives both a speed and reverse.
+/// Whatever the gear is, behind a head and it the roles are independent again.
+struct Shared {
+    /// The speed's role.
+    role: usize,
+    /// The speed's pairs with that driver, in its list.
+    pairs: Range<usize>,
+    /// The reverse spans with that driver.
+    spans: Range<usize>,
+}
+
 impl<M: Mask> OptionList<M> {
+    /// Sorted by ratio; where `by_driver` by driving gear first, so that the
+    /// pairs of each are a run by ratio.
     fn new<'a>(
         problem: &Problem,
         gears: &GearTable,
+        by_driver: bool,
         pairs: impl Iterator<Item = &'a MadePair>,
     ) -> Self {
         let option = |made| pair_option(problem, gears, made);
         let mut options: Vec<_> = pairs.map(option).collect();
-        options.sort_unstable_by_key(|o| (steepness(o.pair.driven, o.pair.driver), o.pair));
+        let driver = |pair: Pair| by_driver.then_some((pair.module, pair.driver));
+        options.sort_unstable_by_key(|o| {
+            (
+                driver(o.pair),
+                steepness(o.pair.driven, o.pair.driver),
+                o.pair,
+            )
+        });
         let least_volume = Least::new(options.iter().map(|o| o.volume));
         Self {
             options,
@@ -120,13 +146,25 @@ impl<M: Mask> OptionList<M> {
         }
     }
 
-    /// Options that make a speed inside `window` behind a head of ratio `head`.
-    fn window(&self, head: Ratio, window: Window) -> Range<usize> {
-        let start = self
-            .options
-            .partition_point(|o| window.is_above(head.then(o.ratio)));
-        let rest = &self.options[start..];
-        start..start + rest.partition_point(|o| !window.is_below(head.then(o.ratio)))
+    /// Those of `among`, options by ratio, that make a speed inside `window`
+    /// behind a head of ratio `head`.
+    fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
+        let all = &self.options[among.clone()];
+        let start = all.partition_point(|o| window.is_above(head.then(o.ratio)));
+        let rest = &all[start..];
+        let end = start + rest.partition_point(|o| !window.is_below(head.then(o.ratio)));
+        among.start + start..among.start + end
+    }
+
+    /// The runs of equal driving gears, where the list is sorted by them.
+    fn by_driver(&self) -> impl Iterator<Item = (GearId, Range<usize>)> {
+        let driver = |o: &PairOption<M>| (o.pair.module, o.pair.driver);
+        let runs = self.options.chunk_by(move |x, y| driver(x) == driver(y));
+        runs.scan(0, move |end, run| {
+            let start = *end;
+            *end += run.len();
+            Some((driver(&run[0]), start..*end))
+        })
     }
 
     /// The least volume of the options in `run`.
@@ -174,7 +212,10 @@ impl<M: Mask> Space<M> {
         let pairs = Pairs::at(problem, centres);
         let heads = head_pairs(problem, &pairs);
         let wanted = problem.reverse();
-        let listed = wanted.map(|wanted| reverse_list(problem, wanted, &heads, centres));
+        let mut listed = wanted.map(|wanted| reverse_list(problem, wanted, &heads, centres));
+        if let (Some(list), Some(place)) = (&mut listed, problem.shared_speed()) {
+            keep_shared(problem, &pairs, place, list);
+        }
         let table = gears.at(problem, &pairs, listed.as_ref().unwrap_or(&NO_REVERSES));
         let refused = Refused {
             pairs: pairs.refused,
@@ -185,16 +226,19 @@ impl<M: Mask> Space<M> {
         let mut lists = Vec::new();
         let mut seatings = Vec::new();
         let mut roles = Vec::new();
+        let sharing = problem.shared_speed();
         for (geared, seating) in problem.geared().zip(problem.speed_seatings()) {
             // Roles that may take the same pairs share a list.
-            let shared = seatings.iter().position(|known| *known == Some(seating));
-            let list = match (geared.cut(), shared) {
-                (None, Some(list)) => list,
+            let known = seatings.iter().position(|known| *known == Some(seating));
+            let by_driver = sharing == Some(roles.len());
+            let list = match (geared.cut(), known) {
+                (None, Some(list)) if !by_driver => list,
                 (cut, _) => {
                     let own = pairs.of(&seating).iter();
                     let chosen = own.filter(|made| matches_cut(problem, made.pair, cut));
-                    lists.push(OptionList::new(problem, &table, chosen));
-                    seatings.push(cut.is_none().then_some(seating));
+                    lists.push(OptionList::new(problem, &table, by_driver, chosen));
+                    let open = cut.is_none() && !by_driver;
+                    seatings.push(open.then_some(seating));
                     lists.len() - 1
                 }
             };
@@ -222,21 +266,50 @@ impl<M: Mask> Space<M> {
     }
 
     fn grouped(&self, problem: &Problem) -> Vec<HeadGroup<M>> {
+        let shared = problem.shared_speed().map(|role| self.shared(role));
         let mut groups = Vec::new();
         let mut start = 0;
         for same in self.heads.chunk_by(|x, y| head_ratio(x) == head_ratio(y)) {
             let heads = start..start + same.len();
             start = heads.end;
-            groups.extend(self.group(problem, head_ratio(&same[0]), heads));
+            let ratio = head_ratio(&same[0]);
+            match &shared {
+                None => groups.extend(self.group(problem, ratio, heads, None)),
+                Some(gears) => groups.extend(
+                    gears
+                        .iter()
+                        .filter_map(|gear| self.group(problem, ratio, heads.clone(), Some(gear))),
+                ),
+            }
         }
         groups
     }
 
-    /// The windows under a head ratio; none when some role has no option.
-    fn group(&self, problem: &Problem, ratio: Ratio, heads: Range<usize>) -> Option<HeadGroup<M>> {
+    /// The gears that the speed of a role and reverse may share.
+    fn shared(&self, role: usize) -> Vec<Shared> {
+        let runs = self.lists[self.roles[role].list].by_driver();
+        runs.filter_map(|(driver, pairs)| {
+            let spans = self.reverses.as_ref()?.of_driver(driver);
+            (!spans.is_empty()).then_some(Shared { role, pairs, spans })
+        })
+        .collect()
+    }
+
+    /// The windows under a head ratio and, where there is one, a shared gear;
+    /// none when some role has no option.
+    fn group(
+        &self,
+        problem: &Problem,
+        ratio: Ratio,
+        heads: Range<usize>,
+        shared: Option<&Shared>,
+    ) -> Option<HeadGroup<M>> {
         let mut windows = Vec::with_capacity(self.roles.len());
-        for role in &self.roles {
-            let window = self.lists[role.list].window(ratio, role.window);
+        for (r, role) in self.roles.iter().enumerate() {
+            let list = &self.lists[role.list];
+            let own = shared.filter(|shared| shared.role == r);
+            let among = own.map_or(0..list.options.len(), |shared| shared.pairs.clone());
+            let window = list.window(&among, ratio, role.window);
             if window.is_empty() {
                 return None;
             }
@@ -244,7 +317,8 @@ impl<M: Mask> Space<M> {
         }
         let (reverse, reverse_count) = match (&self.reverses, problem.reverse()) {
             (Some(reverses), Some(wanted)) => {
-                let run = reverses.window(ratio, wanted.window());
+                let among = shared.map_or(0..reverses.spans.len(), |shared| shared.spans.clone());
+                let run = reverses.window(&among, ratio, wanted.window());
                 let count = reverses.count(&run);
                 (run, count)
             }
@@ -348,6 +422,19 @@ fn head_ratio<M>(head: &Head<M>) -> Ratio {
 }
 
 static NO_REVERSES: ReverseList = ReverseList::NONE;
+
+/// Leaves only reverse gears whose driver drives a pair of the speed at `place`.
+fn keep_shared(problem: &Problem, pairs: &Pairs, place: usize, list: &mut ReverseList) {
+    let Some(seating) = problem.speed_seatings().nth(place) else {
+        return;
+    };
+    let gears = pairs.of(&seating).iter();
+    let drivers: BTreeSet<GearId> = gears
+        .map(|made| (made.pair.module, made.pair.driver))
+        .collect();
+    list.spans
+        .retain(|span| drivers.contains(&(span.module, span.driver)));
+}
 
 /// The pairs that may be the head, sorted by ratio, then set order; nothing on
 /// offset shafts.

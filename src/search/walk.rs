@@ -63,6 +63,8 @@ pub(super) struct Listing {
     pub(super) alternatives: Option<Alternatives>,
     /// How many sets the ranking has, or more than any list holds.
     pub(super) all: usize,
+    /// Whether reverse is driven by the gear of a speed, which counts once.
+    pub(super) shares_driver: bool,
 }
 
 impl Listing {
@@ -75,7 +77,7 @@ impl Listing {
         match self.alternatives {
             None => (ranked(self.top), None),
             Some(wanted) => {
-                let walker = Walker::new(wanted, self.top);
+                let walker = Walker::new(wanted, self.top, self.shares_driver);
                 let (listed, walk) = walker.over(self.all, control, ranked);
                 (listed, Some(walk))
             }
@@ -90,7 +92,7 @@ impl Listing {
                 (found, None)
             }
             Some(wanted) => {
-                let mut walker = Walker::new(wanted, self.top);
+                let mut walker = Walker::new(wanted, self.top, self.shares_driver);
                 walker.walk(&found);
                 let (listed, walk) = walker.ended(WalkEnd::Stopped);
                 (listed, Some(walk))
@@ -110,11 +112,11 @@ struct Walker {
 }
 
 impl Walker {
-    fn new(wanted: Alternatives, top: usize) -> Self {
+    fn new(wanted: Alternatives, top: usize, shares_driver: bool) -> Self {
         Self {
             wanted,
             top,
-            distinct: Distinct::new(wanted.differ_by),
+            distinct: Distinct::new(wanted.differ_by, shares_driver),
             ranks: Vec::new(),
             walked: 0,
         }

@@ -12,6 +12,16 @@ pub fn differing_gears(one: &Set, other: &Set) -> usize {
     both.filter(|(a, b)| a != b).count()
 }
 
+/// The gears of a set that are cut for it: where reverse is driven by the gear of
+/// a speed, its driver is not one more.
+fn own_gears(set: &Set, shares_driver: bool) -> Vec<(ModuleId, Teeth)> {
+    let mut gears: Vec<_> = set.gears().collect();
+    if shares_driver && set.reverse.is_some() {
+        gears.remove(gears.len() - 3);
+    }
+    gears
+}
+
 /// Places of sets by some of their gears.
 type ByGears = BTreeMap<Vec<(ModuleId, Teeth)>, Vec<usize>>;
 
@@ -19,6 +29,7 @@ type ByGears = BTreeMap<Vec<(ModuleId, Teeth)>, Vec<usize>>;
 #[derive(Clone, Debug)]
 pub struct Distinct {
     least: usize,
+    shares_driver: bool,
     kept: Vec<Set>,
     /// The kept sets by what they have in each part of their gears. A set that
     /// differs from another in fewer gears than there are parts has some part
@@ -27,11 +38,13 @@ pub struct Distinct {
 }
 
 impl Distinct {
-    /// None yet; `least` is at least 1.
-    pub fn new(least: usize) -> Self {
+    /// None yet; `least` is at least 1. Where reverse `shares_driver` with a
+    /// speed, that gear counts once.
+    pub fn new(least: usize, shares_driver: bool) -> Self {
         let least = least.max(1);
         Self {
             least,
+            shares_driver,
             kept: Vec::new(),
             parts: vec![ByGears::new(); least],
         }
@@ -39,12 +52,16 @@ impl Distinct {
 
     /// Keeps `set` if it differs enough from all that are kept.
     pub fn keep(&mut self, set: &Set) -> bool {
-        let gears: Vec<_> = set.gears().collect();
+        let gears = own_gears(set, self.shares_driver);
         let end = |part: usize| part * gears.len() / self.least;
         let keys: Vec<_> = (0..self.least)
             .map(|part| gears[end(part)..end(part + 1)].to_vec())
             .collect();
-        let near = |place: &usize| differing_gears(&self.kept[*place], set) < self.least;
+        let near = |place: &usize| {
+            let other = own_gears(&self.kept[*place], self.shares_driver);
+            let differing = other.iter().zip(&gears).filter(|(a, b)| a != b);
+            differing.count() < self.least
+        };
         let shares_a_part = self.parts.iter().zip(&keys);
         let mut suspects = shares_a_part
             .filter_map(|(part, key)| part.get(key))
@@ -166,16 +183,30 @@ mod tests {
         let one = set(pair(0, 28, 52), &[pair(0, 25, 55)]);
         let two = set(pair(0, 28, 52), &[pair(0, 26, 54)]);
         for (least, kept) in [(1, true), (2, true), (3, false), (7, false)] {
-            let mut distinct = Distinct::new(least);
+            let mut distinct = Distinct::new(least, false);
             assert!(distinct.keep(&one));
             assert!(!distinct.keep(&one), "{least}");
             assert_eq!(distinct.keep(&two), kept, "{least}");
             assert_eq!(distinct.len(), 1 + usize::from(kept));
         }
         // More than a set has gears: nothing differs that much.
-        let mut distinct = Distinct::new(8);
+        let mut distinct = Distinct::new(8, false);
         assert!(distinct.keep(&one));
         assert!(!distinct.keep(&set(pair(1, 1, 2), &[pair(1, 3, 4)])));
+    }
+
+    #[test]
+    fn a_gear_that_drives_twice_counts_once() {
+        let with_driver = |driver: u16| {
+            let mut set = set(pair(0, 28, 52), &[pair(0, driver, 55)]);
+            set.reverse.as_mut().unwrap().driver = Teeth::new(driver);
+            set
+        };
+        for (shares, kept) in [(false, true), (true, false)] {
+            let mut distinct = Distinct::new(2, shares);
+            assert!(distinct.keep(&with_driver(20)));
+            assert_eq!(distinct.keep(&with_driver(21)), kept);
+        }
     }
 
     #[test]

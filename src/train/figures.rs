@@ -74,8 +74,13 @@ impl Figures {
             .collect();
         let forms = forms_of(problem, set);
         let made = || set.gears().zip(&forms);
+        let shared = set.shared_place(problem);
         let blank = |((m, z), form)| blank_um(problem.gears(), ModuleId::of(m, problem), z, form);
-        let blanks: Vec<u64> = made().map(blank).collect();
+        // A gear that serves twice is one blank.
+        let own = made()
+            .enumerate()
+            .filter(|(place, _)| Some(*place) != shared);
+        let blanks: Vec<u64> = own.map(|(_, gear)| blank(gear)).collect();
         let blank_um2 = blanks.iter().map(|od| od * od).sum();
         let cutters: BTreeSet<_> = made()
             .map(|((m, z), form)| cutter_of(problem.gears(), m, z, form))

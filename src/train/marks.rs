@@ -30,8 +30,10 @@ pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark>
             of_mesh(&bounds, &mesh, [&gears[one], &gears[other]], &mut remarks);
         }
     }
-    for (gear, made) in gears.iter().zip(&made) {
-        if let Some(made) = made {
+    let shared = set.shared_place(problem);
+    for (place, (gear, made)) in gears.iter().zip(&made).enumerate() {
+        // A gear that serves twice is told once.
+        if let Some(made) = made.as_ref().filter(|_| Some(place) != shared) {
             of_gear(problem, &bounds, gear, made, &mut remarks);
         }
     }

@@ -111,6 +111,14 @@ impl Set {
             == (other.centre_distance, other.head, &other.pairs)
     }
 
+    /// The place in [`Set::gears`] of the one that is no gear of its own: the
+    /// driver of reverse, where the driving gear of a speed serves as it.
+    pub fn shared_place(&self, problem: &Problem) -> Option<usize> {
+        problem.shared_speed()?;
+        self.reverse?;
+        self.gears().count().checked_sub(3)
+    }
+
     /// Every gear of the set with its module: head, speeds, reverse, driver
     /// before driven.
     pub fn gears(&self) -> impl Iterator<Item = (ModuleId, Teeth)> + '_ {

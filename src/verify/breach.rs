@@ -92,6 +92,15 @@ pub enum Breach {
         found: String,
         cut: String,
     },
+    /// The driver of reverse is not the driving gear of the speed that it is to
+    /// share it with; modules in mm.
+    SharedDriver {
+        speed: String,
+        teeth: Teeth,
+        module_mm: f64,
+        shared_teeth: Teeth,
+        shared_module_mm: f64,
+    },
     /// Driver and driven gear of reverse come too close.
     TipGap { gap_mm: f64, clearance: Length },
     /// The idler has no place off the line of centres.
@@ -132,6 +141,7 @@ impl Breach {
             Self::HeadRatio { .. } => "head_ratio",
             Self::Ratio { .. } => "ratio",
             Self::AsCut { .. } => "as_cut",
+            Self::SharedDriver { .. } => "shared_driver",
             Self::TipGap { .. } => "tip_gap",
             Self::IdlerPlace { .. } => "idler_place",
             Self::IdlerRoom { .. } => "idler_room",

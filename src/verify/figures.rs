@@ -4,7 +4,7 @@ use super::breach::{Breach, Role};
 use super::claims::{geared, structure};
 use super::exact::Fraction;
 use super::making;
-use super::reverse::size_of_ratio;
+use super::reverse::{shared_with, size_of_ratio};
 use super::ruler::Ruler;
 use super::tooth::Tooth;
 use crate::base::{Decimal, FIGURE_SLACK, PLACE_SLACK_MM, Teeth};
@@ -180,6 +180,11 @@ fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
         let diameter = blank_um(problem, gear, *form);
         squares += diameter * diameter;
         largest = largest.max(diameter);
+    }
+    if let (Some(_), Some(gears)) = (shared_with(problem), set.reverse) {
+        // Cut once already, for a speed; such gears have no shift.
+        let driver = blank_um(problem, (gears.module, gears.driver), Form::PLAIN);
+        squares -= driver * driver;
     }
     let area_mm2 = std::f64::consts::PI * (squares as f64 / 1e6) / 4.0;
     let volume = area_mm2 * problem.gears().face_width().mm();

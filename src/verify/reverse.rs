@@ -6,7 +6,7 @@ use super::exact::Fraction;
 use super::room;
 use super::ruler::Ruler;
 use crate::base::LENGTH_SLACK_MM;
-use crate::problem::{Problem, Reverse};
+use crate::problem::{Problem, Reverse, ReverseForm};
 use crate::train::{Pair, ReverseGears, Set};
 
 /// Limits, ratio, gears already cut, the gap between the tips, the idler.
@@ -27,6 +27,7 @@ pub(super) fn check(problem: &Problem, set: &Set, breaches: &mut Vec<Breach>) {
         });
     }
     check_cut(problem, wanted, gears, breaches);
+    check_shared(problem, set, gears, breaches);
     // Of gears under limits the figures carry what places them.
     if !problem.judges() {
         check_places(problem, wanted, set, gears, breaches);
@@ -86,6 +87,39 @@ fn check_cut(problem: &Problem, wanted: &Reverse, gears: ReverseGears, breaches:
             role: Role::Reverse,
             found,
             cut,
+        });
+    }
+}
+
+/// The geared speed whose driving gear is the driver of reverse: its place among
+/// the geared ones, and its name. The targets sorted, the largest first.
+pub(super) fn shared_with(problem: &Problem) -> Option<(usize, &str)> {
+    if problem.reverse_form() != Some(ReverseForm::SharedDriver) {
+        return None;
+    }
+    let named = problem.speeds().iter();
+    let geared = named.filter_map(|speed| Some((speed.name(), speed.geared()?.target())));
+    let mut geared: Vec<_> = geared.enumerate().collect();
+    // Sorting keeps equal targets in file order.
+    geared.sort_by(|(_, (_, one)), (_, (_, other))| other.cmp(one));
+    geared.first().map(|&(place, (name, _))| (place, name))
+}
+
+/// One gear drives both, so that both have its module and its teeth.
+fn check_shared(problem: &Problem, set: &Set, gears: ReverseGears, breaches: &mut Vec<Breach>) {
+    let Some((place, speed)) = shared_with(problem) else {
+        return;
+    };
+    let Some(pair) = set.pairs.get(place) else {
+        return;
+    };
+    if (pair.module, pair.driver) != (gears.module, gears.driver) {
+        breaches.push(Breach::SharedDriver {
+            speed: speed.to_owned(),
+            teeth: gears.driver,
+            module_mm: gears.module.of(problem).mm(),
+            shared_teeth: pair.driver,
+            shared_module_mm: pair.module.of(problem).mm(),
         });
     }
 }

@@ -129,6 +129,20 @@ impl Breach {
                 write!(f, "{role}: ratio {}, ", plain(*ratio, 4))?;
                 write!(f, "{target} ± {tolerance_percent} % asked for ({off} %)")
             }
+            Self::SharedDriver {
+                speed,
+                teeth,
+                module_mm,
+                shared_teeth,
+                shared_module_mm,
+            } => {
+                let [own, shared] = [module_mm, shared_module_mm].map(|mm| plain(*mm, 3));
+                write!(
+                    f,
+                    "reverse: the driver has {teeth} teeth of module {own} mm, but the gear of \
+                     speed \"{speed}\" that drives it has {shared_teeth} of module {shared} mm"
+                )
+            }
             Self::TipGap { gap_mm, clearance } => {
                 let gap = plain(*gap_mm, 3);
                 write!(

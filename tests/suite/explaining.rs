@@ -21,10 +21,10 @@ fn pairs_at(problem: &Problem, centres: Length) -> Vec<Pair> {
 }
 
 /// What is known of a problem without sets.
-struct Known {
+pub(crate) struct Known {
     file: Value,
-    problem: Problem,
-    clashes: Clashes,
+    pub(crate) problem: Problem,
+    pub(crate) clashes: Clashes,
     ways: Vec<Way>,
     pairs: Vec<Way>,
 }
@@ -32,7 +32,7 @@ struct Known {
 /// Enough for the samples.
 const MUCH: u64 = 100_000_000;
 
-fn known(file: &Value, clash_work: u64) -> Option<Known> {
+pub(crate) fn known(file: &Value, clash_work: u64) -> Option<Known> {
     let problem = checked(file);
     let effort = Effort {
         threads: 1,
@@ -149,7 +149,7 @@ fn admits(file: &Value, demands: &[usize], gears: &[GearLimit]) -> bool {
             .any(|a| pairs_at(&eased, a).iter().any(serves))
 }
 
-fn subsets(count: usize) -> impl Iterator<Item = Vec<usize>> {
+pub(crate) fn subsets(count: usize) -> impl Iterator<Item = Vec<usize>> {
     (0..1_usize << count).map(move |bits| (0..count).filter(|i| bits & (1 << i) != 0).collect())
 }
 
@@ -254,6 +254,39 @@ fn clashes_of_limits_shut_all_out_and_none_can_be_spared() {
     );
 }
 
+/// Reverse, limits of the teeth and a clear place at once: nine limits of gears,
+/// more than fit eight bits.
+#[test]
+fn all_limits_of_gears_at_once_are_told_apart() {
+    let file = json!({
+        "centre_distance_mm": 40,
+        "gears": { "modules_mm": [1], "min_teeth": 17, "max_teeth": 63, "face_width_mm": 8 },
+        "limits": {},
+        "shafts": { "main": { "diameter_mm": 12 }, "layshaft": { "diameter_mm": 12 } },
+        "idler": { "pin_mm": 6, "case": { "left_mm": 10, "right_mm": 10 } },
+        "speeds": [{ "ratio": 2, "tolerance_percent": 5 }],
+        "reverse": { "ratio": 2, "tolerance_percent": 10 },
+    });
+    let known = known(&file, MUCH).unwrap();
+    assert_eq!(GearLimit::ALL.len(), 9);
+    assert!(
+        GearLimit::ALL
+            .iter()
+            .all(|limit| limit.limits(&known.problem))
+    );
+    // Without the demand for a clear place there are sets.
+    let mut anywhere = file.clone();
+    anywhere.as_object_mut().unwrap().remove("idler");
+    assert!(opens(&checked(&anywhere)));
+    let of_room = |clash: &layshaft::search::Clash| clash.gears.contains(&GearLimit::Room);
+    assert!(!known.clashes.limits.is_empty());
+    assert!(
+        known.clashes.limits.iter().all(of_room),
+        "{:?}",
+        known.clashes
+    );
+}
+
 /// The figure of a way's only step, in millionths.
 fn to(way: &Way) -> i64 {
     way.steps[0].to.millionths()
@@ -288,7 +321,7 @@ fn least(known: &Known, way: Option<&Way>, key: &str, nearer: impl Iterator<Item
 }
 
 /// Tolerances: a hundredth of a percent less does not do.
-fn tolerances_are_least(known: &Known) -> usize {
+pub(crate) fn tolerances_are_least(known: &Known) -> usize {
     let mut found = 0;
     for (role, key, now) in demands(known) {
         let way = way_of(known, Axis::Tolerance(role));
@@ -345,7 +378,7 @@ fn targets_are_least(known: &Known) -> usize {
 }
 
 /// Whole figures: none between the way's and the file's does.
-fn gears_are_least(known: &Known) -> usize {
+pub(crate) fn gears_are_least(known: &Known) -> usize {
     let gears = known.problem.gears();
     let (min, max) = (gears.min_teeth().get(), gears.max_teeth().get());
     let most = known.problem.most_useful_teeth().get();
@@ -469,7 +502,7 @@ fn every_change_is_the_least_of_its_kind() {
 }
 
 /// Count, best set and edits of every way, against plain enumeration.
-fn every_way_is_solved(known: &Known) {
+pub(crate) fn every_way_is_solved(known: &Known) {
     for way in known.ways.iter().chain(&known.pairs) {
         let edits: Edits = way.steps.iter().flat_map(|s| s.edits.clone()).collect();
         let problem = with(&known.file, &edits).unwrap();

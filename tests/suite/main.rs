@@ -33,6 +33,7 @@ mod problem_file;
 mod program;
 mod published;
 mod rejects;
+mod shared;
 mod solving;
 mod sweeping;
 mod targets;

@@ -34,7 +34,12 @@ pub(super) fn wanted(
 /// How many gears a set has.
 fn gears(problem: &Problem) -> usize {
     let head = if problem.head().is_some() { 2 } else { 0 };
-    let reverse = if problem.reverse().is_some() { 3 } else { 0 };
+    let reverse = match (problem.reverse(), problem.shared_speed()) {
+        (None, _) => 0,
+        (Some(_), None) => 3,
+        // Its driver is the gear of a speed.
+        (Some(_), Some(_)) => 2,
+    };
     head + 2 * problem.geared().count() + reverse
 }
 

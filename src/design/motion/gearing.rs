@@ -99,7 +99,12 @@ impl<'a> Gearing<'a> {
     /// The first speed, if its driving gear can be that of reverse.
     fn sharing_with(&self, gears: ReverseGears) -> Result<usize, MotionFault> {
         let mut places = self.by_speed().into_iter();
-        let first = places.find_map(|place| Some((place, self.pair(place)?)));
+        // Where the problem itself shares, its targets say which speed it is:
+        // speeds of nearly equal targets may come out the other way round.
+        let first = match self.problem.shared_speed_among_all() {
+            Some(place) => self.pair(place).map(|pair| (place, pair)),
+            None => places.find_map(|place| Some((place, self.pair(place)?))),
+        };
         let wanted = (gears.module, gears.driver);
         first
             .filter(|(_, pair)| (pair.module, pair.driver) == wanted)

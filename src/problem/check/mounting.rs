@@ -327,8 +327,13 @@ pub(super) fn idler_pin(root: &Item, log: &mut Log) -> Option<Option<IdlerPin>> 
 /// How reverse is engaged; a helical idler cannot be slid into mesh.
 pub(super) fn reverse_form(reverse: &Item, root: &Item, log: &mut Log) -> Option<ReverseForm> {
     let item = reverse.get("form")?;
-    if item.word()? != "sliding-idler" {
-        return Some(ReverseForm::ConstantMesh);
+    match item.word()? {
+        "sliding-idler" => {}
+        "shared-driver" => {
+            sharing(item, root, log);
+            return Some(ReverseForm::SharedDriver);
+        }
+        _ => return Some(ReverseForm::ConstantMesh),
     }
     let helix = root
         .get("gears")
@@ -340,6 +345,48 @@ pub(super) fn reverse_form(reverse: &Item, root: &Item, log: &mut Log) -> Option
         log.add(&item.span, &item.path, what, next);
     }
     Some(ReverseForm::SlidingIdler)
+}
+
+/// A driving gear serves two meshes only where it is made alike for both: a
+/// split of shifts, or a tip turned down, is settled for one mesh alone.
+fn sharing(form: &Item, root: &Item, log: &mut Log) {
+    let within = |block: &str, name: &str| root.get(block).and_then(|block| block.get(name));
+    let own = "or use \"constant-mesh\", where reverse has a driving gear of its own";
+    if within("gears", "profile_shift").is_some() {
+        let what = "with gears.profile_shift the gear of a speed is shifted for its own mate, \
+                    not for the reverse idler"
+            .to_owned();
+        log.add(
+            &form.span,
+            &form.path,
+            what,
+            format!("remove gears.profile_shift, {own}"),
+        );
+    }
+    if within("limits", "extra_tip_shortening").and_then(Item::flag) == Some(true) {
+        let what = "with limits.extra_tip_shortening the gear of a speed is turned down for its \
+                    own mate, not for the reverse idler"
+            .to_owned();
+        let next = format!("set limits.extra_tip_shortening to false, {own}");
+        log.add(&form.span, &form.path, what, next);
+    }
+}
+
+/// Reverse can share the driving gear of a geared speed only where there is one.
+pub(super) fn shared_with(
+    root: &Item,
+    speeds: Option<&[Speed]>,
+    reverse: Option<ReverseForm>,
+    log: &mut Log,
+) {
+    let shares = reverse == Some(ReverseForm::SharedDriver);
+    let geared = speeds.is_none_or(|all| all.iter().any(|speed| speed.geared().is_some()));
+    let form = root.get("reverse").and_then(|reverse| reverse.get("form"));
+    if let (true, false, Some(form)) = (shares, geared, form) {
+        let what = "there is no geared speed whose driving gear reverse could share".to_owned();
+        let next = "add a speed with a ratio, or use \"constant-mesh\"".to_owned();
+        log.add(&form.span, &form.path, what, next);
+    }
 }
 
 /// The layout; every size has a usual one.
@@ -416,7 +463,7 @@ fn forks(
     reverse: Option<ReverseForm>,
     log: &mut Log,
 ) -> Option<Vec<Vec<Served>>> {
-    let dogged = reverse == Some(ReverseForm::ConstantMesh);
+    let dogged = reverse.is_some_and(|form| form != ReverseForm::SlidingIdler);
     let mut forks = Vec::new();
     let mut left: Vec<Served> = (0..speeds.len()).map(Served::Speed).collect();
     left.extend(dogged.then_some(Served::Reverse));

@@ -12,8 +12,8 @@ mod room;
 mod values;
 
 use super::Counts;
-use crate::base::{Length, Ratio};
-use crate::problem::{Geared, Problem};
+use crate::base::{Decimal, Length, Ratio};
+use crate::problem::{Geared, Problem, ReverseForm};
 use crate::train::{Pair, ReverseGears, Set};
 use num_bigint::BigUint;
 use options::{as_cut, closing_pairs, gearings, heads, ratio_of};
@@ -57,17 +57,50 @@ pub fn enumerate(problem: &Problem, top: usize) -> Enumerated {
 pub fn count_plainly(problem: &Problem) -> Counts {
     let mut counts = Counts::default();
     stages(problem, &mut |stage| {
-        let trains: BigUint = stage
-            .roles
-            .iter()
-            .map(|role| BigUint::from(role.len()))
-            .product();
-        counts.sets += &trains * stage.reverses.len();
-        if !stage.reverses.is_empty() {
-            counts.trains += trains;
+        let product = |roles: &[Vec<Pair>]| -> BigUint {
+            let lengths = roles.iter().map(|role| BigUint::from(role.len()));
+            lengths.product()
+        };
+        let Some(first) = stage.first else {
+            let trains = product(&stage.roles);
+            counts.sets += &trains * stage.reverses.len();
+            if !stage.reverses.is_empty() {
+                counts.trains += trains;
+            }
+            return;
+        };
+        // Of that speed pair by pair, as each leaves its own reverse gears.
+        let others = product(&stage.roles[..first]) * product(&stage.roles[first + 1..]);
+        for &pair in &stage.roles[first] {
+            let fitting = stage.reverses.iter().filter(|gears| drives(pair, **gears));
+            let fitting = fitting.count();
+            counts.sets += &others * fitting;
+            if fitting > 0 {
+                counts.trains += &others;
+            }
         }
     });
     counts
+}
+
+/// Whether the driving gear of a pair is that of reverse.
+fn drives(pair: Pair, reverse: Option<ReverseGears>) -> bool {
+    reverse.is_none_or(|gears| gears.module == pair.module && gears.driver == pair.driver)
+}
+
+/// The speed whose driving gear reverse must share, by its place among the
+/// geared ones: that of the largest target, of equal ones the first.
+fn first_speed(problem: &Problem) -> Option<usize> {
+    if problem.reverse_form() != Some(ReverseForm::SharedDriver) {
+        return None;
+    }
+    let mut first: Option<(usize, Decimal)> = None;
+    for (place, speed) in problem.geared().enumerate() {
+        if first.is_none_or(|(_, largest)| speed.target() > largest) {
+            first = Some((place, speed.target()));
+        }
+    }
+    first.map(|(place, _)| place)
 }
 
 /// A centre distance with a head, and what every other role may choose there.
@@ -78,6 +111,8 @@ struct Stage {
     roles: Vec<Vec<Pair>>,
     /// The reverse gears in set order; one `None` where no reverse is asked for.
     reverses: Vec<Option<ReverseGears>>,
+    /// The speed that has its driving gear in common with reverse.
+    first: Option<usize>,
 }
 
 /// Calls `visit` with every set, in set order.
@@ -90,7 +125,14 @@ fn walk(problem: &Problem, visit: &mut impl FnMut(&Set)) {
             pairs: Vec::new(),
             reverse: None,
         };
-        choose(&stage.roles, &stage.reverses, &mut set, visit);
+        choose(&stage.roles, &stage.reverses, &mut set, &mut |set| {
+            if stage
+                .first
+                .is_none_or(|first| drives(set.pairs[first], set.reverse))
+            {
+                visit(set);
+            }
+        });
     });
 }
 
@@ -150,6 +192,7 @@ fn stages(problem: &Problem, visit: &mut impl FnMut(Stage)) {
                 head,
                 roles,
                 reverses,
+                first: first_speed(problem),
             });
         }
     }

@@ -4,7 +4,7 @@ use super::options::ratio_of;
 use super::walk;
 use crate::base::{Ratio, SCORE_STEPS, Teeth};
 use crate::making::{Form, blank_um};
-use crate::problem::{Measure, Problem, Ranking};
+use crate::problem::{Measure, Problem, Ranking, ReverseForm};
 use crate::train::{Cutter, ModuleId, Set, cutter_of, forms_of};
 
 /// A point of the front.
@@ -53,7 +53,10 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
                 blank_um(problem.gears(), module.of(problem), z, &form)
             };
             let made = set.gears().zip(forms_of(problem, set));
-            made.map(|gear| blank(gear) * blank(gear)).sum()
+            let all: u64 = made.map(|gear| blank(gear) * blank(gear)).sum();
+            // Cut once, whatever it drives.
+            let shared = reverse_driver(problem, set);
+            all - shared.map_or(0, |gear| blank(gear) * blank(gear))
         }
         Measure::DistinctCutters => {
             let cutter = |((module, z), form)| cutter_of(problem.gears(), module, z, &form);
@@ -64,6 +67,14 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
             cutters.len() as u64
         }
     }
+}
+
+/// The driver of reverse where it is the gear of a speed, in which case there
+/// is no shift.
+fn reverse_driver(problem: &Problem, set: &Set) -> Option<((ModuleId, Teeth), Form)> {
+    let shares = problem.reverse_form() == Some(ReverseForm::SharedDriver);
+    let gears = set.reverse.filter(|_| shares)?;
+    Some(((gears.module, gears.driver), Form::PLAIN))
 }
 
 /// A measure's value as a number to calculate with.

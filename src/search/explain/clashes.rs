@@ -86,7 +86,7 @@ struct Known<'a> {
     problem: &'a Problem,
     wanted: &'a Wanted,
     limits: Vec<GearLimit>,
-    /// By kept limits, as bits.
+    /// By kept limits, as bits: there are more than eight of them.
     of: BTreeMap<u16, Blocked>,
     work: u64,
     most_work: u64,
@@ -173,7 +173,7 @@ impl Known<'_> {
             }
             let offers: Vec<Offer> = chunk
                 .par_iter()
-                .map(|&a| Offer::new(&eased, &ratios, a))
+                .flat_map_iter(|&a| Offer::all(&eased, &ratios, a))
                 .collect();
             self.work += chunk.len() as u64 * offer_work(&eased);
             let new: Vec<Offer> = offers.into_iter().filter_map(|o| seen.add(o)).collect();

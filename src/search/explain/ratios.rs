@@ -76,11 +76,9 @@ impl Least {
             if control.stopped() {
                 return Self::default();
             }
-            Self::at(
-                &View::new(problem, &ratios, distances.at(i)),
-                &wanted,
-                &asked,
-            )
+            let views = View::all(problem, &ratios, distances.at(i));
+            let each = views.iter().map(|view| Self::at(view, &wanted, &asked));
+            each.fold(Self::default(), Self::merge)
         };
         let least = (0..distances.len())
             .into_par_iter()

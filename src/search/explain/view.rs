@@ -1,9 +1,10 @@
 //! What one centre distance offers each role, by ratio alone.
 
 use crate::base::{Length, Ratio, Target, Teeth, Window};
-use crate::mesh::{MadePair, Pairs, reverses_at};
+use crate::mesh::{MadePair, Pairs, ReverseSpan, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse, Seating};
 use crate::search::space::{matches_cut, steepness};
+use crate::train::ModuleId;
 
 /// Roles as bits: geared speeds in file order, then reverse, then the range of
 /// the head ratio.
@@ -131,15 +132,16 @@ pub(super) struct Offer {
 }
 
 impl Offer {
-    pub(super) fn new(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
-        let mut offer = Self::forward(problem, ratios, centres);
-        offer.add_reverse(problem, ratios, centres);
-        offer
+    /// What a distance offers: one offer; or where reverse shares the driving
+    /// gear of a speed, one for each gear that may be shared, behind which the
+    /// roles do not depend on each other, and one without reverse.
+    pub(super) fn all(problem: &Problem, ratios: &Ratios, centres: Length) -> Vec<Self> {
+        let pairs = Pairs::at(problem, centres);
+        Self::forward(problem, ratios, &pairs).with_reverse(problem, ratios, &pairs, centres)
     }
 
     /// Of head and speeds alone.
-    fn forward(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
-        let pairs = Pairs::at(problem, centres);
+    fn forward(problem: &Problem, ratios: &Ratios, pairs: &Pairs) -> Self {
         let shared = problem.speed_seatings().next();
         let shared = shared.unwrap_or_else(|| problem.head_seating());
         let own_bits = |seating: Seating, cut: Option<CutPair>| {
@@ -160,18 +162,47 @@ impl Offer {
         }
     }
 
-    fn add_reverse(&mut self, problem: &Problem, ratios: &Ratios, centres: Length) {
+    fn with_reverse(
+        mut self,
+        problem: &Problem,
+        ratios: &Ratios,
+        pairs: &Pairs,
+        centres: Length,
+    ) -> Vec<Self> {
+        let Some(reverse) = problem.reverse() else {
+            return vec![self];
+        };
         let heads = self.head.as_ref().unwrap_or(&self.pairs);
         // Without a head nothing is asked of reverse.
         let headless = problem.head().is_some() && heads.iter().all(|&word| word == 0);
-        self.own.extend(problem.reverse().map(|reverse| {
-            let list = if headless {
-                Vec::new()
-            } else {
-                reverses(problem, reverse, centres)
-            };
-            Some(ratios.bits(list.into_iter()))
-        }));
+        let spans = if headless {
+            Vec::new()
+        } else {
+            reverses(problem, reverse, centres)
+        };
+        let teeth = |spans: &[ReverseSpan]| {
+            let teeth = spans.iter().map(|span| (span.driver, span.driven));
+            Some(ratios.bits(teeth))
+        };
+        let Some(place) = problem.shared_speed() else {
+            self.own.push(teeth(&spans));
+            return vec![self];
+        };
+        let mut offers = Vec::new();
+        // By module and driver: the order of the list.
+        for same in spans.chunk_by(|x, y| (x.module, x.driver) == (y.module, y.driver)) {
+            let driver = (same[0].module, same[0].driver);
+            let own: Vec<_> = driven_by(problem, pairs, place, driver).collect();
+            if !own.is_empty() {
+                let mut offer = self.clone();
+                offer.own[place] = Some(ratios.bits(own.into_iter()));
+                offer.own.push(teeth(same));
+                offers.push(offer);
+            }
+        }
+        self.own.push(teeth(&[]));
+        offers.push(self);
+        offers
     }
 
     /// Memory that it takes, bytes.
@@ -183,16 +214,19 @@ impl Offer {
 /// Whether some head serves every role at one centre distance. Reverse is the
 /// dearest to look at, and is looked at last.
 pub(super) fn admits(problem: &Problem, wanted: &Wanted, ratios: &Ratios, centres: Length) -> bool {
-    let mut offer = Offer::forward(problem, ratios, centres);
+    let pairs = Pairs::at(problem, centres);
+    let offer = Offer::forward(problem, ratios, &pairs);
     let forward = wanted.forward(problem);
     if problem.reverse().is_some() && !View::of(problem, ratios, &offer).serves(&forward) {
         return false;
     }
-    offer.add_reverse(problem, ratios, centres);
-    View::of(problem, ratios, &offer).serves(wanted)
+    let offers = offer.with_reverse(problem, ratios, &pairs, centres);
+    let mut views = offers.iter().map(|offer| View::of(problem, ratios, offer));
+    views.any(|view| view.serves(wanted))
 }
 
-/// One centre distance: head ratios, and the ratios that each role can make.
+/// One centre distance: head ratios, and the ratios that each role can make;
+/// where reverse shares its driver, with one such gear.
 #[derive(Clone, Debug)]
 pub(super) struct View {
     /// Distinct ratios of head pairs, ascending; 1 on offset shafts.
@@ -203,8 +237,10 @@ pub(super) struct View {
 }
 
 impl View {
-    pub(super) fn new(problem: &Problem, ratios: &Ratios, centres: Length) -> Self {
-        Self::of(problem, ratios, &Offer::new(problem, ratios, centres))
+    pub(super) fn all(problem: &Problem, ratios: &Ratios, centres: Length) -> Vec<Self> {
+        let offers = Offer::all(problem, ratios, centres);
+        let views = offers.iter().map(|offer| Self::of(problem, ratios, offer));
+        views.collect()
     }
 
     pub(super) fn of(problem: &Problem, ratios: &Ratios, offer: &Offer) -> Self {
@@ -290,14 +326,31 @@ fn as_cut<'a>(
     fitting.map(|pair| (pair.driver, pair.driven))
 }
 
-/// The driving and driven teeth of reverse that have a place.
-fn reverses(problem: &Problem, wanted: &Reverse, centres: Length) -> Vec<(Teeth, Teeth)> {
+/// The teeth of the pairs that the geared speed at `place` may take with that
+/// driving gear.
+fn driven_by<'a>(
+    problem: &'a Problem,
+    pairs: &'a Pairs,
+    place: usize,
+    driver: (ModuleId, Teeth),
+) -> impl Iterator<Item = (Teeth, Teeth)> + 'a {
+    let mut speeds = problem.geared().zip(problem.speed_seatings());
+    let speed = speeds.nth(place).into_iter();
+    speed.flat_map(move |(speed, seating)| {
+        let all = pairs.of(&seating).iter().map(|made| made.pair);
+        let own = all.filter(move |pair| (pair.module, pair.driver) == driver);
+        let fitting = own.filter(move |pair| matches_cut(problem, *pair, speed.cut()));
+        fitting.map(|pair| (pair.driver, pair.driven))
+    })
+}
+
+/// The reverse gears that have a place, by module, driver and driven gear.
+fn reverses(problem: &Problem, wanted: &Reverse, centres: Length) -> Vec<ReverseSpan> {
     let cut = wanted.cut();
     let teeth = |driver, driven| {
         cut.is_none_or(|cut| (driver, driven) == (cut.driver.get(), cut.driven.get()))
     };
     let mut list = reverses_at(problem, wanted, centres, teeth);
     list.keep_cut(problem, wanted);
-    let spans = list.spans.iter();
-    spans.map(|span| (span.driver, span.driven)).collect()
+    list.spans
 }

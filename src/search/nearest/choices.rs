@@ -53,6 +53,16 @@ impl<'a> Reachable<'a> {
         }
     }
 
+    /// The speed whose driving gear drives reverse too, by its place, and its
+    /// pairs in set order; none where reverse has a driver of its own.
+    pub(super) fn shared(&self) -> Option<(usize, Vec<Pair>)> {
+        let place = self.problem.shared_speed()?;
+        let mut roles = self.problem.geared().zip(self.problem.speed_seatings());
+        let (wanted, seating) = roles.nth(place)?;
+        let own = as_cut(self.problem, self.pairs.of(&seating), wanted.cut());
+        Some((place, own.collect()))
+    }
+
     pub(super) fn note_heads(&self, miss: &mut HeadMiss) {
         let Some(wanted) = self.problem.head() else {
             return;
@@ -157,7 +167,7 @@ fn as_cut<'a>(
 }
 
 /// The distinct ratios of pairs given in set order, ascending.
-fn by_ratio(pairs: impl Iterator<Item = Pair>) -> Vec<Choice> {
+pub(super) fn by_ratio(pairs: impl Iterator<Item = Pair>) -> Vec<Choice> {
     let choice = |pair| Choice {
         ratio: ratio_of(pair),
         pair,

@@ -174,7 +174,8 @@ pub struct ReverseMiss {
     /// Deviation allowed, percent.
     pub tolerance_percent: f64,
     /// Driving and driven gears of one module that some head brings within
-    /// tolerance, over the distances looked at.
+    /// tolerance, over the distances looked at; where the driver is the gear of
+    /// a speed, those that some pair of that speed has.
     pub in_tolerance: u64,
     /// Those whose tips come closer than the clearance.
     pub refused_by_tips: u64,

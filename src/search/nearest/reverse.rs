@@ -7,7 +7,7 @@ use crate::involute::GearSize;
 use crate::mesh::reverses_at;
 use crate::problem::{CutTriple, Problem, Reverse};
 use crate::train::{ModuleId, Pair, idler_closes, tips_clear};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Reverse with nothing found yet.
 pub(super) fn unmet(wanted: &Reverse) -> ReverseMiss {
@@ -24,17 +24,22 @@ pub(super) fn unmet(wanted: &Reverse) -> ReverseMiss {
     }
 }
 
-/// Notes what is found `here`; returns the ratios whose gears have a place.
+/// Notes what is found `here`; returns the gears that have a place, by ratio: of
+/// each ratio the first, or all of them where reverse shares its driver.
 pub(super) fn note(here: &Reachable<'_>, miss: &mut ReverseMiss) -> Vec<Choice> {
     let Some(wanted) = here.problem.reverse() else {
         return Vec::new();
     };
     let placed = placed(here, wanted, miss);
+    let by_ratio = sorted(placed.clone());
     for head in &here.heads {
-        for choice in beside(&placed, head.ratio, wanted.target()) {
+        for choice in beside(&by_ratio, head.ratio, wanted.target()) {
             miss.within |= wanted.window().contains(head.ratio.then(choice.ratio));
             here.keep_nearer(&mut miss.nearest, wanted.target(), head, choice);
         }
+    }
+    if here.problem.shared_speed().is_none() {
+        return by_ratio;
     }
     placed
 }
@@ -70,6 +75,11 @@ fn judged(here: &Reachable<'_>, wanted: &Reverse) -> Option<Judged> {
 
 fn placed(here: &Reachable<'_>, wanted: &Reverse, miss: &mut ReverseMiss) -> Vec<Choice> {
     let judged = judged(here, wanted);
+    // Where the driver is the gear of a speed, no other will do.
+    let drivers: Option<BTreeSet<(ModuleId, Teeth)>> = here.shared().map(|(_, pairs)| {
+        let driver = |pair: &Pair| (pair.module, pair.driver);
+        pairs.iter().map(driver).collect()
+    });
     let gears = here.problem.gears();
     let cut = wanted.cut();
     let benches: Vec<_> = (0..gears.modules().len())
@@ -90,8 +100,15 @@ fn placed(here: &Reachable<'_>, wanted: &Reverse, miss: &mut ReverseMiss) -> Vec
         let in_tolerance = some_head_serves(here, ratio, wanted.window());
         let mut first = None;
         for bench in &benches {
-            if first.is_some() && !in_tolerance {
+            if drivers.is_none() && first.is_some() && !in_tolerance {
                 break;
+            }
+            if let Some(drivers) = &drivers {
+                if !drivers.contains(&(bench.module, Teeth::of(driver))) {
+                    continue;
+                }
+                // Each module's gears are another driver's.
+                choices.extend(first.take());
             }
             let place = match &judged {
                 None => bench.place(driver, driven),
@@ -124,7 +141,7 @@ fn placed(here: &Reachable<'_>, wanted: &Reverse, miss: &mut ReverseMiss) -> Vec
         }
         choices.extend(first);
     }
-    sorted(choices)
+    choices
 }
 
 fn tally(place: &Place, miss: &mut ReverseMiss) {

@@ -16,8 +16,8 @@ use rayon::prelude::*;
 const STEPS: u64 = 1000;
 
 /// What was found of a front. A claim is about one head pair (or, on offset
-/// shafts, one centre distance): no set with that head lies below a step of the
-/// front.
+/// shafts, one centre distance), and where reverse shares its driver about one
+/// such gear: no set with them lies below a step of the front.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Certificate {
     /// Settled by sums of least values.
@@ -144,11 +144,16 @@ impl Inquiry<'_> {
 
     /// The claims about heads of one exact ratio.
     fn of_ratio(&self, lists: &Lists, heads: &[Head]) -> Certificate {
-        let stage = Stage::new(self.problem, lists, heads);
+        let stages = Stage::all(self.problem, lists, heads);
+        let about = stages.iter().map(|stage| self.of_stage(stage, heads));
+        about.fold(Certificate::default(), Certificate::add)
+    }
+
+    fn of_stage(&self, stage: &Stage, heads: &[Head]) -> Certificate {
         let mut found = Certificate::default();
         for head in &stage.heads {
             for level in &self.levels {
-                self.of_head(&stage, head, level, &mut found);
+                self.of_head(stage, head, level, &mut found);
             }
         }
         // What holds for a head holds for those that it replaces.

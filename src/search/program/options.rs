@@ -56,6 +56,16 @@ pub(super) enum Taken {
     Reverse(ReverseGears),
 }
 
+impl Taken {
+    /// Module and teeth of the driving gear.
+    pub(super) const fn driver(self) -> (ModuleId, Teeth) {
+        match self {
+            Self::Pair(pair) => (pair.module, pair.driver),
+            Self::Reverse(gears) => (gears.module, gears.driver),
+        }
+    }
+}
+
 /// Gears that a role may take.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Gearing {
@@ -130,7 +140,14 @@ impl Costs {
         idler: Teeth,
     ) -> Gearing {
         let made = gears_of_reverse(list, span, idler);
-        let (volume, cutters) = self.sum(problem, span.module, &made);
+        let (all, cutters) = self.sum(problem, span.module, &made);
+        // A driver that a speed has its metal in already.
+        let [driver, ..] = made;
+        let shared = problem.shared_speed().map_or(0, |_| {
+            let (volume, _) = self.sum(problem, span.module, &[driver]);
+            volume
+        });
+        let volume = all - shared;
         Gearing {
             teeth: Taken::Reverse(reverse_gears(span, idler)),
             ratio: Ratio::of(span.driven.get(), span.driver.get()),

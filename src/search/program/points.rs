@@ -56,7 +56,11 @@ fn reverse_fits(problem: &Problem, set: &Set, head: Ratio) -> bool {
         .any(|span| {
             span.module == gears.module && (span.idler_min..=span.idler_max).contains(&gears.idler)
         });
+    let shared = problem
+        .shared_speed()
+        .and_then(|place| set.pairs.get(place));
     placed
+        && shared.is_none_or(|pair| (pair.module, pair.driver) == (gears.module, gears.driver))
         && reverse_as_cut(problem, wanted, gears)
         && wanted
             .window()

@@ -1,9 +1,9 @@
 //! One head ratio: what every role may take behind it.
 
 use super::options::{Costs, Cutters, Gearing, Lists, Taken, head_pairs};
-use crate::base::{Length, Ratio, Window};
+use crate::base::{Length, Ratio, Teeth, Window};
 use crate::problem::Problem;
-use crate::train::{Pair, Set};
+use crate::train::{ModuleId, Pair, Set};
 
 /// A head pair, or the lack of one on offset shafts.
 #[derive(Clone, Copy, Debug)]
@@ -35,7 +35,8 @@ impl Choice {
     }
 }
 
-/// The heads of one exact ratio at one centre distance, and what fits them.
+/// The heads of one exact ratio at one centre distance, and what fits them;
+/// where reverse shares its driver, with one such gear.
 #[derive(Debug)]
 pub(super) struct Stage {
     pub(super) centres: Length,
@@ -77,19 +78,51 @@ fn head(gearing: &Gearing) -> Head {
     }
 }
 
+/// A speed, by its place, and the gear that drives both it and reverse.
+type Shared = (usize, (ModuleId, Teeth));
+
 impl Stage {
-    /// Of heads of one ratio, at least one.
-    pub(super) fn new(problem: &Problem, lists: &Lists, heads: &[Head]) -> Self {
+    /// Of heads of one ratio, at least one. Every set with one of them belongs to
+    /// just one stage: where reverse shares the driving gear of a speed there is
+    /// one for each such gear, else one in all.
+    pub(super) fn all(problem: &Problem, lists: &Lists, heads: &[Head]) -> Vec<Self> {
         let ratio = heads.first().map_or(Ratio::ONE, |head| head.ratio);
+        let shared = problem.shared_speed();
+        let speed = shared.and_then(|place| problem.geared().nth(place));
+        let list = shared.and_then(|place| lists.speeds.get(place));
+        let fitting = speed.zip(list).map_or(&[][..], |(wanted, list)| {
+            behind(ratio, list, wanted.window())
+        });
+        let mut drivers: Vec<_> = fitting.iter().map(|g| g.teeth.driver()).collect();
+        drivers.sort_unstable();
+        drivers.dedup();
+        let stage = |shared| Self::new(problem, lists, heads, shared);
+        match shared {
+            // With no gear for the speed one stage says so.
+            Some(place) if !drivers.is_empty() => drivers
+                .into_iter()
+                .map(|driver| stage(Some((place, driver))))
+                .collect(),
+            _ => vec![stage(None)],
+        }
+    }
+
+    fn new(problem: &Problem, lists: &Lists, heads: &[Head], shared: Option<Shared>) -> Self {
+        let ratio = heads.first().map_or(Ratio::ONE, |head| head.ratio);
+        let driven_by = |g: &&Gearing| shared.is_none_or(|(_, driver)| g.teeth.driver() == driver);
         let speeds = problem.geared().zip(&lists.speeds);
         let mut roles: Vec<Vec<Choice>> = speeds
-            .map(|(wanted, list)| {
+            .enumerate()
+            .map(|(place, (wanted, list))| {
                 let error = |g: &Gearing| ratio.then(g.ratio).error(wanted.target()).to_bits();
-                leading(behind(ratio, list, wanted.window()), error)
+                let free = shared.is_none_or(|(sharing, _)| sharing != place);
+                let all = behind(ratio, list, wanted.window()).iter();
+                leading(all.filter(|g| free || driven_by(g)), error)
             })
             .collect();
         if let (Some(wanted), Some(list)) = (problem.reverse(), &lists.reverses) {
-            roles.push(leading(behind(ratio, list, wanted.window()), |_| 0));
+            let all = behind(ratio, list, wanted.window()).iter();
+            roles.push(leading(all.filter(driven_by), |_| 0));
         }
         Self {
             centres: lists.centres,
@@ -124,9 +157,11 @@ pub(super) fn behind(head: Ratio, list: &[Gearing], window: Window) -> &[Gearing
 }
 
 /// The choices that no other replaces, by rising error.
-fn leading(list: &[Gearing], error: impl Fn(&Gearing) -> u64) -> Vec<Choice> {
+fn leading<'a>(
+    list: impl Iterator<Item = &'a Gearing>,
+    error: impl Fn(&Gearing) -> u64,
+) -> Vec<Choice> {
     let mut all: Vec<Choice> = list
-        .iter()
         .map(|gearing| Choice {
             teeth: gearing.teeth,
             error: error(gearing),

@@ -199,6 +199,7 @@ impl Inquiry<'_> {
             program.exactly(1.0, own.iter().map(|&x| (x, 1.0)).collect());
         }
         self.follow_the_head(limits, &mut program, &unknowns);
+        self.share_the_driver(&mut program, &unknowns);
         self.buy_cutters(limits, least, &mut program, &unknowns);
         self.limit_volume(limits, &mut program, &unknowns);
         (program, unknowns)
@@ -212,6 +213,29 @@ impl Inquiry<'_> {
                 terms.push((x, 1.0));
                 program.at_most(0.0, terms);
             }
+        }
+    }
+
+    /// Where reverse is driven by the gear of a speed, it takes a driver only
+    /// where the speed takes it.
+    fn share_the_driver(&self, program: &mut Program, unknowns: &Unknowns) {
+        let Some(speed) = self.problem.shared_speed() else {
+            return;
+        };
+        let reverse = self.problem.geared().count();
+        let roles = [reverse, speed].map(|role| {
+            let candidates = self.choices.roles.get(role).into_iter().flatten();
+            candidates.zip(unknowns.roles.get(role).into_iter().flatten())
+        });
+        let mut drivers: BTreeMap<_, Vec<(usize, f64)>> = BTreeMap::new();
+        for (role, sign) in roles.into_iter().zip([1.0, -1.0]) {
+            for (candidate, &x) in role {
+                let driver = candidate.gearing.teeth.driver();
+                drivers.entry(driver).or_default().push((x, sign));
+            }
+        }
+        for terms in drivers.into_values() {
+            program.at_most(0.0, terms);
         }
     }
 
