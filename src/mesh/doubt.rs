@@ -10,7 +10,7 @@ use crate::making::gear_of;
 use crate::problem::Problem;
 use crate::train::{
     Form, Matter, Misfit, Pair, Remark, ReverseGears, Role, Set, forms_of, idler_closes, pairs_of,
-    reverse_lengths, tips_clear,
+    reverse_gap, reverse_lengths,
 };
 
 /// A remark for each mesh of the set, and for reverse, that does not fit at an
@@ -80,7 +80,8 @@ fn reverse_misfits(problem: &Problem, gears: ReverseGears, centres: Length) -> V
     let a = centres.mm();
     let clearance = problem.reverse().map_or(0.0, |r| r.clearance().mm());
     let mut found = Vec::new();
-    if !tips_clear((driver, driven), clearance, a) {
+    let shared_mm = problem.shared_addendum_mm(gears.module.of(problem));
+    if !reverse_gap((driver, driven), shared_mm, clearance, a).1 {
         found.push(Misfit::Tips);
     }
     if !idler_closes(a, to_driver, to_driven) {

@@ -6,7 +6,7 @@ use crate::involute::GearSize;
 use crate::making::{Bench, Form, Rules};
 use crate::place::{Idler, Surroundings};
 use crate::problem::{Problem, Reverse};
-use crate::train::{ModuleId, idler_closes, tips_clear};
+use crate::train::{ModuleId, idler_closes, reverse_gap};
 
 /// A driving and a driven gear with a run of idlers that fit between them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -190,14 +190,18 @@ fn plain(
         .map(|z| GearSize::new(gears.rack(), m, Teeth::of(z), beta).tip_mm / 2.0)
         .collect();
     let half = m.mm() / (2.0 * beta.cos());
+    let shared_mm = problem.shared_addendum_mm(m);
     let [drivers, drivens] = outer_teeth(problem);
     for driver in drivers {
         for driven in drivens.clone() {
-            let tips = tip[(driver - min) as usize] + tip[(driven - min) as usize];
-            if tips + reverse.clearance().mm() > a + LENGTH_SLACK_MM {
+            let tips = (tip[(driver - min) as usize], tip[(driven - min) as usize]);
+            let (_, clear) = reverse_gap(tips, shared_mm, reverse.clearance().mm(), a);
+            if !clear && shared_mm.is_none() {
+                // Larger gears come closer still.
                 break;
             }
             if f64::from(driver.abs_diff(driven)) * half >= a - LENGTH_SLACK_MM
+                || !clear
                 || !keep(driver, driven)
             {
                 continue;
@@ -250,7 +254,10 @@ fn judged(
     let beta = problem.gears().helix_angle_deg().to_radians();
     let half = id.of(problem).mm() / (2.0 * beta.cos());
     // Gears whose very pitch circles overlap have no place, whatever their teeth.
-    let apart = |driver, driven| half * f64::from(driver + driven) <= a + LENGTH_SLACK_MM;
+    let shared_mm = problem.shared_addendum_mm(id.of(problem));
+    let apart = |driver, driven| {
+        shared_mm.is_some() || half * f64::from(driver + driven) <= a + LENGTH_SLACK_MM
+    };
     for driver in drivers {
         let placed = |driven: &u32| apart(driver, *driven) && keep(driver, *driven);
         for driven in drivens.clone().filter(placed) {
@@ -265,7 +272,7 @@ fn judged(
                             let tip = made.idler_tip_mm;
                             room.admit(a, &Idler::new(problem, tip, made.centres_mm))
                         };
-                        if tips_clear(tips, reverse.clearance().mm(), a)
+                        if reverse_gap(tips, shared_mm, reverse.clearance().mm(), a).1
                             && idler_closes(a, d1, d2)
                             && room.is_none_or(clear)
                         {

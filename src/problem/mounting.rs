@@ -4,7 +4,7 @@
 use super::model::{Geared, Problem};
 use super::sizing;
 use super::teeth::Shaft;
-use crate::base::{Decimal, Length};
+use crate::base::{Decimal, Length, Module};
 
 /// A sense of turning, seen from the input end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -533,6 +533,12 @@ impl Problem {
     /// Whether sets are left out whose idler has no clear place.
     pub fn wants_clear_place(&self) -> bool {
         self.idler_pin.is_some_and(|pin| pin.clear_place) && self.reverse.is_some()
+    }
+    /// Height of the teeth above the pitch circle, mm, where reverse is driven by
+    /// the gear of a speed; such gears have no shift.
+    pub fn shared_addendum_mm(&self, module: Module) -> Option<f64> {
+        let shared = self.shared_speed().is_some();
+        shared.then(|| self.gears.rack.addendum * module.mm())
     }
     /// The same problem without the demand for a clear place for the idler.
     #[must_use]

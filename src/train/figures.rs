@@ -1,7 +1,8 @@
 //! The figures of one set, from its tooth counts.
 
 use super::{
-    ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_lengths,
+    ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_gap,
+    reverse_lengths,
 };
 use crate::base::{Decimal, Length, Ratio};
 use crate::making::{Form, blank_um};
@@ -31,7 +32,9 @@ pub struct ReverseFigures {
     /// Both centres of the idler (mm), seen from the input end, the shaft of
     /// the origin at (0, 0), the other at (0, −a); the right-hand one first.
     pub idler_centres: Option<[Point; 2]>,
-    /// Gap between the tips of the driving and the driven gear, mm.
+    /// Gap between the tips of the driving and the driven gear, mm; where the
+    /// driver is the gear of a speed, between the idler's and its mate's
+    /// ([`reverse_gap`]).
     pub tip_gap_mm: f64,
 }
 
@@ -171,6 +174,7 @@ fn reverse_figures(
         .map_or(Decimal::whole(1), crate::problem::Reverse::target);
     let a = set.centre_distance.mm();
     let ([to_driver, to_driven], [driver_tip, driven_tip]) = reverse_lengths(problem, gears);
+    let shared_mm = problem.shared_addendum_mm(gears.module.of(problem));
     // In-line: the driven main shaft is the origin; offset: the driving input.
     let (from_origin, from_lower) = match problem.arrangement() {
         crate::problem::Arrangement::InLine => (to_driven, to_driver),
@@ -181,6 +185,6 @@ fn reverse_figures(
         target,
         deviation: ratio.deviation(target),
         idler_centres: idler_centres(a, from_origin, from_lower),
-        tip_gap_mm: a - (driver_tip + driven_tip),
+        tip_gap_mm: reverse_gap((driver_tip, driven_tip), shared_mm, 0.0, a).0,
     }
 }

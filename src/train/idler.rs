@@ -36,6 +36,31 @@ pub fn idler_centres(centres_mm: f64, upper_mm: f64, lower_mm: f64) -> Option<[P
     Some([x_mm, -x_mm].map(|x_mm| Point { x_mm, y_mm }))
 }
 
+/// The gap between tips that the outer gears of reverse leave, and whether all
+/// keep `clearance_mm`; tip radii of driver and driven gear, mm.
+///
+/// In one plane the two pass each other. Where the driver is the gear of a
+/// speed (`shared_addendum_mm`, its addendum), they stand side by side and the
+/// idler spans both planes: its tips pass those of the gear that closes the
+/// centres with the driver, of full teeth; and the driven gear must not reach
+/// the driver's axis.
+pub fn reverse_gap(
+    (driver_mm, driven_mm): (f64, f64),
+    shared_addendum_mm: Option<f64>,
+    clearance_mm: f64,
+    centres_mm: f64,
+) -> (f64, bool) {
+    let Some(addendum_mm) = shared_addendum_mm else {
+        let clear = tips_clear((driver_mm, driven_mm), clearance_mm, centres_mm);
+        return (centres_mm - (driver_mm + driven_mm), clear);
+    };
+    // The idler's tips are d₂ - r_a from the driven gear's axis: its pitch
+    // radius less an addendum. The driver's mate reaches a - r + an addendum.
+    let gap_mm = (driver_mm + driven_mm) - 4.0 * addendum_mm - centres_mm;
+    let short = driven_mm + clearance_mm <= centres_mm + LENGTH_SLACK_MM;
+    (gap_mm, short && gap_mm >= clearance_mm - LENGTH_SLACK_MM)
+}
+
 /// Whether two gears that do not mesh, with these tip radii on axles
 /// `centres_mm` apart, keep `clearance_mm` between their tips.
 pub fn tips_clear(tip_radii_mm: (f64, f64), clearance_mm: f64, centres_mm: f64) -> bool {

@@ -4,10 +4,10 @@ use super::breach::{Breach, Role};
 use super::claims::{geared, structure};
 use super::exact::Fraction;
 use super::making;
-use super::reverse::{shared_with, size_of_ratio};
+use super::reverse::{shared_with, size_of_ratio, tip_gap_mm};
 use super::ruler::Ruler;
 use super::tooth::Tooth;
-use crate::base::{Decimal, FIGURE_SLACK, PLACE_SLACK_MM, Teeth};
+use crate::base::{Decimal, FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, Teeth};
 use crate::problem::{Arrangement, Cutting, Problem};
 use crate::train::{
     Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set,
@@ -269,6 +269,14 @@ fn reverse(
     );
     let (distances, gap) = reverse_lengths(problem, set, gears, forms);
     tally.within(PLACE_SLACK_MM, "reverse: tip gap", said.tip_gap_mm, gap);
+    // Of gears without limits the counts alone are held against it.
+    let clearance = problem.reverse().map(crate::problem::Reverse::clearance);
+    if let Some(clearance) = clearance.filter(|_| problem.judges())
+        && gap < clearance.mm() - 2.0 * LENGTH_SLACK_MM
+    {
+        let gap_mm = gap;
+        tally.breaches.push(Breach::TipGap { gap_mm, clearance });
+    }
     let Some(centres) = said.idler_centres else {
         tally.missing("reverse: idler centres");
         return;
@@ -290,12 +298,14 @@ fn reverse_lengths(
         .then(|| making::reverse_lengths(problem, gears, forms));
     if let Some(Some(made)) = made {
         let [one, other] = made.to_idler;
-        return ((one, other), centres.mm() - made.tips[0] - made.tips[1]);
+        if shared_with(problem).is_none() {
+            return ((one, other), centres.mm() - made.tips[0] - made.tips[1]);
+        }
     }
     let ruler = Ruler::new(problem.gears(), gears.module.of(problem));
     let (l, i, m) = (gears.driver.get(), gears.idler.get(), gears.driven.get());
     let distances = (ruler.half_mm(l + i, 0), ruler.half_mm(i + m, 0));
-    (distances, -ruler.half_beyond_mm(l + m, 4, centres))
+    (distances, tip_gap_mm(problem, &ruler, (l, m), centres))
 }
 
 /// Both places of the idler lie at its mesh distances from both shafts, the

@@ -5,7 +5,7 @@ use super::claims::{check_teeth, named};
 use super::exact::Fraction;
 use super::room;
 use super::ruler::Ruler;
-use crate::base::LENGTH_SLACK_MM;
+use crate::base::{LENGTH_SLACK_MM, Length};
 use crate::problem::{Problem, Reverse, ReverseForm};
 use crate::train::{Pair, ReverseGears, Set};
 
@@ -124,6 +124,22 @@ fn check_shared(problem: &Problem, set: &Set, gears: ReverseGears, breaches: &mu
     }
 }
 
+/// Between the tips of driver and driven gear: half of both counts and of two
+/// addenda on each. Where the driver is the gear of a speed: from the idler's
+/// tips to those of a full gear that closes the centres with it, an addendum on
+/// each.
+pub(super) fn tip_gap_mm(
+    problem: &Problem,
+    ruler: &Ruler,
+    (driver, driven): (u32, u32),
+    centres: Length,
+) -> f64 {
+    if shared_with(problem).is_none() {
+        return -ruler.half_beyond_mm(driver + driven, 4, centres);
+    }
+    ruler.half_beyond_mm(driver + driven, 0, centres) - ruler.half_mm(0, 4)
+}
+
 /// The tips of driver and driven gear clear each other; circles of the two
 /// mesh distances around the shafts cross, so that the idler has two places.
 fn check_places(
@@ -136,10 +152,15 @@ fn check_places(
     let ruler = Ruler::new(problem.gears(), gears.module.of(problem));
     let centres = set.centre_distance;
     let (l, i, m) = (gears.driver.get(), gears.idler.get(), gears.driven.get());
-    // Two tip radii: half of both counts and of two addenda on each gear.
-    let gap_mm = -ruler.half_beyond_mm(l + m, 4, centres);
+    let gap_mm = tip_gap_mm(problem, &ruler, (l, m), centres);
     let clearance = wanted.clearance();
     if gap_mm < clearance.mm() - LENGTH_SLACK_MM {
+        breaches.push(Breach::TipGap { gap_mm, clearance });
+    }
+    // Beside the driver's plane nothing else keeps the driven gear off its axis.
+    let beyond_mm = ruler.half_beyond_mm(m, 2, centres) + clearance.mm();
+    if shared_with(problem).is_some() && beyond_mm > LENGTH_SLACK_MM {
+        let gap_mm = clearance.mm() - beyond_mm;
         breaches.push(Breach::TipGap { gap_mm, clearance });
     }
     let reaches = ruler.half_beyond_mm(l + 2 * i + m, 0, centres) > LENGTH_SLACK_MM;

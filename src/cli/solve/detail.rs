@@ -278,9 +278,16 @@ fn idler(answer: &Answer<'_>, own: &Set, set: &SetRecord, width: usize) -> Strin
         let _ = writeln!(out, "    {side:<5}   x {x:>8} mm{x_in}   y {y:>8} mm{y_in}");
     }
     let gap = plain(reverse.tip_gap_mm, 2);
+    let pass = match &reverse.shares_driver_with {
+        None => format!(
+            "The tips of reverse's driver and driven gear pass each other with {gap} mm between them."
+        ),
+        Some(speed) => format!(
+            "The idler runs beside the driven gear of {speed}, {gap} mm between their tips."
+        ),
+    };
     let text = format!(
-        "The tips of reverse's driver and driven gear pass each other with {gap} mm between them. \
-         {} {}",
+        "{pass} {} {}",
         clear_sides(answer, own),
         nearer(answer, own)
     );

@@ -5,7 +5,7 @@ use crate::cli::words::{counted, series};
 use crate::export::Answer;
 use crate::making::Refusal;
 use crate::mesh::Tally;
-use crate::problem::{HeldIn, ReverseForm};
+use crate::problem::HeldIn;
 use num_bigint::BigUint;
 
 /// One paragraph on what was refused; nothing where nothing was.
@@ -57,10 +57,7 @@ fn along_the_pin(answer: &Answer<'_>) -> &'static str {
         .problem
         .idler_pin()
         .is_some_and(|pin| pin.held_in() != HeldIn::OutputWall);
-    if answer.problem.reverse_form() == Some(ReverseForm::SharedDriver) {
-        " Whether the idler clears the first speed's driven gear beside it is looked at for the set \
-         shown alone."
-    } else if long {
+    if long {
         " Other gears that the pin passes are looked at for the set shown alone."
     } else {
         ""

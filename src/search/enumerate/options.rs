@@ -4,7 +4,7 @@ use super::room;
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Ratio, Teeth};
 use crate::involute::{Closing as Mesh, GearSize, Pairing, Toothing};
 use crate::making::Rules;
-use crate::problem::{Closing, CutPair, Problem, Reverse, Seating};
+use crate::problem::{Closing, CutPair, Problem, Reverse, ReverseForm, Seating};
 use crate::train::{ModuleId, Pair, ReverseGears};
 
 /// The head pairs in range; on offset shafts a single "no head".
@@ -126,7 +126,7 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
                 };
                 let lengths = lengths(problem, module, [driver, idler, driven]);
                 let placed = lengths.is_some_and(|([d1, d2], tips, idler_tip)| {
-                    tips + wanted.clearance().mm() <= a + LENGTH_SLACK_MM
+                    outer_apart(problem, wanted, gearing, tips, a)
                         && d1 + d2 > a + LENGTH_SLACK_MM
                         && (d1 - d2).abs() < a - LENGTH_SLACK_MM
                         && (!problem.wants_clear_place()
@@ -140,6 +140,32 @@ pub(super) fn gearings(problem: &Problem, wanted: &Reverse, centres: Length) -> 
     }
     all.sort_unstable();
     all
+}
+
+/// Whether driver and driven gear are apart: in one plane their tips (the sum
+/// of their radii); where the driver is the gear of a speed, beside whose mate
+/// the idler runs, that mate from the idler, and the driven gear from the
+/// driver's axis.
+fn outer_apart(
+    problem: &Problem,
+    wanted: &Reverse,
+    gearing: ReverseGears,
+    tips: f64,
+    a: f64,
+) -> bool {
+    let clearance = wanted.clearance().mm();
+    if problem.reverse_form() != Some(ReverseForm::SharedDriver) {
+        return tips + clearance <= a + LENGTH_SLACK_MM;
+    }
+    let rack = problem.gears().rack();
+    let module = gearing.module.of(problem);
+    let [driver, driven] = [gearing.driver, gearing.driven]
+        .map(|z| GearSize::new(rack, module, z, helix_rad(problem)));
+    let height = rack.addendum * module.mm();
+    let mate_reaches = a - driver.pitch_mm / 2.0 + height;
+    let idler_reaches = driven.pitch_mm / 2.0 - height;
+    idler_reaches - mate_reaches >= clearance - LENGTH_SLACK_MM
+        && driven.tip_mm / 2.0 + clearance <= a + LENGTH_SLACK_MM
 }
 
 /// The idler's two distances, the sum of the outer gears' tip radii and the

@@ -6,7 +6,7 @@ use crate::base::{Length, Module, Ratio, Teeth, Window};
 use crate::involute::GearSize;
 use crate::mesh::reverses_at;
 use crate::problem::{CutTriple, Problem, Reverse};
-use crate::train::{ModuleId, Pair, idler_closes, tips_clear};
+use crate::train::{ModuleId, Pair, idler_closes, reverse_gap};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Reverse with nothing found yet.
@@ -186,6 +186,8 @@ struct Bench {
     addendum_mm: f64,
     /// Fewest and most teeth of the idler.
     idler: (u32, u32),
+    /// Whether the driver is the gear of a speed.
+    shared: bool,
 }
 
 impl Bench {
@@ -198,6 +200,7 @@ impl Bench {
             module,
             centres_mm: centres.mm(),
             clearance_mm: wanted.clearance().mm(),
+            shared: problem.shared_speed().is_some(),
             half_mm: one.pitch_mm / 2.0,
             addendum_mm: (one.tip_mm - one.pitch_mm) / 2.0,
             idler: wanted
@@ -215,10 +218,10 @@ impl Bench {
             self.radius(driver) + self.addendum_mm,
             self.radius(driven) + self.addendum_mm,
         );
-        if !tips_clear(tips, self.clearance_mm, self.centres_mm) {
-            return Place::Tips {
-                gap_mm: self.centres_mm - tips.0 - tips.1,
-            };
+        let shared_mm = self.shared.then_some(self.addendum_mm);
+        let (gap_mm, clear) = reverse_gap(tips, shared_mm, self.clearance_mm, self.centres_mm);
+        if !clear {
+            return Place::Tips { gap_mm };
         }
         let closes = |idler: u32| {
             let to = |teeth: u32| self.radius(teeth) + self.radius(idler);
