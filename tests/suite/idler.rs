@@ -205,11 +205,19 @@ fn place_holds(problem: &Problem, set: &Set, place: &Place, about: &str) {
     assert_eq!(place.side == Side::Right, x > 0.0, "{about}");
 }
 
+/// Whether a speed's gear may drive reverse: there is one, and no shift.
+fn may_share(file: &Value) -> bool {
+    let speeds = file.get("speeds").and_then(Value::as_array);
+    let geared = speeds.is_some_and(|all| all.iter().any(|s| s.get("ratio").is_some()));
+    let turned_down = &file["limits"]["extra_tip_shortening"];
+    geared && file["gears"].get("profile_shift").is_none() && turned_down != true
+}
+
 #[test]
 fn places_gaps_and_loads_hold_on_random_boxes() {
     let mut draw = Draw::new(0xd1e);
     let (mut places, mut gaps, mut offset, mut helical, mut judged, mut kept) = (0, 0, 0, 0, 0, 0);
-    let mut sliding = 0;
+    let (mut sliding, mut shared) = (0, 0);
     while places < 400 {
         let mut file = housed_file(&mut draw);
         if file.get("reverse").is_none() {
@@ -221,6 +229,10 @@ fn places_gaps_and_loads_hold_on_random_boxes() {
             .is_none_or(|helix| helix == 0.0);
         if spur && draw.percent(40) {
             file["reverse"]["form"] = json!("sliding-idler");
+        } else if draw.percent(60) && may_share(&file) {
+            file["reverse"]["form"] = json!("shared-driver");
+            // Only a slower reverse has room beside the first speed.
+            file["reverse"]["tolerance_percent"] = json!(60);
         }
         // Small rings and sleeves, so that boxes go together at all.
         file["layout"] = json!({ "dog_wall_mm": 0, "dog_ring_mm": 2 });
@@ -243,6 +255,7 @@ fn places_gaps_and_loads_hold_on_random_boxes() {
                 offset += u64::from(set.head.is_none());
                 helical += u64::from(problem.gears().helix_angle_deg() > 0.0);
                 judged += u64::from(problem.judges());
+                shared += u64::from(problem.reverse_form() == Some(ReverseForm::SharedDriver));
                 sliding += u64::from(problem.reverse_form() == Some(ReverseForm::SlidingIdler));
                 // Every gap is as wide as asked.
                 let pin = problem.idler_pin().unwrap();
@@ -255,9 +268,10 @@ fn places_gaps_and_loads_hold_on_random_boxes() {
             }
         }
     }
-    let covered = format!("{kept} sets, {gaps} gaps, {offset} {helical} {judged} {sliding}");
+    let covered =
+        format!("{kept} sets, {gaps} gaps, {offset} {helical} {judged} {sliding} {shared}");
     assert!(
-        gaps > 1000 && offset > 40 && helical > 40 && judged > 40 && sliding > 40,
+        gaps > 1000 && offset > 40 && helical > 40 && judged > 40 && sliding > 40 && shared > 10,
         "{covered}"
     );
 }

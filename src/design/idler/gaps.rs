@@ -1,6 +1,6 @@
 //! Gaps of idler and pin to every other part of the box, in three dimensions.
 
-use crate::design::planes::{Gearbox, Layout, Part, PartId, axis};
+use crate::design::planes::{Gearbox, Layout, Part, PartId, ReverseForm, axis};
 use crate::train::{Role, Seat};
 
 /// A part near the idler or its pin.
@@ -50,7 +50,7 @@ fn among(gearbox: &Gearbox, parts: &[Part], near: &mut Vec<Near>) {
             else {
                 continue;
             };
-            if touches(part.id, from_pin) {
+            if touches(gearbox, part.id, from_pin) {
                 continue;
             }
             let apart_mm = (here.x_mm - there.x_mm).hypot(here.y_mm - there.y_mm);
@@ -69,11 +69,15 @@ fn among(gearbox: &Gearbox, parts: &[Part], near: &mut Vec<Near>) {
 }
 
 /// What has no gap to be looked at. The dog ring of reverse stays under the
-/// roots of its gear, and the gears of reverse mesh with the idler.
-const fn touches(part: PartId, from_pin: bool) -> bool {
+/// roots of its gear, and the gears of reverse mesh with the idler: the driver
+/// may be the gear of a speed.
+fn touches(gearbox: &Gearbox, part: PartId, from_pin: bool) -> bool {
+    let form = gearbox.reverse.as_ref().map(|reverse| reverse.form);
+    let drives = |role| form == Some(ReverseForm::Shared { with: role });
     match part {
         PartId::Bearing(..) => true,
         PartId::Gear(Role::Reverse, _) | PartId::DogRing(Role::Reverse) => !from_pin,
+        PartId::Gear(role, Seat::Driver) => !from_pin && drives(role),
         _ => false,
     }
 }

@@ -12,7 +12,7 @@ use crate::places::housed_file;
 use crate::random::{Draw, checked, problem_file};
 use layshaft::base::Teeth;
 use layshaft::problem::{Problem, Ranking};
-use layshaft::search::{Control, Outcome, Request, count_plainly, enumerate, solve};
+use layshaft::search::{Control, Outcome, Request, count_plainly, solve};
 use layshaft::train::Figures;
 use layshaft::verify::{Breach, verify, verify_figures};
 use num_bigint::BigUint;
@@ -167,38 +167,4 @@ fn search_twin_and_recheck_agree_where_reverse_shares_its_driver() {
     assert!(covered.offset > 20 && covered.judged > 10, "{covered:?}");
     assert!(covered.housed > 10 && covered.ranges > 20, "{covered:?}");
     assert!(covered.modules > 10 && covered.cut > 10, "{covered:?}");
-}
-
-/// The sets of a problem with its own reverse gears whose driver happens to be
-/// that of the first speed are those of the problem that shares it: a second way
-/// to the same list that the option lists of sharing have no part in.
-#[test]
-fn sharing_keeps_just_the_sets_whose_drivers_agree() {
-    let mut draw = Draw::new(0xa9_4ee);
-    let (mut compared, mut kept) = (0, 0);
-    while compared < 60 {
-        let Some(mut file) = shared_file(&mut draw) else {
-            continue;
-        };
-        let problem = checked(&file);
-        file["reverse"]["form"] = json!("constant-mesh");
-        let own = checked(&file);
-        let all = count_plainly(&own).sets;
-        if all > BigUint::from(MOST_SETS) || all == BigUint::ZERO {
-            continue;
-        }
-        let first = first_of(&problem);
-        let mut agreeing = enumerate(&own, MOST_SETS as usize).sets;
-        agreeing.retain(|set| {
-            let (pair, reverse) = (set.pairs[first], set.reverse.unwrap());
-            (pair.module, pair.driver) == (reverse.module, reverse.driver)
-        });
-        let mut found = solved(&problem, MOST_SETS as usize).sets;
-        found.sort_unstable();
-        agreeing.sort_unstable();
-        assert_eq!(found, agreeing, "{file}");
-        compared += 1;
-        kept += u64::from(!found.is_empty());
-    }
-    assert!(kept > 12, "{kept} of {compared}");
 }

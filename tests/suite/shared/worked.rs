@@ -27,8 +27,8 @@ fn file() -> Value {
             { "name": "slow", "ratio": 4, "tolerance_percent": 5, "teeth": [25, 55] }
         ],
         "reverse": {
-            "ratio": 3.7, "tolerance_percent": 5, "form": "shared-driver",
-            "teeth": [25, 14, 50], "idler_teeth": { "min": 12, "max": 30 }
+            "ratio": 4.4, "tolerance_percent": 5, "form": "shared-driver",
+            "teeth": [25, 14, 60], "idler_teeth": { "min": 12, "max": 30 }
         }
     })
 }
@@ -50,17 +50,20 @@ fn blanks_and_cutters_of_a_shared_driver_count_once() {
     assert_eq!(count, BigUint::from(1_u32));
     let set = &found[0];
     let figures = Figures::of(&problem, set);
-    // A blank is m (z + 2): 30, 54; 39, 45; 27, 57; idler 16, driven 52, in mm.
-    // 900 + 2916 + 1521 + 2025 + 729 + 3249 + 256 + 2704 = 14300 mm².
-    assert_eq!(figures.blank_um2, 14_300_000_000);
-    let volume = std::f64::consts::FRAC_PI_4 * 14_300.0 * 8.0;
+    // A blank is m (z + 2): 30, 54; 39, 45; 27, 57; idler 16, driven 62, in mm.
+    // 900 + 2916 + 1521 + 2025 + 729 + 3249 + 256 + 3844 = 15440 mm².
+    assert_eq!(figures.blank_um2, 15_440_000_000);
+    let volume = std::f64::consts::FRAC_PI_4 * 15_440.0 * 8.0;
     assert!((figures.blank_volume_mm3 - volume).abs() < 1e-6);
-    // A cutter of its own for each of 28, 52, 37, 43, 25, 55, 14, 50 teeth.
+    // A cutter of its own for each of 28, 52, 37, 43, 25, 55, 14, 60 teeth.
     assert_eq!(figures.distinct_cutters, 8);
-    assert!((figures.largest_blank_mm - 57.0).abs() < 1e-12);
-    // 52/28 · 50/25.
+    assert!((figures.largest_blank_mm - 62.0).abs() < 1e-12);
+    // 52/28 · 60/25.
     let reverse = figures.reverse.as_ref().unwrap();
-    assert!((reverse.ratio + 104.0 / 28.0).abs() < 1e-12);
+    assert!((reverse.ratio + 156.0 / 35.0).abs() < 1e-12);
+    // The idler's tips are 30 - 1 mm from the main axis, those of the first
+    // speed's driven gear 27.5 + 1 mm.
+    assert!((reverse.tip_gap_mm - 0.5).abs() < 1e-12);
     assert_eq!(verify(&problem, set), []);
     assert_eq!(verify_figures(&problem, set, &figures), []);
 
@@ -78,7 +81,7 @@ fn the_slower_speed_lends_its_gear_wherever_it_stands() {
     // The driver of the other speed, or of none, makes no set.
     for driver in [37, 26] {
         let mut file = file();
-        file["reverse"]["teeth"] = json!([driver, 14, 50]);
+        file["reverse"]["teeth"] = json!([driver, 14, 60]);
         file["reverse"]["tolerance_percent"] = json!(60);
         assert_eq!(sets(&checked(&file)).0, BigUint::ZERO, "{driver}");
     }
@@ -87,7 +90,7 @@ fn the_slower_speed_lends_its_gear_wherever_it_stands() {
     file["speeds"][0]["ratio"] = json!(4);
     file["speeds"][0]["tolerance_percent"] = json!(60);
     assert_eq!(sets(&checked(&file)).0, BigUint::ZERO);
-    file["reverse"]["teeth"] = json!([37, 14, 35]);
+    file["reverse"]["teeth"] = json!([37, 14, 48]);
     file["reverse"]["tolerance_percent"] = json!(60);
     let problem = checked(&file);
     let (count, found) = sets(&problem);
@@ -152,6 +155,7 @@ fn the_box_is_laid_out_and_turns_with_a_shared_driver() {
         plan.gearbox.reverse.unwrap().form,
         ReverseForm::Shared { with }
     );
+    assert!(plan.layout.is_ok(), "{:?}", plan.layout);
     let motion = plan.motion.unwrap();
     assert!(
         motion
