@@ -420,7 +420,7 @@ static REVERSE: Shape = Shape {
             "clearance",
             Kind::Length(LENGTH_OR_NONE),
             Need::Default("0.5"),
-            "Least gap between the tips of the driving and the driven gear.",
+            "Least gap between the tips of the driving and the driven gear; of a shared driver, between those of the idler and of the first speed's driven gear.",
         ),
         key(
             "teeth",

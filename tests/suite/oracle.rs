@@ -162,7 +162,7 @@ fn values(problem: &Problem, set: &Set, measures: &[Measure]) -> Vec<u64> {
 /// The best forward trains, each with its best reverse: all sets as ranked,
 /// those level in that ranking by the other measures, and of each train the
 /// first.
-fn plain_trains(problem: &Problem, count: usize) -> Vec<Set> {
+pub(crate) fn plain_trains(problem: &Problem, count: usize) -> Vec<Set> {
     let mut measures = problem.measures().to_vec();
     let all = enumerate(problem, usize::MAX).sets;
     if let Ranking::By(measure) = problem.ranking() {

@@ -7,7 +7,7 @@ mod told;
 mod worked;
 
 use crate::judged::judged_file;
-use crate::oracle::{MEASURE_LISTS, compare};
+use crate::oracle::{MEASURE_LISTS, compare, plain_trains};
 use crate::places::housed_file;
 use crate::random::{Draw, checked, problem_file};
 use layshaft::base::Teeth;
@@ -115,6 +115,17 @@ impl Covered {
     }
 }
 
+/// The best forward trains, each with the best reverse that its gear drives.
+fn trains_agree(problem: &Problem, trains: usize, about: &str) {
+    let request = Request {
+        top: 0,
+        trains,
+        threads: 2,
+    };
+    let fast = solve(problem, request, &Control::default()).trains;
+    assert_eq!(fast, plain_trains(problem, trains), "trains of {about}");
+}
+
 /// Every set found passes the re-check and shares; with another driver, or
 /// other figures, it does not.
 fn everything_holds(problem: &Problem, outcome: &Outcome, about: &str) {
@@ -157,6 +168,7 @@ fn search_twin_and_recheck_agree_where_reverse_shares_its_driver() {
         let problem = problem.ranked(ranking, measures);
         let top = draw.pick(&[1, 7, 60]);
         compare(&problem, top, &about);
+        trains_agree(&problem, top, &about);
         let outcome = solved(&problem, 60);
         everything_holds(&problem, &outcome, &about);
         covered.note(&problem, &file, &outcome);

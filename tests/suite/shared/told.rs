@@ -135,7 +135,7 @@ fn clashes_and_ways_out_with_a_shared_driver() {
         // The first speed alone is there for the taking, and reverse too.
         let both = |group: &Vec<usize>| group.len() > 1 && group.contains(&first_of(problem));
         together += usize::from(found.iter().any(both));
-        if compared < 15 && problem.geared().all(|speed| speed.cut().is_none()) {
+        if compared < 30 && problem.geared().all(|speed| speed.cut().is_none()) {
             ways += tolerances_are_least(&known) + gears_are_least(&known);
             every_way_is_solved(&known);
         }
