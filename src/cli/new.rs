@@ -190,6 +190,7 @@ Wrote shunter.json: in-line, three speeds and reverse, centres 41.370 mm.
     teeth        14 to 70 on a gear, 14 to 30 on the idler
     backlash     0.03 to 0.10 mm
     ratios       within 3 %, reverse within 10 %
+    idler        stub pin, 6 mm, in the output wall
     face width   8.0 mm
 
   Next     layshaft solve shunter.json

@@ -279,7 +279,7 @@ fn all_limits_of_gears_at_once_are_told_apart() {
     anywhere.as_object_mut().unwrap().remove("idler");
     assert!(opens(&checked(&anywhere)));
     // Nothing else is in the way, so that with it both demands clash with it kept.
-    let roles: Vec<usize> = (0..known.problem.geared().count() + 1).collect();
+    let roles: Vec<usize> = (0..=known.problem.geared().count()).collect();
     for group in &known.clashes.roles {
         assert!(group.iter().all(|role| roles.contains(role)), "{group:?}");
         assert!(!admits(&file, group, &GearLimit::ALL), "{group:?}");

@@ -54,6 +54,9 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "same-module-by-pitch",
     "same-name",
     "same-name-by-position",
+    "shared-driver-of-direct",
+    "shared-driver-of-no-speed",
+    "shared-driver-shifted",
     "thinning-alone",
     "two-direct",
 ];

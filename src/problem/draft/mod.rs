@@ -318,7 +318,7 @@ mod tests {
             "offset, two speeds and reverse, centres 1.5 to 1.75 in by 0.0625"
         );
         let labels: Vec<&str> = draft.assumed.iter().map(|(label, _)| *label).collect();
-        assert_eq!(labels, ["cutting"]);
+        assert_eq!(labels, ["cutting", "idler"]);
     }
 
     #[test]

@@ -142,8 +142,9 @@ fn reverse(out: &mut String, flags: &Flags) {
          \"clearance_mm\": 0.5\n  },\n",
     );
     out.push_str(
-        "\n  // The idler's pin: its diameter, and which wall holds it (\"output wall\", \"input\n  \
-         // wall\", \"both walls\"). Sets without a clear place for the idler are left out.\n  \
+        "\n  // The idler's pin: its diameter, and which wall holds it: \"output wall\",\n  \
+         // \"input wall\" or \"both walls\". Sets without a clear place for the idler\n  \
+         // are left out.\n  \
          \"idler\": { \"pin_mm\": 6, \"held_in\": \"output wall\" },\n",
     );
 }
