@@ -1,7 +1,7 @@
 //! A reverse that comes nearer its target for little metal more.
 
 use crate::base::{Ratio, Teeth};
-use crate::mesh::reverses_at;
+use crate::mesh::{ReverseSpan, reverses_at};
 use crate::problem::Problem;
 use crate::train::{Figures, ReverseGears, Set};
 
@@ -27,13 +27,23 @@ pub fn nearer_reverse(problem: &Problem, set: &Set) -> Option<Set> {
     let head = set.head.map_or(Ratio::ONE, |pair| {
         Ratio::of(pair.driven.get(), pair.driver.get())
     });
+    let error_of = |driver, driven| {
+        let ratio = head.then(Ratio::of(driven, driver));
+        ratio.deviation(wanted.target()).abs()
+    };
+    let gears = set.reverse?;
+    let shared = problem.shared_speed().is_some();
     let window = wanted.window();
     let list = reverses_at(problem, wanted, set.centre_distance, |driver, driven| {
-        window.contains(head.then(Ratio::of(driven, driver)))
+        error_of(driver, driven) <= NEARER * off
+            && window.contains(head.then(Ratio::of(driven, driver)))
+            && (!shared || driver == gears.driver.get())
     });
+    let fits = |span: &&ReverseSpan| !shared || span.module == gears.module;
     let most = own.blank_volume_mm3 * (1.0 + LITTLE);
     let mut best: Option<(u64, f64, Set)> = None;
-    for span in &list.spans {
+    for span in list.spans.iter().filter(fits) {
+        let error = error_of(span.driver.get(), span.driven.get());
         for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
             let other = Set {
                 reverse: Some(ReverseGears {
@@ -45,11 +55,7 @@ pub fn nearer_reverse(problem: &Problem, set: &Set) -> Option<Set> {
                 ..set.clone()
             };
             let figures = Figures::of(problem, &other);
-            let Some(error) = figures.reverse.map(|reverse| reverse.deviation.abs()) else {
-                continue;
-            };
-            let cheap = figures.blank_volume_mm3 <= most;
-            if error > NEARER * off || !cheap {
+            if figures.blank_volume_mm3 > most {
                 continue;
             }
             let beats = |(um2, least, known): &(u64, f64, Set)| {

@@ -8,7 +8,7 @@ mod worked;
 
 use crate::judged::judged_file;
 use crate::oracle::{MEASURE_LISTS, compare, plain_trains};
-use crate::places::housed_file;
+use crate::places::{housed_file, nearer_holds};
 use crate::random::{Draw, checked, problem_file};
 use layshaft::base::Teeth;
 use layshaft::problem::{Problem, Ranking};
@@ -134,6 +134,7 @@ fn everything_holds(problem: &Problem, outcome: &Outcome, about: &str) {
         let figures = Figures::of(problem, set);
         assert_eq!(verify(problem, set), [], "{about}");
         assert_eq!(verify_figures(problem, set, &figures), [], "{about}");
+        nearer_holds(problem, set, &outcome.sets, about);
         let driver = set.reverse.unwrap().driver;
         assert_eq!(driver, set.pairs[first].driver, "{about}");
         let mut other = set.clone();
