@@ -54,6 +54,9 @@ pub struct PinCheck {
 pub struct Trueness {
     /// The mesh that sets it.
     pub role: Role,
+    /// Whether that mesh is inside its backlash at the distance itself; else no
+    /// tolerance keeps it there.
+    pub reached: bool,
     /// Smaller by.
     pub closer_mm: f64,
     /// Larger by.
@@ -242,7 +245,7 @@ fn checks(problem: &Problem, set: &Set, housed: &Housed<'_>, pin: Option<Point>)
 }
 
 /// How far one mesh lets its distance be off, its teeth cut to the middle of
-/// their backlash; nothing where the middle is not reached.
+/// their backlash where the centres allow it.
 fn trueness(problem: &Problem, (role, mesh): &(Role, Meshing)) -> Option<Trueness> {
     let (least, most) = wanted_backlash(problem, mesh);
     let thinning = Thinning::ByDepth(mesh.thinning_for_mm(f64::midpoint(least, most)));
@@ -268,6 +271,7 @@ fn trueness(problem: &Problem, (role, mesh): &(Role, Meshing)) -> Option<Truenes
     };
     Some(Trueness {
         role: *role,
+        reached: holds(0.0),
         closer_mm: farthest(-1.0),
         wider_mm: farthest(1.0),
         backlash_mm: (least, most),
@@ -276,7 +280,7 @@ fn trueness(problem: &Problem, (role, mesh): &(Role, Meshing)) -> Option<Truenes
 
 /// What both allow; called after the one that allows less.
 fn narrower(one: Trueness, other: Trueness) -> Trueness {
-    let within = |t: &Trueness| t.closer_mm.min(t.wider_mm);
+    let within = |t: &Trueness| (t.reached, t.closer_mm.min(t.wider_mm));
     let tighter = if within(&other) < within(&one) {
         other
     } else {

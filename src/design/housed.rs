@@ -3,8 +3,10 @@
 //! What the problem does not size is taken as usual, and [`Housed::taken`] says
 //! so: common practice, no source.
 
+use super::forces::StateForces;
+use super::loaded::loads;
 use super::planes::{
-    Blanks, Case as CaseKind, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse,
+    Blanks, Case as CaseKind, End, Gearbox, Goal, Idler, InputShaft, Pair, Pin, Reverse,
     ReverseForm as Form, ShaftSize as Size, Shafts, Sizes, Wheel,
 };
 use crate::base::{Length, Module};
@@ -187,8 +189,8 @@ impl<'a> Housed<'a> {
         )
     }
 
-    /// The box, its idler at `place`; `wheel` in place of the set's own idler.
-    pub fn gearbox(&self, loads: Vec<Load>, idler: Option<(Wheel, Point)>) -> Gearbox {
+    /// The box with the set's own idler on `side`, loaded as in `states`.
+    pub fn boxed(&self, states: &[StateForces], side: Side) -> Gearbox {
         let layout = self.problem.layout();
         let width = self.problem.gears().face_width().mm();
         let pair = |role: Role| {
@@ -209,7 +211,7 @@ impl<'a> Housed<'a> {
             centre_distance_mm: self.set.centre_distance.mm(),
             head: heads.first().and_then(|role| pair(*role)),
             speeds: speeds.into_iter().filter_map(pair).collect(),
-            reverse: idler.and_then(|idler| self.reverse(width, idler)),
+            reverse: self.reverse(width, side),
             sleeves: self.sleeves(),
             sizes: self.lengths(),
             shafts: self.shaft_sizes(),
@@ -223,7 +225,7 @@ impl<'a> Housed<'a> {
             } else {
                 Goal::Shortest
             },
-            loads,
+            loads: loads(states),
             case: match layout.case() {
                 Case::Plates => CaseKind::Plates,
                 Case::Split => CaseKind::Split,
@@ -232,13 +234,9 @@ impl<'a> Housed<'a> {
         }
     }
 
-    /// The set's own idler on a side.
-    pub fn own_idler(&self, side: Side) -> Option<(Wheel, Point)> {
+    fn reverse(&self, width: f64, side: Side) -> Option<Reverse> {
         let wheel = self.wheel(Role::Reverse, Seat::Idler)?;
-        Some((wheel, self.idler_places()?[side as usize]))
-    }
-
-    fn reverse(&self, width: f64, (wheel, place): (Wheel, Point)) -> Option<Reverse> {
+        let place = self.idler_places()?[side as usize];
         let layout = self.problem.layout();
         let pin = match self.held_in() {
             HeldIn::OutputWall => Pin::Stub(End::Output),

@@ -121,22 +121,9 @@ fn mounting(
     }
 }
 
-/// Forces across the shafts on every loaded gear while the input drives.
-pub(super) fn loads(housed: &Housed<'_>, side: Side) -> Vec<Load> {
-    let states = anywhere(housed, side, Flow::Drives);
-    states.iter().filter_map(load).collect()
-}
-
-/// What the idler's pin carries; none where the set has no reverse.
-pub(super) fn pin_load(housed: &Housed<'_>, side: Side, flow: Flow) -> Option<Vector> {
-    let states = anywhere(housed, side, flow);
-    let idler = states.into_iter().find_map(|state| state.idler)?;
-    Some(idler.pin_load)
-}
-
-/// The forces on gears do not depend on where the planes are, so any order will
-/// do; those on shafts do, and are of no use here.
-fn anywhere(housed: &Housed<'_>, side: Side, flow: Flow) -> Vec<StateForces> {
+/// Forces on the gears in every state. They do not depend on where the planes
+/// are, so any order will do; those on shafts do, and are of no use here.
+pub fn gear_forces(housed: &Housed<'_>, side: Side, flow: Flow) -> Vec<StateForces> {
     let (problem, set) = housed.of();
     let mut roles: Vec<Role> = pairs_of(problem, set)
         .into_iter()
@@ -149,6 +136,17 @@ fn anywhere(housed: &Housed<'_>, side: Side, flow: Flow) -> Vec<StateForces> {
     let length_mm = planes.last().map_or(width, |(_, middle)| middle + width);
     let mounting = mounting(housed, planes, length_mm, side);
     forces(problem, set, &mounting, &drive(problem, flow)).unwrap_or_default()
+}
+
+/// Those across the shafts, on every loaded gear.
+pub(super) fn loads(states: &[StateForces]) -> Vec<Load> {
+    states.iter().filter_map(load).collect()
+}
+
+/// What the idler's pin carries; none where the set has no reverse.
+pub(super) fn pin_load(states: &[StateForces]) -> Option<Vector> {
+    let idler = states.iter().find_map(|state| state.idler.as_ref())?;
+    Some(idler.pin_load)
 }
 
 fn load(state: &StateForces) -> Option<Load> {

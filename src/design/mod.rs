@@ -14,5 +14,5 @@ mod plan;
 pub mod planes;
 
 pub use housed::Housed;
-pub use loaded::{input_span_mm, torque_n_m};
+pub use loaded::{gear_forces, input_span_mm, torque_n_m};
 pub use plan::Plan;

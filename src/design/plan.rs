@@ -4,7 +4,7 @@ use super::Housed;
 use super::boring::{Boring, boring};
 use super::forces::{Flow, ForceFault, StateForces};
 use super::idler::{Study, study_own};
-use super::loaded::{loads, moved, state_forces};
+use super::loaded::{gear_forces, moved, state_forces};
 use super::motion::{Motion, MotionFault, motion};
 use super::planes::{Fault, Gearbox, Layout, lay_out};
 use crate::problem::{Problem, Side};
@@ -40,7 +40,7 @@ impl<'a> Plan<'a> {
         let idler = study_own(problem, set);
         let best = idler.as_ref().and_then(|study| study.places.first());
         let side = best.map_or(Side::Right, |place| place.side);
-        let gearbox = housed.gearbox(loads(&housed, side), housed.own_idler(side));
+        let gearbox = housed.boxed(&gear_forces(&housed, side, Flow::Drives), side);
         let layout = lay_out(&gearbox);
         let loaded = |flow| {
             let layout = layout.as_ref().ok()?;

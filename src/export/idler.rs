@@ -1,8 +1,9 @@
 //! The idler study as JSON.
 
 use super::bench::tidy;
+use crate::base::plain;
+use crate::design::forces::Vector;
 use crate::design::idler::{ERROR_MM, Near, Place, Refused, Study, Why};
-use crate::design::planes::Gearbox;
 use crate::place::{Gap, Thing};
 use crate::problem::{Problem, Shaft, Side};
 use crate::train::Set;
@@ -75,7 +76,7 @@ impl IdlerAnswer<'_> {
             "nearest_gap_mm": self.nearest(place).map(|(_, gap)| gap),
             "gaps": gaps.collect::<Vec<_>>(),
             "near": near.collect::<Vec<_>>(),
-            "pin_load": { "drive": place.loads[0], "overrun": place.loads[1] },
+            "pin_load": { "drive": load(place.loads[0]), "overrun": load(place.loads[1]) },
             "backlash_change_mm": {
                 "centre_error_mm": ERROR_MM,
                 "lower": change(place.lower_mm),
@@ -111,13 +112,11 @@ impl IdlerAnswer<'_> {
     }
 
     fn part(&self, near: &Near) -> String {
-        let named = |gearbox: &Gearbox| near.part.name(gearbox);
-        self.study.gearbox.as_ref().map_or_else(String::new, named)
+        near.part.name(&self.study.gearbox)
     }
 
     /// A reason in words.
     pub fn why(&self, why: &Why) -> String {
-        use crate::base::plain;
         match why {
             Why::Short(mm) => format!(
                 "too small: {} mm short of reaching both gears",
@@ -148,8 +147,11 @@ impl IdlerAnswer<'_> {
     }
 }
 
+fn load(force: Vector) -> Value {
+    json!({ "x_n": force.x_n, "y_n": force.y_n, "size_n": force.across_n() })
+}
+
 fn too_near(gap: &Gap) -> String {
-    use crate::base::plain;
     let (mm, asked) = (plain(gap.gap_mm, 2), plain(gap.least_mm, 2));
     match gap.thing {
         Thing::Bearing(_) if gap.gap_mm < 0.0 => {

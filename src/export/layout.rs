@@ -226,6 +226,7 @@ impl LayoutAnswer<'_> {
         let trueness = |trueness: &Trueness| {
             json!({
                 "set_by": self.role(trueness.role),
+                "reached": trueness.reached,
                 "closer_mm": trueness.closer_mm,
                 "wider_mm": trueness.wider_mm,
                 "normal_backlash_mm": { "min": trueness.backlash_mm.0, "max": trueness.backlash_mm.1 },

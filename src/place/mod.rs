@@ -83,7 +83,7 @@ pub struct Surroundings {
     shafts_mm: [(Shaft, Option<f64>); 2],
     /// Radii of bearing bores in the walls that hold the pin: shaft, whether
     /// on the upper axis, radius.
-    bearings_mm: [Option<(Shaft, bool, f64)>; 4],
+    bearings_mm: [Option<(Shaft, bool, f64)>; 3],
 }
 
 impl Surroundings {
@@ -102,10 +102,9 @@ impl Surroundings {
         };
         let in_input = pin.held_in() != HeldIn::OutputWall;
         let in_output = pin.held_in() != HeldIn::InputWall;
-        let beside_input = match problem.arrangement() {
-            Arrangement::InLine => Shaft::Input,
-            Arrangement::Offset => upper,
-        };
+        // Of an in-line box the upper bearings of the two walls are of two
+        // shafts; of an offset box one shaft has a like bearing in either.
+        let in_line = problem.arrangement() == Arrangement::InLine;
         Some(Self {
             pin_radius_mm: pin.pin().mm() / 2.0,
             gap_mm: pin.gap().mm(),
@@ -114,16 +113,20 @@ impl Surroundings {
             allowed: Side::BOTH.map(|side| pin.may_sit(side)),
             shafts_mm: [upper, lower].map(|shaft| (shaft, radius(shaft))),
             bearings_mm: [
-                bearing(upper, true).filter(|_| in_output),
+                bearing(upper, true).filter(|_| in_output || !in_line),
                 bearing(lower, false),
-                bearing(beside_input, true).filter(|_| in_input),
-                None,
+                bearing(Shaft::Input, true).filter(|_| in_input && in_line),
             ],
         })
     }
 
     /// Every gap of an idler on `side`, in a fixed order.
-    pub fn gaps(&self, idler: &Idler, side: Side, place: Point) -> Vec<Gap> {
+    pub fn gaps<'a>(
+        &'a self,
+        idler: &'a Idler,
+        side: Side,
+        place: Point,
+    ) -> impl Iterator<Item = Gap> + 'a {
         let to = |is_upper: bool| {
             if is_upper {
                 idler.upper_mm
@@ -131,31 +134,26 @@ impl Surroundings {
                 idler.lower_mm
             }
         };
-        let mut gaps = Vec::new();
-        for ((shaft, radius_mm), is_upper) in self.shafts_mm.into_iter().zip([true, false]) {
-            if let Some(radius_mm) = radius_mm {
-                gaps.push(Gap {
-                    thing: Thing::Shaft(shaft),
-                    gap_mm: to(is_upper) - idler.tip_mm - radius_mm,
-                    least_mm: self.gap_mm,
-                });
-            }
-        }
-        for (shaft, is_upper, radius_mm) in self.bearings_mm.into_iter().flatten() {
-            gaps.push(Gap {
-                thing: Thing::Bearing(shaft),
-                gap_mm: to(is_upper) - self.pin_radius_mm - radius_mm,
-                least_mm: self.min_wall_mm,
-            });
-        }
-        if let Some(inside_mm) = self.case_mm[side as usize] {
-            gaps.push(Gap {
-                thing: Thing::Case,
-                gap_mm: inside_mm - place.x_mm.abs() - idler.tip_mm,
+        let shafts = self.shafts_mm.into_iter().zip([true, false]);
+        let shafts = shafts.filter_map(move |((shaft, radius_mm), is_upper)| {
+            Some(Gap {
+                thing: Thing::Shaft(shaft),
+                gap_mm: to(is_upper) - idler.tip_mm - radius_mm?,
                 least_mm: self.gap_mm,
-            });
-        }
-        gaps
+            })
+        });
+        let bearings = self.bearings_mm.into_iter().flatten();
+        let bearings = bearings.map(move |(shaft, is_upper, radius_mm)| Gap {
+            thing: Thing::Bearing(shaft),
+            gap_mm: to(is_upper) - self.pin_radius_mm - radius_mm,
+            least_mm: self.min_wall_mm,
+        });
+        let case = self.case_mm[side as usize].map(|inside_mm| Gap {
+            thing: Thing::Case,
+            gap_mm: inside_mm - place.x_mm.abs() - idler.tip_mm,
+            least_mm: self.gap_mm,
+        });
+        shafts.chain(bearings).chain(case)
     }
 
     /// Whether the pin may sit on that side at all.
@@ -169,7 +167,7 @@ impl Surroundings {
             return false;
         };
         Side::BOTH.into_iter().zip(places).any(|(side, place)| {
-            self.allows(side) && self.gaps(idler, side, place).iter().all(Gap::holds)
+            self.allows(side) && self.gaps(idler, side, place).all(|gap| gap.holds())
         })
     }
 }

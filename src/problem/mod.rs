@@ -31,11 +31,13 @@ mod series;
 mod shape;
 mod sizes;
 mod sizing;
+mod stockist;
 mod suggest;
 mod syntax;
 mod table;
 mod targets;
 mod teeth;
+mod workshop;
 
 pub use asked::{Asked, Law, RoadUnit};
 pub use draft::{Draft, Wishes, draft};
@@ -51,3 +53,4 @@ pub use schema::schema;
 pub use series::Series;
 pub use sizes::near as modules_near;
 pub use teeth::*;
+pub use workshop::*;

@@ -4,6 +4,7 @@
 use super::asked::Asked;
 use super::mounting::{Duty, IdlerPin, Layout, ReverseForm, Shafting, Turning};
 use super::teeth::{Bores, Inspection, Limits};
+use super::workshop::{FurtherPart, Workshop};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
 
@@ -427,6 +428,8 @@ pub struct Problem {
     pub(super) idler_pin: Option<IdlerPin>,
     pub(super) layout: Layout,
     pub(super) inspection: Inspection,
+    pub(super) workshop: Workshop,
+    pub(super) further_parts: Vec<FurtherPart>,
     pub(super) head: Head,
     pub(super) speeds: Vec<Speed>,
     pub(super) reverse: Option<Reverse>,

@@ -1,9 +1,10 @@
 //! Which cutter or tool cuts a gear.
 
 use super::ModuleId;
+use crate::base::Module;
 use crate::base::Teeth;
 use crate::making::{Form, form_cutter};
-use crate::problem::{Cutting, Gears};
+use crate::problem::{Cutting, Gears, Problem, WhichCutter};
 
 /// One cutter or tool.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -26,5 +27,16 @@ pub fn cutter_of(gears: &Gears, module: ModuleId, teeth: Teeth, form: &Form) -> 
         Cutting::OwnForm => own(),
         Cutting::Form => form_cutter(teeth, beta)
             .map_or_else(own, |bought| Cutter::Form(module, bought.number())),
+    }
+}
+
+impl Cutter {
+    /// What the workshop calls it: its module, and which of that module.
+    pub fn in_workshop(self, problem: &Problem) -> (Module, WhichCutter) {
+        match self {
+            Self::Form(module, number) => (module.of(problem), WhichCutter::Form(number)),
+            Self::Own(module, teeth, _) => (module.of(problem), WhichCutter::Own(teeth)),
+            Self::Tool(module) => (module.of(problem), WhichCutter::Tool),
+        }
     }
 }

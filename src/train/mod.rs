@@ -15,6 +15,7 @@ mod mark;
 mod marks;
 mod parts;
 mod remarks;
+mod rough;
 mod set;
 
 pub use crate::making::{Form, FormCutter, form_cutter, virtual_teeth};
@@ -27,4 +28,5 @@ pub use idler::{Point, idler_centres, idler_closes, reverse_gap, tips_clear};
 pub use mark::{Found, Mark, Register, SHORTEST_MARK};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};
 pub use remarks::{Matter, Misfit, Remark, remarks, words};
+pub use rough::{bar_sizes_um, finished_length, has_ring, rough_length, rough_um};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

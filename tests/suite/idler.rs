@@ -3,9 +3,10 @@
 use crate::front_door::Run;
 use crate::places::housed_file;
 use crate::random::{Draw, checked};
-use layshaft::design::Housed;
-use layshaft::design::idler::{Place, study};
+use layshaft::design::forces::Flow;
+use layshaft::design::idler::{Place, nearby, study};
 use layshaft::design::planes::{Gearbox, Part, PartId, lay_out};
+use layshaft::design::{Housed, Plan, gear_forces};
 use layshaft::problem::{Problem, ReverseForm, Shaft, Side};
 use layshaft::search::{Control, Request, solve};
 use layshaft::train::{Point, ReverseGears, Seat, Set, reverse_lengths};
@@ -74,7 +75,7 @@ fn with_idler(set: &Set, place: &Place) -> Set {
 fn gaps_hold(problem: &Problem, set: &Set, place: &Place, about: &str) -> usize {
     let set = with_idler(set, place);
     let housed = Housed::new(problem, &set);
-    let gearbox = housed.gearbox(Vec::new(), housed.own_idler(place.side));
+    let gearbox = housed.boxed(&gear_forces(&housed, place.side, Flow::Drives), place.side);
     let layout = lay_out(&gearbox).unwrap();
     let mut seen = 0;
     for near_by in &place.near {
@@ -162,7 +163,7 @@ fn loads_hold(problem: &Problem, set: &Set, place: &Place, torque_n_m: f64, abou
             near(load.x_n, sum.0, 1e-9) && near(load.y_n, sum.1, 1e-9),
             "{load:?} {sum:?} {about}"
         );
-        assert!(near(load.size_n, sum.0.hypot(sum.1), 1e-9), "{about}");
+        assert!(near(load.across_n(), sum.0.hypot(sum.1), 1e-9), "{about}");
     }
 }
 
@@ -274,6 +275,38 @@ fn places_gaps_and_loads_hold_on_random_boxes() {
         gaps > 1000 && offset > 40 && helical > 40 && judged > 40 && sliding > 40 && shared > 10,
         "{covered}"
     );
+}
+
+/// The idler has the neighbours that the layout gives it: ties between orders
+/// fall by the bending of the shafts, so that both must know the forces.
+#[test]
+fn the_study_and_the_layout_are_of_one_box() {
+    let mut compared = 0;
+    for sample in ["shunter", "walking-tractor", "orchard-cart", "odd-centres"] {
+        let path = format!("{}/problems/{sample}.json", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).unwrap();
+        let mut file: Value = serde_json::from_str(&text).unwrap();
+        for order in ["shortest", "least-bending"] {
+            file["layout"] = json!({ "order": order });
+            let problem = checked(&file);
+            let request = Request {
+                top: 3,
+                trains: 0,
+                threads: 1,
+            };
+            for set in solve(&problem, request, &Control::until(None)).sets {
+                let plan = Plan::new(&problem, &set);
+                let near = nearby(&plan.gearbox, &plan.layout.unwrap());
+                let study = study(&problem, &set).unwrap();
+                let idler = set.reverse.unwrap().idler;
+                let own = |place: &&Place| place.teeth == idler && place.side == plan.side;
+                let place = study.places.iter().find(own).unwrap();
+                assert_eq!(place.near, near, "{sample} {order} {set:?}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared >= 18, "{compared}");
 }
 
 /// The box of row 1.15, module 2, its reverse tips just touching.

@@ -124,8 +124,8 @@ fn places(answer: &IdlerAnswer<'_>, view: &View<'_>) -> String {
         Column::right("y mm", cells(&|p| plain(p.centre.y_mm, 3))),
         Column::left("nearest thing", cells(&|p| nearest(p).0)),
         Column::right("gap\nmm", cells(&|p| plain(nearest(p).1, 2))),
-        Column::right("pin load\nN", cells(&|p| plain(p.loads[0].size_n, 0))),
-        Column::right("overrun\nN", cells(&|p| plain(p.loads[1].size_n, 0))),
+        Column::right("pin load\nN", cells(&|p| plain(p.loads[0].across_n(), 0))),
+        Column::right("overrun\nN", cells(&|p| plain(p.loads[1].across_n(), 0))),
     ];
     let mut out = "\n".to_owned();
     for table in Table::new(2, columns).split(view.shown.width) {
@@ -193,7 +193,7 @@ fn sides(answer: &IdlerAnswer<'_>, place: &Place) -> String {
         return String::new();
     };
     let (here, there) = (place.loads[0], other.loads[0]);
-    let (kind, hard) = if here.size_n <= there.size_n {
+    let (kind, hard) = if here.across_n() <= there.across_n() {
         (place, other)
     } else {
         (other, place)
@@ -205,12 +205,12 @@ fn sides(answer: &IdlerAnswer<'_>, place: &Place) -> String {
         place.teeth,
         kind.side.word(),
         towards(kind),
-        plain(kind.loads[0].size_n, 0),
+        plain(kind.loads[0].across_n(), 0),
         hard.side.word(),
         towards(hard),
-        plain(hard.loads[0].size_n, 0),
-        plain(kind.loads[1].size_n, 0),
-        plain(hard.loads[1].size_n, 0),
+        plain(hard.loads[0].across_n(), 0),
+        plain(kind.loads[1].across_n(), 0),
+        plain(hard.loads[1].across_n(), 0),
     )
 }
 

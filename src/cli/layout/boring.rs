@@ -65,12 +65,12 @@ pub(super) fn checks(answer: &LayoutAnswer<'_>, width: usize) -> String {
             off(answer, trueness)
         );
     }
-    if let Some(trueness) = &boring.pin {
+    if let Some(trueness) = boring.pin.filter(|trueness| trueness.reached) {
         let within = plain(floor(trueness.closer_mm.min(trueness.wider_mm)), 3);
         let _ = write!(
             text,
             "Hold the idler's pin within {within} mm of its place, any way ({}). ",
-            backlash(answer, trueness)
+            backlash(answer, &trueness)
         );
     }
     if !text.is_empty() {

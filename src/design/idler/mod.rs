@@ -9,4 +9,4 @@ mod gaps;
 mod study;
 
 pub use gaps::{Near, clearance_mm, nearby};
-pub use study::{ERROR_MM, PinLoad, Place, Refused, Study, Why, study, study_own};
+pub use study::{ERROR_MM, Place, Refused, Study, Why, study, study_own};

@@ -1,42 +1,19 @@
 //! Every idler count on either side of the shafts.
 
 use super::gaps::{Near, nearby};
-use crate::base::Teeth;
+use crate::base::{LENGTH_SLACK_MM, Teeth};
 use crate::design::Housed;
-use crate::design::forces::{Flow, Vector};
-use crate::design::loaded::{pin_load, torque_n_m};
+use crate::design::forces::{Flow, StateForces, Vector};
+use crate::design::loaded::{gear_forces, pin_load, torque_n_m};
 use crate::design::planes::{Gearbox, lay_out};
 use crate::involute::Meshing;
 use crate::making::{Refusal, Rules, gear_of};
 use crate::place::{Gap, Idler, Surroundings};
 use crate::problem::{Arrangement, Problem, Side};
 use crate::train::{Form, Point, ReverseGears, Set, cutter_of, forms_of, reverse_lengths};
-use serde::Serialize;
 
 /// An error of the pin's place that backlash is told for, mm.
 pub const ERROR_MM: f64 = 0.01;
-
-/// A force on the pin across the shafts, N: x to the right, y up, seen from the
-/// input end.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct PinLoad {
-    /// To the right.
-    pub x_n: f64,
-    /// Up.
-    pub y_n: f64,
-    /// Its size.
-    pub size_n: f64,
-}
-
-impl From<Vector> for PinLoad {
-    fn from(force: Vector) -> Self {
-        Self {
-            x_n: force.x_n,
-            y_n: force.y_n,
-            size_n: force.x_n.hypot(force.y_n),
-        }
-    }
-}
 
 /// A clear place.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,12 +31,12 @@ pub struct Place {
     pub gaps: Vec<Gap>,
     /// Other parts of the box, the nearest first.
     pub near: Vec<Near>,
-    /// Load of the pin while the input drives, and while it is overrun.
-    pub loads: [PinLoad; 2],
-    /// What [`ERROR_MM`] lower, and to the right, adds to the transverse
-    /// backlash with driver and with driven gear, mm.
+    /// Force on the pin while the input drives, and while it is overrun.
+    pub loads: [Vector; 2],
+    /// What [`ERROR_MM`] lower adds to the transverse backlash with driver and
+    /// with driven gear, mm.
     pub lower_mm: [f64; 2],
-    /// The same, to the right.
+    /// The same of [`ERROR_MM`] to the right, mm.
     pub right_mm: [f64; 2],
     /// Whether its cutter is one that the set needs anyway.
     pub shares_cutter: bool,
@@ -106,8 +83,8 @@ pub struct Study {
     pub places: Vec<Place>,
     /// All others.
     pub refused: Vec<Refused>,
-    /// The box, for names of parts; with the set's own idler.
-    pub gearbox: Option<Gearbox>,
+    /// The box, for names of parts.
+    pub gearbox: Gearbox,
 }
 
 /// Studies every idler count of the problem with the set's other gears; none
@@ -129,7 +106,7 @@ fn study_of(problem: &Problem, set: &Set, (least, most): (Teeth, Teeth)) -> Opti
         torque_n_m: torque_n_m(problem),
         places: Vec::new(),
         refused: Vec::new(),
-        gearbox: None,
+        gearbox: Housed::new(problem, set).boxed(&[], Side::Right),
     };
     for teeth in (least.get()..=most.get()).map(Teeth::of) {
         let set = Set {
@@ -141,16 +118,11 @@ fn study_of(problem: &Problem, set: &Set, (least, most): (Teeth, Teeth)) -> Opti
         };
         candidate(problem, &set, &mut study);
     }
-    let key = |place: &Place| (!place.shares_cutter, place.loads[0].size_n);
+    let key = |place: &Place| (!place.shares_cutter, place.loads[0].across_n());
     study.places.sort_by(|a, b| {
         let ((a_new, a_n), (b_new, b_n)) = (key(a), key(b));
         a_new.cmp(&b_new).then(a_n.total_cmp(&b_n))
     });
-    let housed = Housed::new(problem, set);
-    let side = study.places.first().map_or(Side::Right, |place| place.side);
-    study.gearbox = housed
-        .own_idler(side)
-        .map(|idler| housed.gearbox(Vec::new(), Some(idler)));
     Some(study)
 }
 
@@ -183,10 +155,8 @@ fn candidate(problem: &Problem, set: &Set, study: &mut Study) {
     let Some(candidate) = Candidate::new(problem, set, &housed, distances_mm) else {
         return;
     };
-    // Mirror images have the same neighbours along the shafts.
-    let boxed = candidate.in_the_box();
     for (side, centre) in Side::BOTH.into_iter().zip(centres) {
-        match candidate.at(side, centre, &boxed) {
+        match candidate.at(side, centre) {
             Ok(place) => study.places.push(place),
             Err(why) => refuse(study, teeth, Some(side), why),
         }
@@ -242,10 +212,10 @@ impl<'a> Candidate<'a> {
         })
     }
 
-    /// What is near it in the best box around it; or why there is no box.
-    fn in_the_box(&self) -> Result<Vec<Near>, Vec<Why>> {
-        let idler = self.housed.own_idler(Side::Right);
-        let gearbox = self.housed.gearbox(Vec::new(), idler);
+    /// What is near it in the best box around it; or why there is no box. The
+    /// side turns the forces, and so it may turn the order with least bending.
+    fn near(&self, driving: &[StateForces], side: Side) -> Result<Vec<Near>, Vec<Why>> {
+        let gearbox = self.housed.boxed(driving, side);
         match lay_out(&gearbox) {
             Ok(layout) => Ok(nearby(&gearbox, &layout)),
             Err(faults) => {
@@ -255,12 +225,7 @@ impl<'a> Candidate<'a> {
         }
     }
 
-    fn at(
-        &self,
-        side: Side,
-        centre: Point,
-        boxed: &Result<Vec<Near>, Vec<Why>>,
-    ) -> Result<Place, Vec<Why>> {
+    fn at(&self, side: Side, centre: Point) -> Result<Place, Vec<Why>> {
         let mut why = Vec::new();
         let mut gaps = Vec::new();
         if let Some(room) = Surroundings::of(self.problem) {
@@ -268,26 +233,26 @@ impl<'a> Candidate<'a> {
             if !room.allows(side) {
                 why.push(Why::Side);
             }
-            gaps = room.gaps(&idler, side, centre);
+            gaps = room.gaps(&idler, side, centre).collect();
             why.extend(
                 gaps.iter()
                     .filter(|gap| !gap.holds())
                     .map(|gap| Why::Gap(*gap)),
             );
         }
-        let near = match boxed {
-            Ok(near) => {
-                let least_mm = self.problem.idler_pin().map_or(0.0, |pin| pin.gap().mm());
-                let close = near.iter().filter(|n| n.gap_mm < least_mm - 1e-9);
-                why.extend(close.map(|n| Why::Near(*n, least_mm)));
-                near.clone()
-            }
-            Err(faults) => {
-                why.extend(faults.iter().cloned());
-                Vec::new()
-            }
-        };
-        let Some(loads) = self.loads(side).filter(|_| why.is_empty()) else {
+        let driving = gear_forces(self.housed, side, Flow::Drives);
+        let near = self.near(&driving, side).unwrap_or_else(|faults| {
+            why.extend(faults);
+            Vec::new()
+        });
+        let least_mm = self.problem.idler_pin().map_or(0.0, |pin| pin.gap().mm());
+        let close = near
+            .iter()
+            .filter(|n| n.gap_mm < least_mm - LENGTH_SLACK_MM);
+        why.extend(close.map(|n| Why::Near(*n, least_mm)));
+        let overrun = gear_forces(self.housed, side, Flow::Overruns);
+        let loads = pin_load(&driving).zip(pin_load(&overrun));
+        let Some((drive, back)) = loads.filter(|_| why.is_empty()) else {
             return Err(why);
         };
         Ok(Place {
@@ -297,7 +262,7 @@ impl<'a> Candidate<'a> {
             distances_mm: self.distances_mm,
             gaps,
             near,
-            loads,
+            loads: [drive, back],
             lower_mm: self.backlash_at(centre, (0.0, -ERROR_MM)),
             right_mm: self.backlash_at(centre, (ERROR_MM, 0.0)),
             shares_cutter: self.shares_cutter,
@@ -322,12 +287,6 @@ impl<'a> Candidate<'a> {
             Arrangement::InLine => [lower, upper],
             Arrangement::Offset => [upper, lower],
         }
-    }
-
-    /// While the input drives, and while it is overrun.
-    fn loads(&self, side: Side) -> Option<[PinLoad; 2]> {
-        let load = |flow| pin_load(self.housed, side, flow).map(PinLoad::from);
-        Some([load(Flow::Drives)?, load(Flow::Overruns)?])
     }
 
     /// What moving the pin adds to the transverse backlash of both meshes, mm.

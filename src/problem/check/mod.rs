@@ -24,6 +24,7 @@ use super::fault::Log;
 use super::item::Item;
 use super::model::{Arrangement, Head, Problem, Reverse, Speed};
 use super::mounting::{Duty, IdlerPin, Shafting};
+use super::stockist;
 use super::teeth::Bores;
 use gears::Limits;
 use mounting::Steps;
@@ -77,6 +78,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         idler_pin: pin?,
         layout: layout?,
         inspection: inspection?,
+        workshop: stockist::usual(),
+        further_parts: Vec::new(),
         head: head?,
         speeds: speeds?,
         reverse: reverse?,
