@@ -12,7 +12,7 @@
 //!    refuses them; [`inspect`] gives the sizes to cut and to measure.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
 //!    [`train::Figures`].
-//! 6. [`place`] says what stands near the reverse idler; [`mesh`] lists the
+//! 6. [`stock`] knows pieces of bar and the least money for them; [`place`] says what stands near the reverse idler; [`mesh`] lists the
 //!    pairs and reverse gearings that close a centre distance.
 //! 7. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
 //!    [`search::solve`] gives a [`search::Outcome`].
@@ -34,5 +34,6 @@ pub mod mesh;
 pub mod place;
 pub mod problem;
 pub mod search;
+pub mod stock;
 pub mod train;
 pub mod verify;

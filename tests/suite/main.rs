@@ -35,6 +35,7 @@ mod published;
 mod rejects;
 mod shared;
 mod solving;
+mod stock;
 mod sweeping;
 mod targets;
 mod witness;

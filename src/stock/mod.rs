@@ -1,0 +1,17 @@
+//! Pieces of round bar, and the least money that gets them.
+//!
+//! In: pieces with their least diameter and length; what lies on the rack and
+//! what bars can be bought. Out: the least money, exactly, and a bound on it
+//! that costs next to nothing. Assumed: a piece may come from any bar that is
+//! at least as thick, of its material where it names one; cuts are square, and
+//! each takes the width of the saw.
+
+mod bound;
+mod least;
+mod rooms;
+mod sides;
+mod types;
+
+pub use bound::money_bound;
+pub use least::{Least, least_money, least_money_within};
+pub use types::{Material, Piece, Rod, Stock};
