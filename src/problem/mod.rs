@@ -10,6 +10,7 @@
 
 mod asked;
 mod check;
+mod countable;
 mod distances;
 mod draft;
 mod ease;

@@ -36,7 +36,15 @@ const TEETH: Kind = Kind::Teeth {
     least: LEAST_TEETH,
     most: MOST_TEETH,
 };
-const MEASURE_WORDS: &[&str] = &["worst_error", "blank_volume", "distinct_cutters"];
+const MEASURE_WORDS: &[&str] = &[
+    "worst_error",
+    "blank_volume",
+    "distinct_cutters",
+    "bars",
+    "blanks",
+    "setups",
+    "cost",
+];
 const PAIR: Kind = Kind::Row(&[("driver", TEETH), ("driven", TEETH)]);
 const PICKED_PAIR: Kind = Kind::Row(&[
     ("module_mm", Kind::Number(MODULE)),
@@ -162,6 +170,10 @@ pub(super) static PROBLEM: Shape = Shape {
                 "worst_error",
                 "blank_volume",
                 "distinct_cutters",
+                "bars",
+                "blanks",
+                "setups",
+                "cost",
             ]),
             Need::Default("\"balanced\""),
             "What ranks the sets: all measures weighed together, or one of them first.",
@@ -171,7 +183,7 @@ pub(super) static PROBLEM: Shape = Shape {
             Kind::List {
                 of: &Kind::Word(MEASURE_WORDS),
                 least: 1,
-                most: 3,
+                most: 7,
             },
             Need::Default("[\"worst_error\", \"blank_volume\", \"distinct_cutters\"]"),
             "What a set is measured by, in order of importance; smaller is better in each.",

@@ -22,8 +22,8 @@ pub(super) struct Limits<F> {
     pub(super) most: F,
     /// Whether a smaller volume is ever better.
     pub(super) volume_counts: bool,
-    /// Whether fewer cutters are ever better.
-    pub(super) cutters_count: bool,
+    /// Whether fewer cutters, or fewer of what comes in few kinds, are ever better.
+    pub(super) needs_count: bool,
 }
 
 /// One way to complete a choice.
@@ -127,8 +127,9 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         Completion {
             error,
             volume: if self.limits.volume_counts { volume } else { 0 },
-            mask: if self.limits.cutters_count {
-                mask
+            // What comes in many kinds would leave every way unbeaten.
+            mask: if self.limits.needs_count {
+                mask.without_fine()
             } else {
                 M::EMPTY
             },
@@ -171,9 +172,9 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
     fn leading(&self, depth: usize) -> Vec<Choice<M>> {
         let mut kept: Vec<Choice<M>> = Vec::new();
         for choice in &self.choices.roles[self.order[depth]] {
-            let mask = choice.mask.union(self.head.mask);
+            let mask = choice.mask.union(self.head.mask).without_fine();
             let beats = |k: &Choice<M>| {
-                k.level <= choice.level && (k.mask.within(&mask) || !self.limits.cutters_count)
+                k.level <= choice.level && (k.mask.within(&mask) || !self.limits.needs_count)
             };
             if !kept.iter().any(beats) {
                 kept.push(Choice { mask, ..*choice });

@@ -8,10 +8,12 @@
 
 mod bound;
 mod least;
+mod measure;
 mod rooms;
 mod sides;
 mod types;
 
 pub use bound::money_bound;
 pub use least::{Least, least_money, least_money_within};
+pub use measure::{NO_BAR, bar_money, cost, cutter_money, exact};
 pub use types::{Material, Piece, Rod, Stock};

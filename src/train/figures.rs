@@ -1,5 +1,6 @@
 //! The figures of one set, from its tooth counts.
 
+use super::needs::Needs;
 use super::{
     ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_gap,
     reverse_lengths,
@@ -64,6 +65,8 @@ pub struct Figures {
     pub largest_blank_mm: f64,
     /// Number of distinct cutters.
     pub distinct_cutters: u32,
+    /// What else several gears may share.
+    pub needs: Needs,
 }
 
 impl Figures {
@@ -97,6 +100,7 @@ impl Figures {
             rms_error: root_mean_square(&speeds),
             step_evenness: step_evenness(problem, &speeds),
             speeds,
+            needs: Needs::of(problem, set, &forms),
             forms,
             blank_um2,
             blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),

@@ -25,6 +25,7 @@ mod manual;
 mod measured;
 mod motion;
 mod nearest;
+mod needs;
 mod oracle;
 mod outline;
 mod places;

@@ -213,11 +213,17 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
     out::spare(&args.problem, args.output.as_deref())?;
     let (source, problem, changes) = changes::read(&args.problem, &args.changes)?;
     let ranking = args.sort.unwrap_or(problem.ranking());
-    Ok((
-        source,
-        problem.ranked(ranking, args.measures.clone()),
-        changes,
-    ))
+    let problem = problem.ranked(ranking, args.measures.clone());
+    if let Some((what, next)) = problem.uncountable() {
+        return Err(Failure::BadInput(format!("{what}\n  next: {next}")));
+    }
+    let proves = args.certify || args.engine == Engine::Program;
+    if proves && problem.measures_purchases() {
+        let text = "--certify and --engine program know worst_error, blank_volume and \
+                    distinct_cutters: leave the other measures to the search";
+        return Err(Failure::BadInput(text.to_owned()));
+    }
+    Ok((source, problem, changes))
 }
 
 fn repeated(measures: &[Measure]) -> Option<Measure> {

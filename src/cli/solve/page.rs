@@ -173,14 +173,21 @@ fn overrides(args: &Args, answer: &Answer<'_>) -> String {
 
 fn proved(answer: &Answer<'_>, bounds: Bounds) -> String {
     let bound = |m: &Measure| match m {
-        Measure::WorstError => format!("{} % worst error", plain(100.0 * bounds.worst_error, 2)),
+        Measure::WorstError => Some(format!(
+            "{} % worst error",
+            plain(100.0 * bounds.worst_error, 2)
+        )),
         Measure::BlankVolume => {
             let volume = volume_mm3(bounds.blank_um2, answer.problem.gears().face_width());
-            format!("{} cm³ of metal", metal(volume))
+            Some(format!("{} cm³ of metal", metal(volume)))
         }
-        Measure::DistinctCutters => few(bounds.distinct_cutters as usize, "cutter", "cutters"),
+        Measure::DistinctCutters => {
+            Some(few(bounds.distinct_cutters as usize, "cutter", "cutters"))
+        }
+        // Nothing is known of these before the search has ended.
+        Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => None,
     };
-    let bounds: Vec<_> = answer.problem.measures().iter().map(bound).collect();
+    let bounds: Vec<_> = answer.problem.measures().iter().filter_map(bound).collect();
     let bounds: Vec<_> = bounds.iter().map(String::as_str).collect();
     format!(
         "Proved: the count is exact, and no set has less than {}.",

@@ -62,7 +62,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         size::size(root, gears, reverse, log);
     }
     let (bores, shafting) = mounted?;
-    Some(Problem {
+    let problem = Problem {
         title: title(root),
         arrangement,
         centre_distances: centre_distances?,
@@ -88,7 +88,13 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         fixed: fixed?,
         picked: picked?,
         inches,
-    })
+    };
+    if let Some((what, next)) = problem.uncountable() {
+        let at = root.get("measures").or_else(|| root.get("ranking"));
+        let at = at.unwrap_or(root);
+        log.add(&at.span, &at.path, what, next.to_owned());
+    }
+    Some(problem)
 }
 
 /// The holes and the shafts, each of which may follow from the other.
