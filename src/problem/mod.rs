@@ -37,6 +37,7 @@ mod syntax;
 mod table;
 mod targets;
 mod teeth;
+mod workplace;
 mod workshop;
 
 pub use asked::{Asked, Law, RoadUnit};

@@ -98,8 +98,22 @@ impl CutterPrice {
     }
 }
 
+/// The eight form cutters of a module: number, fewest teeth, most teeth (none:
+/// up to a rack). Row 4.01: J. Rose, Modern Machine-Shop Practice; MH. Rose
+/// gives No. 8 as 12–14; modern lists, and this one, as 12–13.
+pub const FORM_CUTTERS: [(u8, u32, Option<u32>); 8] = [
+    (8, 12, Some(13)),
+    (7, 14, Some(16)),
+    (6, 17, Some(20)),
+    (5, 21, Some(25)),
+    (4, 26, Some(34)),
+    (3, 35, Some(54)),
+    (2, 55, Some(134)),
+    (1, 135, None),
+];
+
 /// Which cutters an entry of the workshop speaks of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum WhichCutter {
     /// One of the eight form cutters, by its number (8: fewest teeth).
     Form(u8),
