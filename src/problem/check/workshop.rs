@@ -6,7 +6,7 @@ use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::stockist;
 use crate::problem::workshop::{Allowances, Bar, DividingHead, FurtherPart, Workshop};
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// The workshop of an object; the usual one where there is none.
 pub(in crate::problem) fn workshop(item: Option<&Item>, log: &mut Log) -> Option<Workshop> {
@@ -204,10 +204,10 @@ pub(super) fn twice<'a, K: Ord>(
     next: &str,
     log: &mut Log,
 ) {
-    let mut seen = BTreeMap::new();
+    let mut seen = BTreeSet::new();
     for (name, item) in named {
         let text = what(&name);
-        if seen.insert(name, ()).is_some() {
+        if !seen.insert(name) {
             log.add(&item.span, &item.path, text, next.to_owned());
         }
     }
