@@ -23,6 +23,15 @@ pub(super) struct Wanted {
     workshop: Option<PathBuf>,
 }
 
+impl Wanted {
+    /// Sees to it that a result is not written over what was read.
+    pub(super) fn spare(&self, problem: &Path, output: Option<&Path>) -> Result<(), Failure> {
+        out::spare(problem, "problem", output)?;
+        let workshop = self.workshop.as_deref();
+        workshop.map_or(Ok(()), |file| out::spare(file, "workshop", output))
+    }
+}
+
 /// Reads a problem file and makes the changes asked for.
 pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<Change>), Failure> {
     let (source, problem) = problem::read(path).map_err(|faults| refused(&faults))?;

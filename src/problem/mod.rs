@@ -42,7 +42,7 @@ mod workplace;
 mod workshop;
 
 pub use asked::{Asked, Law, RoadUnit};
-pub use draft::{Draft, Wishes, draft};
+pub use draft::{Draft, WORKSHOP_STARTER, Wishes, draft};
 pub use ease::GearLimit;
 pub(crate) use ease::HUNDREDTH;
 pub use edit::{Change, EditError, assignment, get, known_key, set};
