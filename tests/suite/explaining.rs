@@ -268,7 +268,7 @@ fn all_limits_of_gears_at_once_are_told_apart() {
         "reverse": { "ratio": 2, "tolerance_percent": 10 },
     });
     let known = known(&file, 0).unwrap();
-    assert_eq!(GearLimit::ALL.len(), 9);
+    assert_eq!(GearLimit::ALL.len(), 11);
     assert!(
         GearLimit::ALL
             .iter()

@@ -4,11 +4,11 @@ mod gained;
 mod page;
 mod words;
 
+use super::changes;
 use super::delivery::Delivery;
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
 use super::watch::Watch;
-use super::changes;
 use crate::export::ExplainRecord;
 use crate::problem::known_key;
 use crate::search::{Effort, Explanation, explain};

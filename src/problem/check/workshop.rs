@@ -40,6 +40,7 @@ pub(in crate::problem) fn workshop(item: Option<&Item>, log: &mut Log) -> Option
         largest_turned: optional(item.get("largest_turned"), Item::length)?,
         only_dividable: item.get("only_dividable")?.flag()?,
         only_owned_cutters: item.get("only_owned_cutters")?.flag()?,
+        cutters_as: None,
     })
 }
 
