@@ -18,6 +18,7 @@ mod fault;
 mod housing;
 mod item;
 mod keys;
+mod made;
 mod making;
 mod model;
 mod mounting;

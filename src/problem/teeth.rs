@@ -229,19 +229,13 @@ impl Problem {
 
     /// What the head pair must have.
     pub fn head_seating(&self) -> Seating {
-        let made = self.head.cut.is_some();
-        self.seating(true, self.head.least, [made; 2])
+        self.seating(true, self.head.least, self.head_made())
     }
 
     /// What the pair of each geared speed must have, in file order.
     pub fn speed_seatings(&self) -> impl Iterator<Item = Seating> {
-        let shared = self.shared_speed().filter(|_| self.reverse_is_cut());
-        self.geared().enumerate().map(move |(place, geared)| {
-            let made = geared.cut.is_some();
-            // The driver of reverse gears already cut is this speed's.
-            let driver = made || shared == Some(place);
-            self.seating(false, geared.least, [driver, made])
-        })
+        let roles = self.geared().zip(self.speeds_made());
+        roles.map(|(geared, made)| self.seating(false, geared.least, made))
     }
 
     /// What the outer gears of reverse must have; nothing where none is asked.
@@ -249,21 +243,6 @@ impl Problem {
         let least = self.reverse.as_ref().map_or([None; 2], |r| r.least);
         let [driver, _, driven] = self.reverse_made();
         self.seating(false, least, [driver, driven])
-    }
-
-    /// Which gears of reverse (driver, idler, driven) are cut already and so
-    /// free of what the workshop can make.
-    pub fn reverse_made(&self) -> [bool; 3] {
-        let made = self.reverse_is_cut();
-        let of_speed = self
-            .shared_speed()
-            .and_then(|place| self.geared().nth(place));
-        let driver = of_speed.is_some_and(|speed| speed.cut.is_some());
-        [made || driver, made, made]
-    }
-
-    fn reverse_is_cut(&self) -> bool {
-        self.reverse.as_ref().is_some_and(|r| r.cut.is_some())
     }
 
     fn seating(&self, is_head: bool, least: [Option<Teeth>; 2], made: [bool; 2]) -> Seating {

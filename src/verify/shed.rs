@@ -65,6 +65,9 @@ fn parts(problem: &Problem, set: &Set) -> Vec<Part> {
 /// Whether one tooth is some turns of the crank and whole holes of a circle, or
 /// whole notches of a plate on the work.
 fn divides(problem: &Problem, teeth: u32) -> bool {
+    if teeth == 0 {
+        return false;
+    }
     let head = problem.workshop().dividing_head();
     // What is left of the last turn, in parts of it: rest / teeth.
     let rest = head.worm() % teeth;

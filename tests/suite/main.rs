@@ -39,3 +39,5 @@ mod sweeping;
 mod targets;
 mod witness;
 mod worked;
+mod workshop_file;
+mod workshop_limits;
