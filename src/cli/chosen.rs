@@ -48,7 +48,7 @@ pub(super) struct OfSet {
 impl OfSet {
     /// The problem with its changes.
     pub(super) fn read(&self) -> Result<(Problem, Vec<Change>), Failure> {
-        out::spare(&self.problem, self.delivery.output())?;
+        self.changes.spare(&self.problem, self.delivery.output())?;
         let (_, problem, changes) = changes::read(&self.problem, &self.changes)?;
         Ok((problem, changes))
     }

@@ -343,6 +343,15 @@ impl Serialize for Answer<'_> {
         if self.problem.judges() {
             map.serialize_entry("refused", &refused(&self.outcome.refused))?;
         }
+        let workshop = self.problem.workshop();
+        for (key, only) in [
+            ("only_dividable", workshop.only_dividable()),
+            ("only_owned_cutters", workshop.only_owned_cutters()),
+        ] {
+            if only {
+                map.serialize_entry(key, &true)?;
+            }
+        }
         if let Some(count) = &self.outcome.without_place {
             map.serialize_entry("sets_without_clear_place", &count.to_string())?;
         }

@@ -2,6 +2,7 @@
 
 use super::asked::AskedRecord;
 use super::gear::{GearRecord, gear_record, tidy};
+use crate::base::Teeth;
 use crate::mesh::doubts;
 use crate::problem::{Asked, Problem, Reverse};
 use crate::stock;
@@ -60,6 +61,9 @@ pub struct SetRecord {
     /// Every gear that is cut; one that drives both a speed and reverse stands
     /// here once, as the gear of the speed.
     pub gears: Vec<GearRecord>,
+    /// Tooth counts that the dividing head does not divide simply.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_simply_divided: Vec<u32>,
     /// What to know before cutting.
     pub remarks: Vec<RemarkRecord>,
     /// The remarks in one word each, for a list.
@@ -218,6 +222,10 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
             .enumerate()
             .filter(|(place, _)| Some(*place) != set.shared_place(problem))
             .map(|(_, (gear, form))| gear_record(problem, gear, form))
+            .collect(),
+        not_simply_divided: train::not_simply_divided(problem, set)
+            .into_iter()
+            .map(Teeth::get)
             .collect(),
         remarks: remarks
             .iter()

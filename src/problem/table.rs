@@ -1,7 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::{distances, housing, making, targets};
+use super::{distances, housing, making, targets, workplace};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -19,8 +19,8 @@ const fn d(millionths: i64) -> Decimal {
 
 const ZERO: Decimal = d(0);
 pub(super) const RATIO: Range = Range::closed(d(1000), Decimal::whole(1000));
-const MODULE: Range = Range::closed(d(50_000), Decimal::whole(100));
-const PITCH: Range = Range::closed(d(250_000), Decimal::whole(1000));
+pub(super) const MODULE: Range = Range::closed(d(50_000), Decimal::whole(100));
+pub(super) const PITCH: Range = Range::closed(d(250_000), Decimal::whole(1000));
 pub(super) const LENGTH_OR_NONE: Range = Range::closed(ZERO, Decimal::whole(10_000));
 pub(super) const LENGTH: Range = Range {
     above: true,
@@ -163,6 +163,8 @@ pub(super) static PROBLEM: Shape = Shape {
             Need::Optional,
             "The reverse speed, through an idler.",
         ),
+        workplace::WORKSHOP_KEY,
+        workplace::PARTS_KEY,
         key(
             "ranking",
             Kind::Word(&[

@@ -8,6 +8,7 @@
 
 mod alike;
 mod cutter;
+mod dividing;
 mod figures;
 mod forms;
 mod idler;
@@ -22,6 +23,7 @@ mod set;
 pub use crate::making::{Form, FormCutter, form_cutter, virtual_teeth};
 pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
 pub use cutter::{Cutter, cutter_of};
+pub use dividing::not_simply_divided;
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use forms::{forms_of, reverse_lengths};

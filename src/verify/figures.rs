@@ -241,7 +241,7 @@ fn distinct_cutters(problem: &Problem, set: &Set, forms: &[Form]) -> u32 {
 
 /// The form cutter of a gear: 1 to 8, by the least virtual teeth of each. A
 /// gear of fewer than 12 has one of its own, 1000 and its count.
-fn form_cutter(teeth: Teeth, helix_rad: f64) -> u32 {
+pub(super) fn form_cutter(teeth: Teeth, helix_rad: f64) -> u32 {
     let virtual_teeth = (f64::from(teeth) / helix_rad.cos().powi(3)).round();
     let least = [135.0, 55.0, 35.0, 26.0, 21.0, 17.0, 14.0, 12.0];
     let numbered = (1..).zip(least).find(|(_, least)| virtual_teeth >= *least);

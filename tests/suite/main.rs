@@ -41,3 +41,5 @@ mod sweeping;
 mod targets;
 mod witness;
 mod worked;
+mod workshop_file;
+mod workshop_limits;

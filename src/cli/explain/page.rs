@@ -80,11 +80,13 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
     let distances = problem.centre_distances();
     let closes = distances.iter().any(|a| Pairs::at(problem, a).count() > 0);
     if !closes && problem.geared().count() > 0 {
-        let within = if problem.judges() {
-            " within what is asked of the teeth"
-        } else {
-            ""
-        };
+        let mut within = String::new();
+        if problem.judges() {
+            within += " within what is asked of the teeth";
+        }
+        if problem.workshop_limits() {
+            within += " with gears that the workshop can make";
+        }
         return format!(
             "No set fits: no pair of gears closes the centre distance{within}, whatever the \
              ratios."

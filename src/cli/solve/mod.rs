@@ -210,7 +210,7 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
         let text = format!("--measures names {} twice: once will do", twice.word());
         return Err(Failure::BadInput(text));
     }
-    out::spare(&args.problem, args.output.as_deref())?;
+    args.changes.spare(&args.problem, args.output.as_deref())?;
     let (source, problem, changes) = changes::read(&args.problem, &args.changes)?;
     let ranking = args.sort.unwrap_or(problem.ranking());
     let problem = problem.ranked(ranking, args.measures.clone());

@@ -32,6 +32,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             .collect();
         return strong_paragraph(&nothing_fits(answer), width)
             + &refused::without_place(answer, width)
+            + &refused::workshop(answer, width)
             + &changed
             + &certified::block(answer, view, width)
             + &below
@@ -43,6 +44,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
         out += &paragraph(line, 0, width);
     }
     out += &refused::without_place(answer, width);
+    out += &refused::workshop(answer, width);
     if let Some(bounds) = answer.bounds() {
         out += &paragraph(&proved(answer, bounds), 0, width);
     }
@@ -94,7 +96,15 @@ fn nothing_fits(answer: &Answer<'_>) -> String {
         n => format!("at any of the {n} centre distances"),
     };
     match answer.outcome.pairs {
-        0 => format!("No set fits. No pair of gears runs properly {apart}."),
+        0 => {
+            let limited = answer.problem.workshop_limits();
+            let which = if limited {
+                " that the workshop can make"
+            } else {
+                ""
+            };
+            format!("No set fits. No pair of gears{which} runs properly {apart}.")
+        }
         n => format!(
             "No set fits. {} properly {apart}, but no choice of them meets every ratio and limit \
              asked for.",

@@ -10,6 +10,7 @@
 mod centres;
 mod choice;
 mod cut;
+mod cutters;
 mod gears;
 mod mounting;
 mod picked;
@@ -19,16 +20,17 @@ mod spacing;
 mod speeds;
 mod target;
 mod teeth;
+mod workshop;
 
 use super::fault::Log;
 use super::item::Item;
 use super::model::{Arrangement, Head, Problem, Reverse, Speed};
 use super::mounting::{Duty, IdlerPin, Shafting};
-use super::stockist;
 use super::teeth::Bores;
 use gears::Limits;
 use mounting::Steps;
 use target::Basis;
+pub(super) use workshop::workshop;
 
 /// The problem; none when a part is missing or faulty, which the log tells.
 pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Problem> {
@@ -41,6 +43,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let duty = mounting::duty(root, log);
     let pin = mounting::idler_pin(root, log);
     let inspection = teeth::inspection(root);
+    let workshop = workshop(root.get("workshop"), log);
+    let further_parts = workshop::parts(root, log);
     let head = cut::head(root, arrangement, &limits, log);
     let basis = Basis::of(root, log);
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
@@ -78,8 +82,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         idler_pin: pin?,
         layout: layout?,
         inspection: inspection?,
-        workshop: stockist::usual(),
-        further_parts: Vec::new(),
+        workshop: workshop?,
+        further_parts: further_parts?,
         head: head?,
         speeds: speeds?,
         reverse: reverse?,

@@ -6,6 +6,7 @@
 //! told by flag.
 
 mod flags;
+mod shed;
 mod text;
 
 use super::fault::{Fault, Faults};
@@ -14,6 +15,7 @@ use super::model::Problem;
 use super::read::parse;
 use crate::base::{Decimal, Length, plain};
 use flags::{Amount, Centres, Flags};
+pub use shed::WORKSHOP_STARTER;
 
 /// What the flags of `new` say, as typed.
 #[derive(Clone, Debug, Default)]

@@ -77,6 +77,10 @@ pub enum Axis {
     Pin,
     /// Gap around the idler, mm.
     IdlerGap,
+    /// Tooth counts that need more than a simple setting of the dividing head.
+    AnyDividing,
+    /// Gears whose cutters are still to be bought or made.
+    AnyCutter,
 }
 
 /// One limit set otherwise.

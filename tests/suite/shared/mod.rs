@@ -45,7 +45,7 @@ fn first_of(problem: &Problem) -> usize {
 
 /// A random problem whose reverse shares its driver; none where the draw has no
 /// geared speed.
-fn shared_file(draw: &mut Draw) -> Option<Value> {
+pub(crate) fn shared_file(draw: &mut Draw) -> Option<Value> {
     let mut file = match draw.whole(0, 3) {
         0 => judged_file(draw),
         1 => housed_file(draw),
