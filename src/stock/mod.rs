@@ -13,5 +13,5 @@ mod sides;
 mod types;
 
 pub use bound::money_bound;
-pub use least::{Least, least_money, least_money_within};
-pub use types::{Material, Piece, Rod, Stock};
+pub use least::{Least, cheapest, least_money, least_money_within};
+pub use types::{Material, Opened, Piece, Rod, Source, Stock};
