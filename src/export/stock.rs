@@ -134,7 +134,7 @@ impl StockAnswer<'_> {
     }
 
     /// Mass of a whole bar, kg.
-    fn bar_kg(&self, source: Source) -> Option<f64> {
+    pub fn bar_kg(&self, source: Source) -> Option<f64> {
         let rod = self.job.stock.rod_of(source)?;
         let mm3 = std::f64::consts::FRAC_PI_4 * rod.diameter.mm() * rod.diameter.mm();
         Some(mm3 * rod.length.mm() * self.density_kg_m3(source)? * 1e-9)

@@ -13,8 +13,10 @@ use crate::stock::{Opened, Source, Stock};
 
 /// Slices of the solver's tree for each stage.
 const SLICES: usize = 8;
-/// A stage that the solver settles within half a unit counts in whole ones.
+/// Room counts in whole units: half a unit keeps out what is one too many.
 const HALF: f64 = 0.5;
+/// Money and bars count in few units, of which half would weaken bounds.
+const ROUNDING: f64 = 1e-3;
 
 /// One bar of the program.
 #[derive(Debug)]
@@ -130,7 +132,6 @@ impl<'a> Model<'a> {
     fn fill(&mut self, counts: &[Share], room: f64, bought: Option<usize>) {
         let terms = counts.iter().map(|share| (share.unknown, share.need));
         let mut terms: Vec<(usize, f64)> = terms.collect();
-        // Whole numbers of units: half a unit keeps near misses out.
         let Some(bought) = bought else {
             self.program.at_most(room + HALF, terms);
             return;
@@ -164,7 +165,7 @@ impl<'a> Model<'a> {
         let terms = self.money_terms();
         if !terms.is_empty() {
             self.program
-                .at_most(counted(money / self.coin) + HALF, terms);
+                .at_most(counted(money / self.coin) + ROUNDING, terms);
         }
     }
 
@@ -173,7 +174,7 @@ impl<'a> Model<'a> {
         let terms: Vec<(usize, f64)> = bought.map(|bought| (bought, 1.0)).collect();
         if !terms.is_empty() {
             let bars = counted(u64::try_from(bars).unwrap_or(u64::MAX));
-            self.program.at_most(bars + HALF, terms);
+            self.program.at_most(bars + ROUNDING, terms);
         }
     }
 
@@ -187,7 +188,7 @@ impl<'a> Model<'a> {
             .iter()
             .map(|&(unknown, price)| (unknown, -price))
             .collect();
-        self.program.at_most(HALF - least, negative);
+        self.program.at_most(ROUNDING - least, negative);
         self.stage(&terms, best, control, |cost| (cost.0, 0, 0))
     }
 

@@ -17,8 +17,9 @@ const MOST: usize = 4000;
 const SLICES: usize = 8;
 /// What a sum in parts may be off, of itself.
 const SLACK: f64 = 1e-6;
-/// Whole numbers count from half a unit on.
-const HALF: f64 = 0.5;
+/// What a sum of whole numbers may be over its limit for rounding alone. More
+/// would leave the sums in parts room to fall by.
+const ROUNDING: f64 = 1e-6;
 
 /// A way to cut one bar.
 #[derive(Debug)]
@@ -105,12 +106,12 @@ impl<'a> Model<'a> {
         }
         for (place, group) in groups.all.iter().enumerate() {
             let cut = |pattern: &Pattern| -amount(pattern.counts.get(place).copied().unwrap_or(0));
-            model.at_most(&cut, HALF - amount(group.places.len()));
+            model.at_most(&cut, -amount(group.places.len()));
         }
         for (place, supply) in sources.all.iter().enumerate() {
             if matches!(supply.source, Source::Rack(_)) {
                 let of = |pattern: &Pattern| amount(usize::from(pattern.supply == place));
-                model.at_most(&of, amount(supply.copies) + HALF);
+                model.at_most(&of, amount(supply.copies));
             }
         }
         model
@@ -126,7 +127,7 @@ impl<'a> Model<'a> {
 
     /// The sum must not pass `most`.
     fn hold(&mut self, of: &dyn Fn(&Pattern) -> f64, most: f64) {
-        self.at_most(of, most + HALF);
+        self.at_most(of, most + ROUNDING);
     }
 
     /// Makes a sum least from now on; the whole number that it cannot be under.
@@ -134,7 +135,7 @@ impl<'a> Model<'a> {
         self.program.weigh(self.patterns.iter().map(of));
         let parts = self.program.least_in_parts()?;
         let least = (parts - SLACK * parts.abs().max(1.0)).ceil().max(0.0);
-        self.at_most(&|pattern| -of(pattern), HALF - least);
+        self.at_most(&|pattern| -of(pattern), ROUNDING - least);
         Some(whole(least))
     }
 
