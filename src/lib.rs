@@ -34,6 +34,7 @@ pub mod mesh;
 pub mod place;
 pub mod problem;
 pub mod search;
+pub mod shop;
 pub mod stock;
 pub mod train;
 pub mod verify;

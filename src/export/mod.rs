@@ -14,6 +14,8 @@ mod idler;
 mod layout;
 mod record;
 mod sheets;
+mod stock;
+mod stock_drawing;
 mod sweep;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
@@ -31,4 +33,6 @@ pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
 pub use sheets::{GearSheet, gear_sheets};
+pub use stock::{StockAnswer, why_words};
+pub use stock_drawing::write_stock_svg;
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};

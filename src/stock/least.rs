@@ -13,7 +13,7 @@
 
 use super::rooms::{Offer, least_for};
 use super::sides::{Side, Sizes, Wanted, has, is_of, named, offers, ordered, worth};
-use super::types::{Material, Piece, Rod, Stock};
+use super::types::{Material, Opened, Piece, Rod, Source, Stock};
 use crate::base::Length;
 
 /// How far a search that may be stopped came.
@@ -40,24 +40,31 @@ pub fn least_money(pieces: &[Piece], stock: &Stock) -> Option<u64> {
 
 /// The same, but no more than `steps` partial plans are looked at.
 pub fn least_money_within(pieces: &[Piece], stock: &Stock, steps: u64) -> Least {
+    cheapest(pieces, stock, steps).0
+}
+
+/// The same, with the cheapest way that was found; no bars where none was.
+pub fn cheapest(pieces: &[Piece], stock: &Stock, steps: u64) -> (Least, Vec<Opened>) {
     let wanted = ordered(pieces, stock);
     let mut search = Search::new(&wanted, stock, steps);
     let Some(bound) = search.bound(0) else {
-        return Least::Impossible;
+        return (Least::Impossible, Vec::new());
     };
     search.enough = bound;
     search.place(0, 0, None);
-    match (search.best, search.steps) {
+    let least = match (search.best, search.steps) {
         (Some(best), _) if best <= bound => Least::Money(best),
         (best, 0) => Least::Between(bound, best),
         (None, _) => Least::Impossible,
         (Some(best), _) => Least::Money(best),
-    }
+    };
+    (least, search.way)
 }
 
 /// A bar that is on the rack or was bought.
 #[derive(Clone, Copy, Debug)]
 struct Open {
+    source: Source,
     diameter: Length,
     material: Material,
     left: i64,
@@ -77,7 +84,7 @@ impl Open {
 struct Search<'a> {
     wanted: &'a [Wanted],
     /// Bars worth opening, per piece.
-    worth: Vec<Vec<Rod>>,
+    worth: Vec<Vec<(usize, Rod)>>,
     /// What is sold at the threshold of each piece, per side.
     sides: Vec<(Side, Vec<Option<Offer>>)>,
     /// From this piece on all are alike but for their diameter.
@@ -85,7 +92,10 @@ struct Search<'a> {
     materials_matter: bool,
     stock: &'a Stock,
     bars: Vec<Open>,
+    /// The bar of each piece that is placed.
+    path: Vec<usize>,
     best: Option<u64>,
+    way: Vec<Opened>,
     enough: u64,
     steps: u64,
 }
@@ -99,8 +109,9 @@ impl<'a> Search<'a> {
             sides.push(None);
         }
         let with_offers = |side: Side| (side, offers(wanted, stock, side));
-        let bars = stock.rack().iter().flat_map(|rod| {
+        let bars = stock.rack().iter().enumerate().flat_map(|(place, rod)| {
             let open = Open {
+                source: Source::Rack(place),
                 diameter: rod.diameter,
                 material: rod.material,
                 left: stock.room(rod),
@@ -118,7 +129,9 @@ impl<'a> Search<'a> {
             materials_matter: !materials.is_empty(),
             stock,
             bars,
+            path: Vec::new(),
             best: None,
+            way: Vec::new(),
             enough: 0,
             steps,
         }
@@ -159,7 +172,10 @@ impl<'a> Search<'a> {
     /// the best known; `before` is the bar of the piece before.
     fn place(&mut self, first: usize, spent: u64, before: Option<usize>) {
         let Some(&wanted) = self.wanted.get(first) else {
-            self.best = Some(self.best.map_or(spent, |best| best.min(spent)));
+            if self.best.is_none_or(|best| spent < best) {
+                self.best = Some(spent);
+                self.way = self.opened();
+            }
             return;
         };
         let Some(bound) = self.bound(first) else {
@@ -172,7 +188,7 @@ impl<'a> Search<'a> {
         self.steps -= 1;
         for bar in self.bars_for(first, before) {
             self.take(bar, -wanted.need);
-            self.place(first + 1, spent, Some(bar));
+            self.enter(first, spent, bar);
             self.take(bar, wanted.need);
             if self.done() {
                 return;
@@ -184,6 +200,27 @@ impl<'a> Search<'a> {
         self.buy(first, spent);
     }
 
+    /// Goes on behind a piece that was placed.
+    fn enter(&mut self, first: usize, spent: u64, bar: usize) {
+        self.path.push(bar);
+        self.place(first + 1, spent, Some(bar));
+        self.path.pop();
+    }
+
+    /// The plan at hand.
+    fn opened(&self) -> Vec<Opened> {
+        let of = |(place, bar): (usize, &Open)| {
+            let placed = self.path.iter().zip(self.wanted);
+            let pieces = placed.filter(|(at, _)| **at == place);
+            Opened {
+                source: bar.source,
+                pieces: pieces.map(|(_, wanted)| wanted.place).collect(),
+            }
+        };
+        let opened = self.bars.iter().enumerate().map(of);
+        opened.filter(|opened| !opened.pieces.is_empty()).collect()
+    }
+
     /// Opens a new bar for a piece.
     fn buy(&mut self, first: usize, spent: u64) {
         let Some(kinds) = self.worth.get(first).cloned() else {
@@ -192,15 +229,16 @@ impl<'a> Search<'a> {
         let Some(need) = self.wanted.get(first).map(|w| w.need) else {
             return;
         };
-        for rod in kinds {
+        for (place, rod) in kinds {
             let bar = self.bars.len();
             self.bars.push(Open {
+                source: Source::Bar(place),
                 diameter: rod.diameter,
                 material: rod.material,
                 left: self.stock.room(&rod) - need,
             });
             let spent = spent.saturating_add(rod.price_millionths);
-            self.place(first + 1, spent, Some(bar));
+            self.enter(first, spent, bar);
             self.bars.pop();
             if self.done() {
                 return;

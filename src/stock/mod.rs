@@ -14,6 +14,6 @@ mod sides;
 mod types;
 
 pub use bound::money_bound;
-pub use least::{Least, least_money, least_money_within};
+pub use least::{Least, cheapest, least_money, least_money_within};
 pub use measure::{NO_BAR, bar_money, cost, cutter_money, exact};
-pub use types::{Material, Piece, Rod, Stock};
+pub use types::{Material, Opened, Piece, Rod, Source, Stock};

@@ -7,17 +7,20 @@ use super::types::{Material, Piece, Rod, Stock};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Wanted {
     pub(super) piece: Piece,
+    /// Its place in the list given.
+    pub(super) place: usize,
     /// What it takes of a bar, with its cut.
     pub(super) need: i64,
 }
 
 /// The pieces, thickest first, then longest.
 pub(super) fn ordered(pieces: &[Piece], stock: &Stock) -> Vec<Wanted> {
-    let with_need = |&piece: &Piece| Wanted {
+    let with_need = |(place, &piece): (usize, &Piece)| Wanted {
         piece,
+        place,
         need: stock.need(&piece),
     };
-    let mut wanted: Vec<Wanted> = pieces.iter().map(with_need).collect();
+    let mut wanted: Vec<Wanted> = pieces.iter().enumerate().map(with_need).collect();
     wanted.sort_unstable_by(|a, b| {
         let keys = |w: &Wanted| (w.piece.diameter, w.need, w.piece.material);
         keys(b).cmp(&keys(a))
@@ -104,19 +107,20 @@ pub(super) fn offers(wanted: &[Wanted], stock: &Stock, side: Side) -> Vec<Option
 /// Bars worth opening for each piece, cheapest first: from here on every piece
 /// is as thin or thinner, so that of two bars of a material the one that is no
 /// dearer and no shorter serves for both.
-pub(super) fn worth(wanted: &[Wanted], stock: &Stock) -> Vec<Vec<Rod>> {
-    let mut cheapest: Vec<Rod> = stock.bars().to_vec();
-    cheapest.sort_by_key(|rod| (rod.price_millionths, std::cmp::Reverse(stock.room(rod))));
+pub(super) fn worth(wanted: &[Wanted], stock: &Stock) -> Vec<Vec<(usize, Rod)>> {
+    let mut cheapest: Vec<(usize, Rod)> = stock.bars().iter().copied().enumerate().collect();
+    cheapest.sort_by_key(|(_, rod)| (rod.price_millionths, std::cmp::Reverse(stock.room(rod))));
     let materials_matter = wanted.iter().any(|w| w.piece.material.is_some());
     let of = |w: &Wanted| {
-        let mut kept: Vec<Rod> = Vec::new();
-        for rod in cheapest.iter().filter(|rod| stock.yields(rod, &w.piece)) {
-            let beaten = |by: &Rod| {
+        let mut kept: Vec<(usize, Rod)> = Vec::new();
+        let yields = |(_, rod): &&(usize, Rod)| stock.yields(rod, &w.piece);
+        for (place, rod) in cheapest.iter().filter(yields) {
+            let beaten = |(_, by): &(usize, Rod)| {
                 let alike = !materials_matter || by.material == rod.material;
                 alike && stock.room(by) >= stock.room(rod)
             };
             if !kept.iter().any(beaten) {
-                kept.push(*rod);
+                kept.push((*place, *rod));
             }
         }
         kept

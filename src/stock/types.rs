@@ -39,6 +39,25 @@ pub struct Rod {
     pub count: usize,
 }
 
+/// Where a bar comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Source {
+    /// The rack, by its place in [`Stock::rack`].
+    Rack(usize),
+    /// Bought, by its place in [`Stock::bars`].
+    Bar(usize),
+}
+
+/// One bar and the pieces that are cut from it, by their places in the list
+/// given.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Opened {
+    /// Which bar.
+    pub source: Source,
+    /// Its pieces.
+    pub pieces: Vec<usize>,
+}
+
 /// All there is, and how it is cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stock {
@@ -116,6 +135,14 @@ impl Stock {
     /// What is sold, in the order given.
     pub fn bars(&self) -> &[Rod] {
         &self.bars
+    }
+
+    /// The bar of a source, where there is one.
+    pub fn rod_of(&self, source: Source) -> Option<&Rod> {
+        match source {
+            Source::Rack(place) => self.rack.get(place),
+            Source::Bar(place) => self.bars.get(place),
+        }
     }
 
     /// Names of the materials.

@@ -11,11 +11,11 @@ const SLICE: u64 = 500;
 /// so that the same programs are left open on every machine.
 const MOST_SLICES: usize = 400;
 
-/// A program whose unknowns are all yes or no.
+/// A program whose unknowns are yes or no, or counts.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Program {
-    /// Per unknown its weight in a sum to be made least.
-    weights: Vec<f64>,
+pub(crate) struct Program {
+    /// Per unknown its weight in a sum to be made least, and the most it may be.
+    unknowns: Vec<(f64, i32)>,
     rows: Vec<Row>,
 }
 
@@ -29,24 +29,36 @@ struct Row {
 
 /// What the solver says. Its yes is a yes within its tolerances only.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Answer {
+pub(crate) enum Answer<T = bool> {
     /// Nothing satisfies the rows.
     None,
     /// This does, and of all that do it has the least weight.
-    Found(Vec<bool>),
+    Found(Vec<T>),
     /// It was stopped, or gave up.
     Open,
 }
 
 impl Program {
     /// A new unknown; its number.
-    pub(super) fn unknown(&mut self, weight: f64) -> usize {
-        self.weights.push(weight);
-        self.weights.len() - 1
+    pub(crate) fn unknown(&mut self, weight: f64) -> usize {
+        self.count(weight, 1)
+    }
+
+    /// A new unknown that is a count, from 0 to `most`; its number.
+    pub(crate) fn count(&mut self, weight: f64, most: i32) -> usize {
+        self.unknowns.push((weight, most));
+        self.unknowns.len() - 1
+    }
+
+    /// What is to be made least from now on: a weight for each unknown.
+    pub(crate) fn weigh(&mut self, weights: impl Iterator<Item = f64>) {
+        for (unknown, weight) in self.unknowns.iter_mut().zip(weights) {
+            unknown.0 = weight;
+        }
     }
 
     /// The sum of `terms` must be `limit`.
-    pub(super) fn exactly(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
+    pub(crate) fn exactly(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
         self.rows.push(Row {
             terms,
             limit,
@@ -55,7 +67,7 @@ impl Program {
     }
 
     /// The sum of `terms` must not pass `limit`.
-    pub(super) fn at_most(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
+    pub(crate) fn at_most(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
         self.rows.push(Row {
             terms,
             limit,
@@ -72,10 +84,24 @@ impl Program {
 
     /// Asks the solver, a slice of its tree at a time.
     pub(super) fn solve(&self, control: &Control) -> Answer {
+        self.solve_within(MOST_SLICES, control, |value| value > 0.5)
+    }
+
+    /// The same for counts, in no more than `slices`.
+    pub(crate) fn solve_counts(&self, slices: usize, control: &Control) -> Answer<u64> {
+        self.solve_within(slices, control, nearest)
+    }
+
+    fn solve_within<T>(
+        &self,
+        slices: usize,
+        control: &Control,
+        value: impl Fn(f64) -> T,
+    ) -> Answer<T> {
         let mut options = SolveOptions::default();
         options.node_limit = Some(SLICE);
-        let mut outcome = self.model().as_inner().solve_with(options);
-        for _ in 0..MOST_SLICES {
+        let mut outcome = self.model(true).as_inner().solve_with(options);
+        for _ in 0..slices {
             control.add_nodes(SLICE);
             let stopped = match outcome {
                 Err(Error::Infeasible) => return Answer::None,
@@ -83,7 +109,7 @@ impl Program {
                 Ok(SolveOutcome::Solution(found))
                     if found.termination_reason() == TerminationReason::ProvenOptimal =>
                 {
-                    return Answer::Found(found.iter().map(|(_, value)| value > 0.5).collect());
+                    return Answer::Found(found.iter().map(|(_, found)| value(found)).collect());
                 }
                 Ok(stopped) => stopped,
             };
@@ -95,12 +121,34 @@ impl Program {
         Answer::Open
     }
 
-    fn model(&self) -> good_lp::solvers::microlp::MicroLpProblem {
+    /// The least sum of weights if unknowns need not be whole; none where the
+    /// solver finds no end.
+    pub(crate) fn least_in_parts(&self) -> Option<f64> {
+        let found = self.model(false).solve().ok()?;
+        let places = found.into_inner();
+        let values = places.iter().map(|(_, value)| value);
+        let weights = self.unknowns.iter().map(|(weight, _)| weight);
+        Some(
+            values
+                .zip(weights)
+                .map(|(value, weight)| value * weight)
+                .sum(),
+        )
+    }
+
+    fn model(&self, whole: bool) -> good_lp::solvers::microlp::MicroLpProblem {
         let mut unknowns = variables!();
         let all: Vec<_> = self
-            .weights
+            .unknowns
             .iter()
-            .map(|_| unknowns.add(variable().binary()))
+            .map(|&(_, most)| {
+                let counted = variable().min(0).max(most);
+                unknowns.add(match (whole, most) {
+                    (false, _) => counted,
+                    (true, 1) => variable().binary(),
+                    (true, _) => counted.integer(),
+                })
+            })
             .collect();
         let sum = |terms: &[(usize, f64)]| {
             let mut sum = Expression::with_capacity(terms.len());
@@ -109,7 +157,8 @@ impl Program {
             }
             sum
         };
-        let weights: Vec<_> = self.weights.iter().copied().enumerate().collect();
+        let weights = self.unknowns.iter().map(|(weight, _)| *weight);
+        let weights: Vec<_> = weights.enumerate().collect();
         let mut model = unknowns.minimise(sum(&weights)).using(microlp);
         for row in &self.rows {
             let sum = sum(&row.terms);
@@ -121,6 +170,16 @@ impl Program {
         }
         model
     }
+}
+
+/// The nearest count.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the solver's values lie within the limits of a count"
+)]
+fn nearest(value: f64) -> u64 {
+    value.round().max(0.0) as u64
 }
 
 #[cfg(test)]
