@@ -12,9 +12,11 @@ mod explain;
 mod gear;
 mod idler;
 mod layout;
+mod plate;
 mod record;
 mod sheets;
 mod sweep;
+mod work;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
@@ -27,8 +29,10 @@ pub use explain::{
 pub use gear::{CutterRecord, GearRecord};
 pub use idler::IdlerAnswer;
 pub use layout::LayoutAnswer;
+pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
 pub use sheets::{GearSheet, gear_sheets};
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};
+pub use work::{CutsRecord, CutterUse, DividingErrors, Page, PlateRecord, SetUpRecord, Work};

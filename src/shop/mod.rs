@@ -8,3 +8,8 @@
 //! practice, no source; published tables are held against them in the tests.
 
 pub mod dividing;
+mod setups;
+mod turning;
+
+pub use setups::{SetUp, set_ups};
+pub use turning::{Hole, Piece};

@@ -4,7 +4,7 @@ mod gained;
 mod page;
 mod words;
 
-use super::delivery::Delivery;
+use super::delivery::{Delivers, Delivery};
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
 use super::watch::Watch;
