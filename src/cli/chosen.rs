@@ -2,7 +2,7 @@
 //! or the best by the file's ranking.
 
 use super::choose::Wanted;
-use super::delivery::Delivery;
+use super::delivery::{Delivers, Delivery};
 use super::exit::Failure;
 use super::recheck::recheck;
 use super::screen::{paragraph, strong};
@@ -30,7 +30,7 @@ pub(super) struct Chosen {
 
 /// Flags of the verbs that are about one set.
 #[derive(Clone, Debug, clap::Args)]
-pub(super) struct OfSet {
+pub(super) struct OfSet<D: clap::Args = Delivery> {
     /// The problem file
     pub(super) problem: PathBuf,
     #[command(flatten)]
@@ -40,12 +40,12 @@ pub(super) struct OfSet {
     #[arg(long, value_name = "MARK|RANK")]
     set: Option<String>,
     #[command(flatten)]
-    pub(super) delivery: Delivery,
+    pub(super) delivery: D,
     #[command(flatten)]
     watch: Watch,
 }
 
-impl OfSet {
+impl<D: clap::Args + Delivers> OfSet<D> {
     /// The problem with its changes.
     pub(super) fn read(&self) -> Result<(Problem, Vec<Change>), Failure> {
         self.changes.spare(&self.problem, self.delivery.output())?;

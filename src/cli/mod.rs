@@ -19,6 +19,7 @@ mod out;
 mod recheck;
 mod schema;
 mod screen;
+mod sheets;
 mod shell;
 mod solve;
 mod start;
@@ -56,6 +57,8 @@ enum Verb {
     Idler(idler::Args),
     /// Plan the bars: what to buy, what to cut from what, cutters, money
     Stock(stock::Args),
+    /// Print a page a gear: blank, cutter, dividing, what to measure
+    Sheets(sheets::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
     Gear(Box<gear::Args>),
     /// Write a working problem file from a few figures
@@ -87,6 +90,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Layout(args)) => layout::run(&args),
         Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Stock(args)) => stock::run(&args),
+        Some(Verb::Sheets(args)) => sheets::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),

@@ -15,6 +15,7 @@ Settles the gears of a small gearbox before metal is cut.
   Start    new  schema                         Help    layshaft help VERB
   Choose   solve  explain  sweep               Shell   completions
   Place    layout  idler                       Trust   gear
+  Make     sheets
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

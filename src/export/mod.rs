@@ -12,11 +12,13 @@ mod explain;
 mod gear;
 mod idler;
 mod layout;
+mod plate;
 mod record;
 mod sheets;
 mod stock;
 mod stock_drawing;
 mod sweep;
+mod work;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
@@ -29,6 +31,7 @@ pub use explain::{
 pub use gear::{CutterRecord, GearRecord};
 pub use idler::IdlerAnswer;
 pub use layout::LayoutAnswer;
+pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
@@ -36,3 +39,4 @@ pub use sheets::{GearSheet, gear_sheets};
 pub use stock::{StockAnswer, why_words};
 pub use stock_drawing::write_stock_svg;
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};
+pub use work::{CutsRecord, CutterUse, DividingErrors, Page, PlateRecord, SetUpRecord, Work};

@@ -144,6 +144,21 @@ pub struct DividingHead {
 }
 
 impl DividingHead {
+    /// A head with a worm of so many turns, 1 or more, the circles of its
+    /// plates, its direct plates and change gears; no circle without holes.
+    pub const fn new(
+        worm: u32,
+        plates: Vec<Vec<u32>>,
+        direct: Vec<u32>,
+        change_gears: Vec<u32>,
+    ) -> Self {
+        Self {
+            worm,
+            plates,
+            direct,
+            change_gears,
+        }
+    }
     /// Turns of the crank for one turn of the work.
     pub const fn worm(&self) -> u32 {
         self.worm

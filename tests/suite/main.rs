@@ -13,6 +13,7 @@ mod bars;
 mod certify;
 mod changes;
 mod command_line;
+mod dividing;
 mod forces;
 mod gear_verb;
 mod gearing;

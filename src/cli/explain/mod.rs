@@ -5,7 +5,7 @@ mod page;
 mod words;
 
 use super::changes;
-use super::delivery::Delivery;
+use super::delivery::{Delivers, Delivery};
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
 use super::watch::Watch;
