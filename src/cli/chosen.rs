@@ -46,6 +46,11 @@ pub(super) struct OfSet<D: clap::Args = Delivery> {
 }
 
 impl<D: clap::Args + Delivers> OfSet<D> {
+    /// Refuses to write over a file that is read.
+    pub(super) fn spare(&self, written: Option<&Path>) -> Result<(), Failure> {
+        self.changes.spare(&self.problem, written)
+    }
+
     /// The problem with its changes.
     pub(super) fn read(&self) -> Result<(Problem, Vec<Change>), Failure> {
         self.changes.spare(&self.problem, self.delivery.output())?;

@@ -26,7 +26,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    out::spare(&args.of.problem, args.svg.as_deref())?;
+    args.of.spare(args.svg.as_deref())?;
     let (problem, changes) = args.of.read()?;
     let Some(chosen) = args.of.chosen(&problem)? else {
         return Ok(Exit::No);
