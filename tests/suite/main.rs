@@ -35,6 +35,7 @@ mod program;
 mod published;
 mod rejects;
 mod shared;
+mod sheets;
 mod solving;
 mod sweeping;
 mod targets;
