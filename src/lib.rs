@@ -21,7 +21,7 @@
 //! 9. [`design`] makes a box of a set: shafts, planes along them, the idler's
 //!    places, bores, motion, forces.
 //! 10. [`shop`] says how the gears of a set are made: dividing, blanks, set-ups.
-//! 11. [`export`] spells results as JSON and CSV.
+//! 11. [`export`] spells results as JSON, CSV and SVG.
 //! 12. [`cli`] is the command line; only it prints.
 
 pub mod base;

@@ -64,7 +64,7 @@ impl<D: clap::Args + Delivers> OfSet<D> {
         if chosen.is_none() {
             let file = self.problem.to_string_lossy();
             out::complain(&format!(
-                "No set fits, so there is nothing to place.\n\n  Next     layshaft explain {}",
+                "No set fits, so there is nothing to show.\n\n  Next     layshaft explain {}",
                 quoted(&file)
             ));
         }

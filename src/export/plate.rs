@@ -162,6 +162,6 @@ mod tests {
         assert!(svg.contains("cx=\"91.0000\" cy=\"0.0000\""));
         assert!(svg.contains("H25.0000"));
         assert!(svg.contains("50 mm: measure it before drilling"));
-        assert!(svg.contains("0 turns + 40 of 127 holes"));
+        assert!(svg.contains("move 40 of 127 holes"));
     }
 }

@@ -36,6 +36,7 @@ mod program;
 mod published;
 mod rejects;
 mod shared;
+mod sheets;
 mod solving;
 mod stock;
 mod sweeping;

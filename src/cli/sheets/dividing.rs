@@ -18,8 +18,8 @@ pub(super) fn ways(page: &Page) -> Vec<String> {
     lines.extend(dividing.simple.as_ref().map(simple));
     if let Some(way) = dividing.printed {
         lines.push(format!(
-            "printed plate of {} holes: {}",
-            way.circle_holes,
+            "printed plate, circle of {} mm radius: {}",
+            plain(way.radius_mm(), 0),
             moved(
                 way.whole_turns,
                 &of_circle(way.move_holes, way.circle_holes)
@@ -61,15 +61,20 @@ fn moved(whole_turns: u32, holes: &str) -> String {
 }
 
 fn simple(way: &Simple) -> String {
-    let circles = way.circles.iter();
+    let circles = way.circles.iter().enumerate();
     let circles: Vec<String> = circles
-        .map(|circle| of_circle(circle.move_holes, circle.circle_holes))
+        .map(|(place, circle)| match place {
+            0 => of_circle(circle.move_holes, circle.circle_holes),
+            _ => format!("{} of {}", circle.move_holes, circle.circle_holes),
+        })
         .collect();
-    let turns = moved(way.whole_turns, &circles.join(", or "));
-    if circles.is_empty() {
-        format!("{turns} of the crank, any circle")
-    } else {
-        format!("{turns} of the crank's circle")
+    match circles.as_slice() {
+        [] => format!("crank {}, any circle", moved(way.whole_turns, "")),
+        [one] => format!("crank {}", moved(way.whole_turns, one)),
+        [first @ .., last] => {
+            let holes = format!("{} or {last}", first.join(", "));
+            format!("crank {}", moved(way.whole_turns, &holes))
+        }
     }
 }
 
@@ -128,7 +133,7 @@ fn nearest(page: &Page, near: &Nearest) -> Vec<String> {
 fn at_work(error: &AtWork) -> String {
     format!(
         "{} seconds of arc, {} µm at the pitch circle",
-        plain(error.arc_seconds, 1),
-        plain(error.pitch_circle_um, 1)
+        plain(error.arc_seconds.abs(), 1),
+        plain(error.pitch_circle_um.abs(), 1)
     )
 }

@@ -2,7 +2,7 @@
 
 use super::View;
 use super::steps::{BOX, readings, set_up, steps, title};
-use super::text::{foot, headline};
+use super::text::{foot, headline, remarked};
 use crate::cli::next::CAUTIONS;
 use crate::export::Page;
 use std::fmt::Write;
@@ -10,18 +10,18 @@ use std::fmt::Write;
 /// All pages; a rule stands before each.
 pub(super) fn page(view: &View<'_>) -> String {
     let mut out = format!("# Gear sheets\n\n{}\n", plain_text(&headline(view)));
+    let remarks = remarked(view);
+    if !remarks.is_empty() {
+        out.push('\n');
+    }
+    for line in remarks {
+        let _ = writeln!(out, "- {}", plain_text(&line));
+    }
     for (place, page) in view.work.pages.iter().enumerate() {
         out += &one(view.first + place, page);
     }
     if !view.alone {
         out += &set_ups(view);
-    }
-    if !view.work.remarks.is_empty() {
-        out += "\n---\n\n## Before cutting\n\n";
-        for remark in &view.work.remarks {
-            let text = format!("{}: {}", remark.place, remark.text);
-            let _ = writeln!(out, "- {}", plain_text(&text));
-        }
     }
     let _ = write!(out, "\n---\n\n{}\n\n{CAUTIONS}\n", foot(view));
     let next = view.next();

@@ -160,8 +160,13 @@ fn write_plates(work: &Work, folder: &Path) -> Result<(), Failure> {
         let path = folder.join(&plate.file);
         let svg = plate_svg(&plate.drawing);
         out::deliver(Some(&path), |to| to.write_all(svg.as_bytes()))?;
+        let paper = if plate.drawing.fits_a4 {
+            ""
+        } else {
+            " (wider than A4)"
+        };
         out::complain(&format!(
-            "Wrote {}: print it at full size, then measure the bar.",
+            "Wrote {}: print it at full size{paper}, then measure the bar.",
             path.display()
         ));
     }

@@ -16,15 +16,12 @@ const LABEL: usize = 13;
 pub(super) fn page(view: &View<'_>) -> String {
     let width = view.shown.width;
     let mut out = view.shown.top(&headline(view));
+    out += &remarks(view, width);
     for (place, page) in view.work.pages.iter().enumerate() {
         out += &one(view.first + place, page, width);
     }
     if !view.alone {
         out += &set_ups(view, width);
-    }
-    for remark in &view.work.remarks {
-        let text = format!("{}: {}", remark.place, remark.text);
-        let _ = write!(out, "\n{}", warning(&paragraph(&text, 2, width)));
     }
     let _ = write!(out, "\n{}", paragraph(&foot(view), 2, width));
     let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
@@ -77,9 +74,37 @@ pub(super) fn foot(view: &View<'_>) -> String {
     text
 }
 
+/// What to know before the first cut stands before it.
+fn remarks(view: &View<'_>, width: usize) -> String {
+    let mut out = String::new();
+    for line in remarked(view) {
+        out += &warning(&paragraph(&line, 2, width));
+    }
+    if out.is_empty() {
+        out
+    } else {
+        format!("\n{out}")
+    }
+}
+
+/// Remarks, those that say the same of several gears on one line.
+pub(super) fn remarked(view: &View<'_>) -> Vec<String> {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for remark in &view.work.remarks {
+        match said.iter_mut().find(|(text, _)| *text == remark.text) {
+            Some((_, places)) => places.push(&remark.place),
+            None => said.push((&remark.text, vec![&remark.place])),
+        }
+    }
+    let lines = said.into_iter();
+    lines
+        .map(|(text, places)| format!("{text} ({})", places.join("; ")))
+        .collect()
+}
+
 fn one(number: usize, page: &Page, width: usize) -> String {
     let mut out = "\n".to_owned();
-    for line in paragraph(&format!("{number}  {}", title(page)), 0, width).lines() {
+    for line in paragraph(&format!("{number}. {}", title(page)), 0, width).lines() {
         out += &strong(line);
         out.push('\n');
     }

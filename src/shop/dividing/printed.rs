@@ -18,6 +18,8 @@ const SPACING_MM: f64 = 4.5;
 const PIN_MM: f64 = 3.0;
 /// The hole for the head's hub, mm; taken, to be bored to fit.
 const CENTRE_HOLE_MM: f64 = 16.0;
+/// Width of A4, less 5 mm on either side that printers leave white.
+const A4_MM: f64 = 200.0;
 /// From the circle to the rim, mm.
 const RIM_MM: f64 = 6.0;
 
@@ -52,6 +54,8 @@ pub struct PlateDrawing {
     pub radius_mm: f64,
     /// Radius of its rim, mm.
     pub rim_radius_mm: f64,
+    /// Whether a sheet of A4 holds it.
+    pub fits_a4: bool,
     /// Diameter of the holes, mm.
     pub pin_hole_mm: f64,
     /// Diameter of the hole in the middle, mm.
@@ -86,6 +90,16 @@ impl PrintedCircle {
         whole.and(Turns::of(i64::from(self.move_holes), self.circle_holes))
     }
 
+    /// The move from tooth to tooth.
+    fn words(&self) -> String {
+        let holes = format!("{} of {} holes", self.move_holes, self.circle_holes);
+        match self.whole_turns {
+            0 => format!("move {holes}"),
+            1 => format!("move 1 turn + {holes}"),
+            turns => format!("move {turns} turns + {holes}"),
+        }
+    }
+
     /// Radius on which its holes are far enough apart, whole mm.
     pub fn radius_mm(&self) -> f64 {
         let needed = f64::from(self.circle_holes) * SPACING_MM / TAU;
@@ -99,6 +113,7 @@ impl PrintedCircle {
             circle_holes: self.circle_holes,
             radius_mm,
             rim_radius_mm: radius_mm + RIM_MM,
+            fits_a4: 2.0 * (radius_mm + RIM_MM) <= A4_MM,
             pin_hole_mm: PIN_MM,
             centre_hole_mm: CENTRE_HOLE_MM,
             holes: (0..self.circle_holes)
@@ -106,10 +121,7 @@ impl PrintedCircle {
                 .collect(),
             text: vec![
                 format!("{count} teeth, worm {}:1", head.worm()),
-                format!(
-                    "{} turns + {} of {} holes",
-                    self.whole_turns, self.move_holes, self.circle_holes
-                ),
+                self.words(),
                 format!("circle of radius {radius_mm:.0} mm, holes {PIN_MM:.0} mm"),
             ],
         }
