@@ -7,6 +7,7 @@
 mod answer;
 mod asked;
 mod bench;
+mod compare;
 mod csv;
 mod explain;
 mod gear;
@@ -19,6 +20,9 @@ mod sweep;
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
+pub use compare::{
+    Better, CompareRow, Comparison, Contender, Spending, Standing, ToolRecord, spending,
+};
 pub use csv::write_csv;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,

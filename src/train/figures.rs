@@ -1,13 +1,12 @@
 //! The figures of one set, from its tooth counts.
 
 use super::{
-    ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_gap,
+    ModuleId, Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
     reverse_lengths,
 };
 use crate::base::{Decimal, Length, Ratio};
 use crate::making::{Form, blank_um};
 use crate::problem::Problem;
-use std::collections::BTreeSet;
 
 /// What one geared speed does.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -76,18 +75,14 @@ impl Figures {
             .map(|(wanted, &pair)| speed_figures(head.then(ratio_of(pair)), wanted.target()))
             .collect();
         let forms = forms_of(problem, set);
-        let made = || set.gears().zip(&forms);
         let shared = set.shared_place(problem);
         let blank = |((m, z), form)| blank_um(problem.gears(), ModuleId::of(m, problem), z, form);
         // A gear that serves twice is one blank.
-        let own = made()
-            .enumerate()
-            .filter(|(place, _)| Some(*place) != shared);
+        let made = set.gears().zip(&forms);
+        let own = made.enumerate().filter(|(place, _)| Some(*place) != shared);
         let blanks: Vec<u64> = own.map(|(_, gear)| blank(gear)).collect();
         let blank_um2 = blanks.iter().map(|od| od * od).sum();
-        let cutters: BTreeSet<_> = made()
-            .map(|((m, z), form)| cutter_of(problem.gears(), m, z, form))
-            .collect();
+        let cutters = cutters_of(problem, set, &forms);
         Self {
             head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
             reverse: set
