@@ -13,7 +13,7 @@ use super::{changes, out};
 use crate::export::{Answer, Comparison};
 use crate::problem::Problem;
 use crate::search::{Outcome, Request, Status, solve};
-use crate::train::Set;
+use crate::train::{Found, Set};
 use std::path::PathBuf;
 
 /// More sets no screen holds beside each other.
@@ -107,7 +107,7 @@ fn sets<'a>(
     }
     let named: Vec<&Set> = wanted
         .iter()
-        .map(|wanted| wanted.find(answer))
+        .map(|wanted| find(answer, wanted))
         .collect::<Result<_, _>>()?;
     for (place, set) in named.iter().enumerate() {
         if named.iter().take(place).any(|earlier| earlier == set) {
@@ -118,6 +118,21 @@ fn sets<'a>(
         }
     }
     Ok(Some((named, "as you said")))
+}
+
+/// This verb lists nothing, so a mark that is not known is one that `solve` has
+/// shown further down.
+fn find<'a>(answer: &Answer<'a>, wanted: &Wanted) -> Result<&'a Set, Failure> {
+    if let Wanted::Mark(mark) = wanted
+        && matches!(answer.register().find(mark), Found::None)
+    {
+        return Err(Failure::BadInput(format!(
+            "no set is marked {}: name the set by its rank, or by a mark that layshaft solve \
+             shows without --top, --sort and --measures",
+            mark.to_ascii_uppercase()
+        )));
+    }
+    wanted.find(answer)
 }
 
 /// The first unbeaten sets; where there is but one, the next by rank beside it.

@@ -28,23 +28,30 @@ pub(super) fn page(comparison: &Comparison, shown: &Shown<'_>) -> String {
     out + &pick(comparison, shown)
 }
 
-/// In how many rows each set is not behind.
+/// In how many of the rows that tell sets apart each is not behind.
 fn headline(comparison: &Comparison) -> String {
-    let judging = comparison.rows.iter().filter(|row| row.judges()).count();
+    let rows = comparison.rows.iter();
+    let apart = rows.filter(|row| row.tells_apart()).count();
+    if apart == 0 {
+        return format!(
+            "No figure compared tells these sets apart ({}).",
+            comparison.chosen
+        );
+    }
     let told: Vec<String> = comparison
         .standings
         .iter()
         .map(|standing| {
-            let good = standing.best_alone.len() + standing.level.len();
+            let good = standing.best_alone.len() + standing.best_shared.len();
             format!("{} in {good}", standing.mark)
         })
         .collect();
     let told: Vec<&str> = told.iter().map(String::as_str).collect();
     format!(
-        "Of {} compared, these are best or level: {} ({}).",
-        few(judging, "figure", "figures"),
-        series(&told),
-        comparison.chosen
+        "{} these sets apart ({}); the best or as good: {}.",
+        few(apart, "figure tells", "figures tell"),
+        comparison.chosen,
+        series(&told)
     )
 }
 
@@ -172,33 +179,57 @@ fn blocks(lines: &[Line], better: Option<&[String]>, marks: &[String], width: us
 
 /// What is needed to read the figures.
 fn notes(comparison: &Comparison) -> String {
-    let mut notes = "Better by the digits shown; alike where these are the same, level where \
-                     one is as good as the other. Cutters, and teeth that the head does not \
-                     divide simply, are told as count (which)."
+    let mut notes = "Speeds: the ratio, and how far it is off in %. Cutters: how many, and which. \
+                     Better by the digits shown; alike where these are the same, level where one \
+                     is as good as the other."
         .to_owned();
     notes += &ranges(comparison);
-    for set in comparison
+    notes += &dividing(comparison);
+    let mut forms = comparison.sets.iter().filter_map(|set| set.reverse_form);
+    if let Some(form) = forms.next() {
+        let _ = write!(notes, " Reverse: {form}.");
+    }
+    notes += &prices(comparison);
+    notes
+}
+
+/// The counts that are not divided simply.
+fn dividing(comparison: &Comparison) -> String {
+    let hard = |set: &&Contender| !set.not_divided_simply.is_empty();
+    let told: Vec<String> = comparison
         .sets
         .iter()
-        .filter(|set| !set.form_sets_module_mm.is_empty())
-    {
-        let modules: Vec<String> = set
-            .form_sets_module_mm
-            .iter()
-            .copied()
-            .map(module)
-            .collect();
-        let _ = write!(
-            notes,
-            " For {} the set of eight cutters of module {} is cheaper than those it needs.",
-            set.mark,
-            modules.join(", ")
-        );
+        .filter(hard)
+        .map(|set| {
+            let counts = set.not_divided_simply.iter().map(u32::to_string);
+            format!("{} {}", set.mark, counts.collect::<Vec<_>>().join(", "))
+        })
+        .collect();
+    if told.is_empty() {
+        String::new()
+    } else {
+        format!(" Not divided by turns and holes: {}.", told.join("; "))
+    }
+}
+
+fn prices(comparison: &Comparison) -> String {
+    let mut said = String::new();
+    for set in &comparison.sets {
+        let modules = set.form_sets_module_mm.iter().copied().map(module);
+        let modules: Vec<String> = modules.collect();
+        if !modules.is_empty() {
+            let _ = write!(
+                said,
+                " For {} all eight cutters of module {} mm together cost less than those it needs.",
+                set.mark,
+                modules.join(", ")
+            );
+        }
     }
     if comparison.cutter_prices_taken {
-        notes += " Prices of cutters are taken for granted; \"workshop\" in the file says others.";
+        said += " Prices of cutters are taken for granted.";
     }
-    notes
+    said
 }
 
 /// What the numbered cutters cut.

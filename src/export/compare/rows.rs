@@ -89,7 +89,7 @@ impl Cell {
         let shown = if listed.is_empty() {
             count.to_string()
         } else {
-            format!("{count} ({listed})")
+            format!("{count}: {listed}")
         };
         Self::text(value, shown, i64::try_from(count).ok())
     }
@@ -132,14 +132,20 @@ impl CompareRow {
         }
     }
 
-    /// Whether it tells sets apart.
+    /// Whether any set is the best in it.
     pub fn judges(&self) -> bool {
         !self.best.is_empty()
     }
 
-    /// Whether all sets are level though they may show different things.
+    /// Whether no set is better than another, though they may show different
+    /// things.
     pub fn level(&self) -> bool {
         self.best.len() == self.shown.len()
+    }
+
+    /// Whether it tells sets apart.
+    pub fn tells_apart(&self) -> bool {
+        self.judges() && !self.level()
     }
 }
 
@@ -234,7 +240,7 @@ fn speeds(problem: &Problem, sets: &[Contender]) -> Vec<CompareRow> {
     let of = |place: usize| {
         let speed = problem.speeds().get(place)?;
         let target = speed.geared()?.target().to_f64();
-        let name = format!("{}: {}, off by %", speed.name(), plain(target, 3));
+        let name = format!("{}: {}, %", speed.name(), plain(target, 3));
         let key = format!("speeds.{place}.error_percent");
         let word = format!("speed {}", speed.name());
         Some(row(
@@ -257,7 +263,7 @@ fn speeds(problem: &Problem, sets: &[Contender]) -> Vec<CompareRow> {
 
 fn reverse(sets: &[Contender]) -> Option<CompareRow> {
     let target = sets.first()?.set.reverse.as_ref()?.target;
-    let name = format!("reverse: {}, off by %", plain(target, 3));
+    let name = format!("reverse: {}, %", plain(target, 3));
     let names = ("reverse.error_percent", name.as_str(), "reverse");
     Some(row(sets, Better::Less, names, 2, |set| {
         match &set.set.reverse {
@@ -272,17 +278,13 @@ fn steps(sets: &[Contender]) -> Vec<CompareRow> {
     let count = sets.first().map_or(0, |set| set.steps.len());
     let mut rows = Vec::new();
     if count > 0 {
-        let names = ("steps", "steps between speeds", "steps");
+        let names = ("steps", "steps", "steps");
         rows.push(row(sets, Better::Neither, names, 2, |set| {
             Cell::text(json!(set.steps), steps_shown(&set.steps), None)
         }));
     }
     if count > 1 {
-        let names = (
-            "step_evenness",
-            "largest step ÷ least",
-            "evenness of the steps",
-        );
+        let names = ("step_evenness", "step unevenness", "evenness of the steps");
         rows.push(figures(sets, Better::Less, names, 2, |set| {
             set.set.step_evenness
         }));
@@ -319,44 +321,48 @@ fn metal(sets: &[Contender]) -> [CompareRow; 2] {
 }
 
 fn shop(problem: &Problem, sets: &[Contender]) -> Vec<CompareRow> {
-    let cutters = |set: &Contender, missing: bool| {
-        let some: Vec<&ToolRecord> = set
-            .cutters
-            .iter()
-            .filter(|tool| !(missing && tool.at_hand))
-            .collect();
-        Cell::list(json!(some), some.len(), &numbers(&some))
-    };
-    let counts = |set: &Contender| {
-        let counts: Vec<String> = set.not_divided_simply.iter().map(u32::to_string).collect();
-        let value = json!(set.not_divided_simply);
-        Cell::list(value, counts.len(), &counts.join(", "))
-    };
-    let less = Better::Less;
     let money = match problem.workshop().currency() {
-        "" => "spend on cutters".to_owned(),
-        currency => format!("spend on cutters, {currency}"),
+        "" => "cutters cost".to_owned(),
+        currency => format!("cutters cost, {currency}"),
     };
-    let plates = ("not_divided_simply", "not divided simply", "dividing");
     let spend = ("to_spend_on_cutters", money.as_str(), "money for cutters");
+    let plates = ("not_divided_simply", "not divided simply", "dividing");
     let blanks = ("distinct_blanks", "different blanks", "different blanks");
-    vec![
-        row(sets, less, ("cutters", "cutters", "cutters"), 0, |set| {
-            cutters(set, false)
+    let mut rows = cutters(sets);
+    rows.extend([
+        figures(sets, Better::Less, spend, 2, |set| {
+            Some(set.to_spend_on_cutters)
         }),
-        row(
-            sets,
-            less,
-            ("cutters_to_buy", "cutters to buy", "cutters to buy"),
-            0,
-            |set| cutters(set, true),
-        ),
-        figures(sets, less, spend, 2, |set| Some(set.to_spend_on_cutters)),
-        row(sets, less, plates, 0, counts),
-        row(sets, less, blanks, 0, |set| {
+        row(sets, Better::Less, plates, 0, |set| {
+            let count = set.not_divided_simply.len();
+            Cell::list(json!(set.not_divided_simply), count, "")
+        }),
+        row(sets, Better::Less, blanks, 0, |set| {
             Cell::list(json!(set.distinct_blanks), set.distinct_blanks, "")
         }),
-    ]
+    ]);
+    rows
+}
+
+/// Cutters, and those to buy where some are at hand: else it is the same row.
+fn cutters(sets: &[Contender]) -> Vec<CompareRow> {
+    let cell = |set: &Contender, missing: bool| {
+        let tools = set.cutters.iter();
+        let some: Vec<&ToolRecord> = tools.filter(|tool| !(missing && tool.at_hand)).collect();
+        Cell::list(json!(some), some.len(), &numbers(&some))
+    };
+    let all = |name| {
+        row(sets, Better::Less, ("cutters", name, "cutters"), 0, |set| {
+            cell(set, false)
+        })
+    };
+    let mut tools = sets.iter().flat_map(|set| &set.cutters);
+    if !tools.any(|tool| tool.at_hand) {
+        return vec![all("cutters, to buy")];
+    }
+    let names = ("cutters_to_buy", "cutters to buy", "cutters to buy");
+    let to_buy = row(sets, Better::Less, names, 0, |set| cell(set, true));
+    vec![all("cutters"), to_buy]
 }
 
 /// Numbers of form cutters, by module where there are several.
@@ -369,7 +375,7 @@ fn numbers(tools: &[&ToolRecord]) -> String {
                 CutterRecord::Form { number, .. } => Some(number.to_string()),
                 CutterRecord::OwnForm | CutterRecord::Generated => None,
             });
-            numbers.collect::<Vec<_>>().join(", ")
+            numbers.collect::<Vec<_>>().join(" ")
         })
         .filter(|numbers| !numbers.is_empty())
         .collect();
@@ -384,11 +390,6 @@ fn boxed(sets: &[Contender]) -> Vec<CompareRow> {
     }));
     let with_reverse = sets.iter().any(|set| set.reverse_form.is_some());
     if with_reverse {
-        let names = ("reverse_form", "reverse form", "reverse form");
-        rows.push(row(sets, Better::Neither, names, 0, |set| {
-            let word = set.reverse_form.unwrap_or("none");
-            Cell::text(json!(set.reverse_form), word.to_owned(), None)
-        }));
         let names = ("idler_clear_sides", "idler clear on", "places of the idler");
         rows.push(row(sets, Better::More, names, 0, |set| {
             let sides = set.idler_clear_sides.clone().unwrap_or_default();
@@ -406,4 +407,46 @@ fn boxed(sets: &[Contender]) -> Vec<CompareRow> {
         set.inside_length_mm
     }));
     rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_ties_are_told_apart_by_the_digits_shown() {
+        let cells = |values: &[f64]| {
+            let cell = |value: &f64| Cell::figure(*value, 1);
+            values.iter().map(cell).collect::<Vec<_>>()
+        };
+        let of = |values: &[f64], better| judged(better, &cells(values));
+        let shown = cells(&[154.96, 155.04]);
+        assert_eq!(shown[0].shown, shown[1].shown);
+        assert_eq!(of(&[154.96, 155.04], Better::Less), (Some(1550), None));
+        assert_eq!(of(&[154.94, 155.04], Better::Less), (Some(1549), Some(1)));
+        assert_eq!(of(&[9.9, 10.0, 10.2], Better::More), (Some(102), Some(2)));
+        assert_eq!(of(&[1.0, 2.0], Better::Neither), (None, None));
+    }
+
+    #[test]
+    fn a_set_without_a_figure_is_never_best() {
+        let none = Cell::text(Value::Null, "none".to_owned(), None);
+        let cells = [none.clone(), Cell::figure(3.0, 2)];
+        assert_eq!(judged(Better::Less, &cells), (Some(300), None));
+        assert_eq!(judged(Better::Less, &[none.clone(), none]), (None, None));
+    }
+
+    #[test]
+    fn errors_are_judged_by_their_size() {
+        let cells = [Cell::ratio(3.0, -0.5), Cell::ratio(3.1, 0.4)];
+        assert_eq!(cells[0].shown, "3.000 -0.50");
+        assert_eq!(judged(Better::Less, &cells), (Some(40), Some(10)));
+    }
+
+    #[test]
+    fn leads_are_spelled_like_their_figures() {
+        assert_eq!(pointed(5, 2), "0.05");
+        assert_eq!(pointed(1234, 1), "123.4");
+        assert_eq!(pointed(7, 0), "7");
+    }
 }

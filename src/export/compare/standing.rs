@@ -16,7 +16,9 @@ pub struct Standing {
     pub mark: String,
     /// Keys of the rows in which it is best alone.
     pub best_alone: Vec<String>,
-    /// Keys of those in which no set is better, and others are as good.
+    /// Keys of those in which some others are as good, and some are not.
+    pub best_shared: Vec<String>,
+    /// Keys of those in which all sets are level.
     pub level: Vec<String>,
     /// Keys of those in which another is better.
     pub behind: Vec<String>,
@@ -32,15 +34,17 @@ fn standing(mark: &str, rows: &[CompareRow]) -> Standing {
     let mut standing = Standing {
         mark: mark.to_owned(),
         best_alone: Vec::new(),
+        best_shared: Vec::new(),
         level: Vec::new(),
         behind: Vec::new(),
     };
     for row in rows.iter().filter(|row| row.judges()) {
         let is_best = row.best.iter().any(|best| best == mark);
         let list = match (is_best, row.best.len()) {
+            _ if row.level() => &mut standing.level,
             (false, _) => &mut standing.behind,
             (true, 1) => &mut standing.best_alone,
-            (true, _) => &mut standing.level,
+            (true, _) => &mut standing.best_shared,
         };
         list.push(row.key.clone());
     }
@@ -73,27 +77,29 @@ fn sentence(rows: &[CompareRow], standing: &Standing, better: &str) -> String {
     let Standing {
         mark,
         best_alone,
+        best_shared,
         behind,
         ..
     } = standing;
+    let best = best_alone.len() + best_shared.len();
     if behind.is_empty() {
         return format!("{mark} is {better} or level in everything.");
     }
-    let least_as_good = behind.len() <= FEW && behind.len() < judging(rows);
-    if least_as_good {
-        return format!(
-            "{mark} is {better} or level in all but {}.",
-            words(rows, behind)
-        );
+    if best == 0 {
+        return format!("{mark} is behind in {}.", words(rows, behind));
     }
-    if best_alone.is_empty() {
-        return format!("{mark} is {better} in nothing.");
+    if behind.len() <= FEW {
+        let lacks = words(rows, behind);
+        return format!("{mark} is {better} or level in all but {lacks}.");
     }
-    format!("{mark} is {better} in {}.", words(rows, best_alone))
-}
-
-fn judging(rows: &[CompareRow]) -> usize {
-    rows.iter().filter(|row| row.judges()).count()
+    match (&best_alone[..], best_shared.len()) {
+        ([], _) => format!("{mark} shares the best in {}.", words(rows, best_shared)),
+        (_, 0) => format!("{mark} is {better} in {}.", words(rows, best_alone)),
+        (_, shared) => format!(
+            "{mark} is {better} in {}; it shares the best in {shared} more.",
+            words(rows, best_alone)
+        ),
+    }
 }
 
 fn words(rows: &[CompareRow], keys: &[String]) -> String {
@@ -116,13 +122,15 @@ mod tests {
     use crate::export::compare::rows::Better;
 
     fn row(key: &str, best: &[&str]) -> CompareRow {
+        // Of three sets; of two where both are best.
+        let sets = if best == ["P", "Q"] { 2 } else { 3 };
         CompareRow {
             key: key.to_owned(),
             name: key.to_owned(),
             word: key.to_owned(),
             better: Better::Less,
             values: Vec::new(),
-            shown: Vec::new(),
+            shown: vec![String::new(); sets],
             alike: false,
             best: best.iter().map(|&mark| mark.to_owned()).collect(),
             lead: None,
@@ -144,19 +152,32 @@ mod tests {
                 "Q is better or level in all but b."
             ]
         );
-        let rows = [row("a", &["P"]), row("b", &["P"]), row("told", &[])];
+        let rows = [row("a", &["P"]), row("b", &["P", "R"]), row("told", &[])];
         assert_eq!(
             told(&rows, &["P", "Q", "R"]),
             [
                 "P is best or level in everything.",
-                "Q is best in nothing.",
-                "R is best in nothing."
+                "Q is behind in a and b.",
+                "R is best or level in all but a."
             ]
         );
         let rows = [row("a", &["P", "Q"])];
+        let level = "They are level in all that is compared.";
+        assert_eq!(told(&rows, &["P", "Q"]), [level]);
+    }
+
+    #[test]
+    fn what_is_shared_is_not_called_best() {
+        let mut rows: Vec<_> = ["a", "b", "c", "d"].map(|key| row(key, &["P"])).into();
+        rows.push(row("e", &["Q", "R"]));
+        rows.push(row("f", &["R"]));
         assert_eq!(
-            told(&rows, &["P", "Q"]),
-            ["They are level in all that is compared."]
+            told(&rows, &["P", "Q", "R"]),
+            [
+                "P is best or level in all but e and f.",
+                "Q shares the best in e.",
+                "R is best in f; it shares the best in 1 more."
+            ]
         );
     }
 
