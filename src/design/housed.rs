@@ -95,10 +95,7 @@ impl<'a> Housed<'a> {
 
     /// The shafts of the box, the idler's pin aside.
     pub const fn shafts(&self) -> &'static [Shaft] {
-        match self.problem.arrangement() {
-            Arrangement::InLine => &[Shaft::Input, Shaft::Layshaft, Shaft::Main],
-            Arrangement::Offset => &[Shaft::Input, Shaft::Output],
-        }
+        self.problem.arrangement().shafts()
     }
 
     /// The size of a shaft of the box.
@@ -135,11 +132,8 @@ impl<'a> Housed<'a> {
 
     /// Where the idler may sit with the set's own teeth.
     pub fn idler_places(&self) -> Option<[Point; 2]> {
-        let ([driver, driven], _) = reverse_lengths(self.problem, self.set.reverse?);
-        let (upper, lower) = match self.problem.arrangement() {
-            Arrangement::InLine => (driven, driver),
-            Arrangement::Offset => (driver, driven),
-        };
+        let (to_outer, _) = reverse_lengths(self.problem, self.set.reverse?);
+        let [upper, lower] = self.problem.arrangement().upper_lower(to_outer);
         idler_centres(self.set.centre_distance.mm(), upper, lower)
     }
 

@@ -8,6 +8,7 @@
 //! description of the keys in `table`, `check` applies the rules that span
 //! keys and promotes the rest.
 
+mod arrangement;
 mod asked;
 mod check;
 mod distances;
@@ -39,6 +40,7 @@ mod targets;
 mod teeth;
 mod workshop;
 
+pub use arrangement::Arrangement;
 pub use asked::{Asked, Law, RoadUnit};
 pub use draft::{Draft, Wishes, draft};
 pub use ease::GearLimit;

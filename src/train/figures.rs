@@ -168,13 +168,10 @@ fn reverse_figures(
         .reverse()
         .map_or(Decimal::whole(1), crate::problem::Reverse::target);
     let a = set.centre_distance.mm();
-    let ([to_driver, to_driven], [driver_tip, driven_tip]) = reverse_lengths(problem, gears);
+    let (to_outer, [driver_tip, driven_tip]) = reverse_lengths(problem, gears);
     let shared_mm = problem.shared_addendum_mm(gears.module.of(problem));
     // In-line: the driven main shaft is the origin; offset: the driving input.
-    let (from_origin, from_lower) = match problem.arrangement() {
-        crate::problem::Arrangement::InLine => (to_driven, to_driver),
-        crate::problem::Arrangement::Offset => (to_driver, to_driven),
-    };
+    let [from_origin, from_lower] = problem.arrangement().upper_lower(to_outer);
     ReverseFigures {
         ratio: -ratio.to_f64(),
         target,

@@ -20,9 +20,10 @@ mod speeds;
 mod target;
 mod teeth;
 
+use super::arrangement::Arrangement;
 use super::fault::Log;
 use super::item::Item;
-use super::model::{Arrangement, Head, Problem, Reverse, Speed};
+use super::model::{Head, Problem, Reverse, Speed};
 use super::mounting::{Duty, IdlerPin, Shafting};
 use super::stockist;
 use super::teeth::Bores;

@@ -3,9 +3,10 @@
 
 use super::optional;
 use crate::base::{Decimal, Length};
+use crate::problem::arrangement::Arrangement;
 use crate::problem::fault::{Log, shown};
 use crate::problem::item::Item;
-use crate::problem::model::{Arrangement, Head, Reverse, Speed};
+use crate::problem::model::{Head, Reverse, Speed};
 use crate::problem::mounting::{
     Bearing, Case, CaseMaterial, Duty, HeldIn, Holding, IdlerPin, Layout, Origin, ReverseForm,
     Served, ShaftSize, Shafting, Side, Spigot, Turning,
@@ -113,20 +114,12 @@ impl Steps {
     }
 }
 
-/// The shafts that the arrangement has, the idler's pin aside.
-const fn shafts_of(arrangement: Arrangement) -> &'static [Shaft] {
-    match arrangement {
-        Arrangement::InLine => &[Shaft::Input, Shaft::Layshaft, Shaft::Main],
-        Arrangement::Offset => &[Shaft::Input, Shaft::Output],
-    }
-}
-
 /// Tells of sizes of what the arrangement has not.
 pub(super) fn foreign(root: &Item, arrangement: Arrangement, log: &mut Log) {
     let Some(given) = root.get("shafts") else {
         return;
     };
-    let known = |shaft: &Shaft| shafts_of(arrangement).contains(shaft);
+    let known = |shaft: &Shaft| arrangement.shafts().contains(shaft);
     for shaft in Shaft::ALL.into_iter().filter(|shaft| !known(shaft)) {
         if let Some(own) = given.get(shaft.word()) {
             let what = format!("this box has no {} shaft", shaft.word());
@@ -149,7 +142,7 @@ pub(super) fn shafting(
 ) -> Option<Shafting> {
     let given = root.get("shafts");
     let mut shafting = Shafting::default();
-    for &shaft in shafts_of(arrangement) {
+    for &shaft in arrangement.shafts() {
         let own = given.and_then(|given| given.get(shaft.word()));
         // The bore of the input gear of an in-line box is the spigot's.
         let integral = shaft == Shaft::Input && arrangement == Arrangement::InLine;
@@ -258,11 +251,12 @@ pub(super) fn auto_bores(
     if !auto {
         return;
     }
-    for &shaft in shafts_of(arrangement) {
+    for &shaft in arrangement.shafts() {
         let hole = &mut bores.by_shaft[shaft as usize];
         *hole = hole.or_else(|| auto_hole(arrangement, shaft, shafting));
     }
-    if shafts_of(arrangement)
+    if arrangement
+        .shafts()
         .iter()
         .any(|shaft| bores.on(*shaft).is_none())
     {
