@@ -3,7 +3,8 @@
 
 use super::arrangement::Arrangement;
 use super::asked::Asked;
-use super::mounting::{Duty, IdlerPin, Layout, ReverseForm, Shafting, Turning};
+use super::layout::{Layout, ReverseForm};
+use super::mounting::{Duty, IdlerPin, Shafting, Turning};
 use super::teeth::{Bores, Inspection, Limits};
 use super::workshop::{FurtherPart, Workshop};
 use crate::base::{Decimal, Length, Module, Teeth, Window};

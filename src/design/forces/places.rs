@@ -1,10 +1,10 @@
 //! Where the axles stand and how each mesh of the power's path lies.
 
 use super::{ForceFault, Hand, Mounting};
-use crate::design::motion::{Gearing, ReverseForm, State};
+use crate::design::motion::{Gearing, State};
 use crate::involute::{Closing, GeometryFault, Toothing};
 use crate::making::Form;
-use crate::problem::{Problem, Shaft, Side};
+use crate::problem::{Problem, ReverseForm, Shaft, Side};
 use crate::train::{Gear, Point, Role, Seat, Set, forms_of, gears_of, idler_centres};
 
 /// Two gears in mesh, ready to be loaded.

@@ -1,8 +1,8 @@
 //! One state: how fast everything turns, and what holds what.
 
 use super::path::{path, words};
-use super::{Gearing, Rate, ReverseForm, State, Step, Turns};
-use crate::problem::Shaft;
+use super::{Gearing, Rate, State, Step, Turns};
+use crate::problem::{ReverseForm, Shaft};
 use crate::train::{Gear, Role, Seat};
 
 /// How a gear sits on its shaft.

@@ -11,6 +11,7 @@ mod centres;
 mod choice;
 mod cut;
 mod gears;
+mod layout;
 mod mounting;
 mod picked;
 mod reverse;
@@ -47,8 +48,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
     let reverse = reverse::reverse(root, &limits, &basis, log);
     let form = reverse.as_ref().map(|reverse| reverse.map(|r| r.form));
-    mounting::shared_with(root, speeds.as_deref(), form.flatten(), log);
-    let layout = mounting::layout(root, speeds.as_deref(), form.flatten(), log);
+    layout::shared_with(root, speeds.as_deref(), form.flatten(), log);
+    let layout = layout::layout(root, speeds.as_deref(), form.flatten(), log);
     let mounted = mounted(
         root,
         arrangement,
