@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 
 /// Marks of so many ranked sets and trains are known at least: as many as
 /// `solve` shows.
-const KNOWN: usize = 25;
+pub(super) const KNOWN: usize = 25;
 
 /// A set, and how the person knows it.
 #[derive(Clone, Debug)]
@@ -78,12 +78,7 @@ impl<D: clap::Args + Delivers> OfSet<D> {
         changes: &'a [Change],
         width: usize,
     ) -> Shown<'a> {
-        Shown {
-            file: &self.problem,
-            how: chosen.how,
-            changes,
-            width,
-        }
+        Shown::new(&self.problem, chosen.how, changes, width)
     }
 }
 
@@ -96,7 +91,22 @@ pub(super) struct Shown<'a> {
     pub(super) width: usize,
 }
 
-impl Shown<'_> {
+impl<'a> Shown<'a> {
+    /// For a verb with flags of its own.
+    pub(super) const fn new(
+        file: &'a Path,
+        how: &'static str,
+        changes: &'a [Change],
+        width: usize,
+    ) -> Self {
+        Self {
+            file,
+            how,
+            changes,
+            width,
+        }
+    }
+
     /// The file and the changes, to stand in a command.
     pub(super) fn command_file(&self) -> String {
         quoted(&self.file.to_string_lossy()) + &changes::flags(self.changes)

@@ -6,6 +6,7 @@
 mod changes;
 mod choose;
 mod chosen;
+mod compare;
 mod completions;
 mod delivery;
 mod exit;
@@ -51,6 +52,8 @@ enum Verb {
     Explain(explain::Args),
     /// Compare centre distances: what each of them buys
     Sweep(sweep::Args),
+    /// Set some sets side by side: what each of them is best at
+    Compare(compare::Args),
     /// Place everything along the shafts: planes, sleeves, shift pattern, bores
     Layout(layout::Args),
     /// Find where the reverse idler can sit: both sides, gaps, pin loads
@@ -87,6 +90,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Solve(args)) => solve::run(&args),
         Some(Verb::Explain(args)) => explain::run(&args),
         Some(Verb::Sweep(args)) => sweep::run(&args),
+        Some(Verb::Compare(args)) => compare::run(&args),
         Some(Verb::Layout(args)) => layout::run(&args),
         Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Stock(args)) => stock::run(&args),

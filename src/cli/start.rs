@@ -13,7 +13,7 @@ Settles the gears of a small gearbox before metal is cut.
   Stuck    layshaft explain shunter.json
 
   Start    new  schema                         Help    layshaft help VERB
-  Choose   solve  explain  sweep               Shell   completions
+  Choose   solve  explain  sweep  compare      Shell   completions
   Place    layout  idler                       Trust   gear
   Make     sheets
 ";

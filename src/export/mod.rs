@@ -7,6 +7,7 @@
 mod answer;
 mod asked;
 mod bench;
+mod compare;
 mod csv;
 mod explain;
 mod gear;
@@ -23,6 +24,9 @@ mod work;
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
+pub use compare::{
+    Better, CompareRow, Comparison, Contender, Spending, Standing, ToolRecord, spending,
+};
 pub use csv::write_csv;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,

@@ -8,6 +8,7 @@
 //! description of the keys in `table`, `check` applies the rules that span
 //! keys and promotes the rest.
 
+mod arrangement;
 mod asked;
 mod check;
 mod countable;
@@ -19,6 +20,7 @@ mod fault;
 mod housing;
 mod item;
 mod keys;
+mod layout;
 mod made;
 mod making;
 mod model;
@@ -43,12 +45,14 @@ mod teeth;
 mod workplace;
 mod workshop;
 
+pub use arrangement::Arrangement;
 pub use asked::{Asked, Law, RoadUnit};
 pub use draft::{Draft, WORKSHOP_STARTER, Wishes, draft};
 pub use ease::GearLimit;
 pub(crate) use ease::HUNDREDTH;
 pub use edit::{Change, EditError, assignment, get, known_key, set};
 pub use fault::{Fault, Faults, Place};
+pub use layout::*;
 pub use model::*;
 pub use mounting::*;
 pub use read::{Source, parse, read};

@@ -1,22 +1,14 @@
 //! The checked problem. Only the checker makes one, so later stages never
 //! validate again.
 
+use super::arrangement::Arrangement;
 use super::asked::Asked;
-use super::mounting::{Duty, IdlerPin, Layout, ReverseForm, Shafting, Turning};
+use super::layout::{Layout, ReverseForm};
+use super::mounting::{Duty, IdlerPin, Shafting, Turning};
 use super::teeth::{Bores, Inspection, Limits};
 use super::workshop::{FurtherPart, Workshop};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
-
-/// How the shafts lie.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Arrangement {
-    /// Input and main shaft on one axis, layshaft parallel to it; a head pair
-    /// (input shaft to layshaft) drives the layshaft.
-    InLine,
-    /// Input and output shaft parallel; one pair a speed.
-    Offset,
-}
 
 /// One centre distance or an evenly stepped range of them.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,7 +1,8 @@
 //! What is asked of teeth and of the gears they sit on: part of the checked
 //! problem.
 
-use super::model::{Arrangement, Problem};
+use super::arrangement::Arrangement;
+use super::model::Problem;
 use crate::base::{Decimal, Length, Teeth};
 
 /// What is asked of every tooth. Each limit refuses gears where

@@ -22,7 +22,7 @@ mod set;
 
 pub use crate::making::{Form, FormCutter, form_cutter, virtual_teeth};
 pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
-pub use cutter::{Cutter, cutter_of};
+pub use cutter::{Cutter, cutter_of, cutters_of};
 pub use dividing::not_simply_divided;
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};

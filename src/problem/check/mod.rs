@@ -12,6 +12,7 @@ mod choice;
 mod cut;
 mod cutters;
 mod gears;
+mod layout;
 mod mounting;
 mod picked;
 mod reverse;
@@ -22,9 +23,10 @@ mod target;
 mod teeth;
 mod workshop;
 
+use super::arrangement::Arrangement;
 use super::fault::Log;
 use super::item::Item;
-use super::model::{Arrangement, Head, Problem, Reverse, Speed};
+use super::model::{Head, Problem, Reverse, Speed};
 use super::mounting::{Duty, IdlerPin, Shafting};
 use super::teeth::Bores;
 use gears::Limits;
@@ -50,8 +52,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
     let reverse = reverse::reverse(root, &limits, &basis, log);
     let form = reverse.as_ref().map(|reverse| reverse.map(|r| r.form));
-    mounting::shared_with(root, speeds.as_deref(), form.flatten(), log);
-    let layout = mounting::layout(root, speeds.as_deref(), form.flatten(), log);
+    layout::shared_with(root, speeds.as_deref(), form.flatten(), log);
+    let layout = layout::layout(root, speeds.as_deref(), form.flatten(), log);
     let mounted = mounted(
         root,
         arrangement,

@@ -2,9 +2,9 @@
 
 use super::{optional, workshop};
 use crate::base::{Decimal, Teeth};
+use crate::problem::arrangement::Arrangement;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::Arrangement;
 use crate::problem::teeth::{Bore, Bores, Inspection, Limits, Shaft};
 
 /// The limits; the usual ones where the file has no block of them.

@@ -248,7 +248,8 @@ fn joined(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::problem::model::{Arrangement, Closing};
+    use crate::problem::arrangement::Arrangement;
+    use crate::problem::model::Closing;
 
     fn words(list: &str) -> Vec<String> {
         list.split(',').map(str::to_owned).collect()
