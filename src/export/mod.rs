@@ -24,9 +24,7 @@ mod work;
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
-pub use compare::{
-    Better, CompareRow, Comparison, Contender, Spending, Standing, ToolRecord, spending,
-};
+pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,

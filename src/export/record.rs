@@ -180,12 +180,17 @@ pub struct RemarkRecord {
 }
 
 /// What a set costs, in the workshop's money.
+pub(super) fn cost_of(problem: &Problem, set: &Set) -> Option<f64> {
+    stock::cost(problem, set).map(money_of)
+}
+
+/// Millionths as money.
 #[allow(
     clippy::cast_precision_loss,
     reason = "money of nine digits keeps its millionths"
 )]
-pub(super) fn cost_of(problem: &Problem, set: &Set) -> Option<f64> {
-    stock::cost(problem, set).map(|millionths| millionths as f64 / 1e6)
+pub(super) fn money_of(millionths: u64) -> f64 {
+    millionths as f64 / 1e6
 }
 
 /// Everything about `set`, whose modules must be those of `problem`.

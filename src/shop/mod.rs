@@ -11,7 +11,6 @@
 //! practice, no source; published tables are held against them in the tests.
 
 pub mod blanks;
-pub mod cutters;
 pub mod cutting;
 pub mod dividing;
 pub mod job;

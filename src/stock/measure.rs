@@ -1,19 +1,20 @@
 //! What a set costs, and any measure of it as a number to compare.
 
-use super::{Material, Piece, Stock, least_money};
-use crate::problem::{Measure, Problem, WhichCutter};
-use crate::train::{Cutter, Figures, Set, cutter_of, own_gears};
-use std::collections::{BTreeMap, BTreeSet};
+use super::{Material, Piece, Stock, cutters, least_money};
+use crate::problem::{Measure, Problem};
+use crate::train::{Figures, Set, own_gears};
 
 /// Stands for the cost of a set with a gear that no bar holds: more than any.
 pub const NO_BAR: u64 = u64::MAX - 1;
 
 /// Money for everything that the gears of a set need and that is not at hand,
-/// millionths: cutters, and bars for the blanks of its gears by the plan that
-/// costs least. None where no bar holds some gear.
+/// millionths: cutters, for each module the cheaper of its form cutters one by one and its
+/// set of eight, and bars for the blanks of its gears by the plan that costs
+/// least. None where no bar holds some gear.
 pub fn cost(problem: &Problem, set: &Set) -> Option<u64> {
     let bars = bar_money(problem, set)?;
-    Some(bars.saturating_add(cutter_money(problem, set)))
+    let cutters = cutters(problem, set).money.millionths();
+    Some(bars.saturating_add(u64::try_from(cutters).unwrap_or(0)))
 }
 
 /// Money for bars for the blanks of a set's gears, millionths.
@@ -26,31 +27,6 @@ pub fn bar_money(problem: &Problem, set: &Set) -> Option<u64> {
         .map(|(gear, _, od_um)| Piece::of_gear(problem, gear, *od_um, material))
         .collect();
     least_money(&pieces, &stock)
-}
-
-/// Money for the cutters of a set's gears that are not at hand, millionths: for
-/// each module the cheaper of its form cutters one by one and its set of eight.
-pub fn cutter_money(problem: &Problem, set: &Set) -> u64 {
-    let workshop = problem.workshop();
-    let cutters: BTreeSet<Cutter> = own_gears(problem, set)
-        .iter()
-        .map(|(gear, form, _)| cutter_of(problem.gears(), gear.module, gear.teeth, form))
-        .collect();
-    let mut singly: BTreeMap<_, u64> = BTreeMap::new();
-    let mut total = 0_u64;
-    for cutter in cutters {
-        let (module, which) = cutter.in_workshop(problem);
-        let price = millionths(workshop.cutter_price(module, which));
-        match which {
-            WhichCutter::Form(_) => *singly.entry(module).or_default() += price,
-            _ => total += price,
-        }
-    }
-    for (module, sum) in singly {
-        let set = workshop.form_set_price(module).map(millionths);
-        total += set.map_or(sum, |set| set.min(sum));
-    }
-    total
 }
 
 /// A measure of a set as a whole number that compares as the measure does: for
@@ -66,8 +42,4 @@ pub fn exact(problem: &Problem, set: &Set, figures: &Figures, measure: Measure) 
         Measure::Setups => figures.needs.setups.into(),
         Measure::Cost => cost(problem, set).unwrap_or(NO_BAR),
     }
-}
-
-fn millionths(money: crate::base::Decimal) -> u64 {
-    u64::try_from(money.millionths()).unwrap_or(0)
 }

@@ -7,6 +7,7 @@
 //! each takes the width of the saw.
 
 mod bound;
+mod cutters;
 mod least;
 mod measure;
 mod rooms;
@@ -14,6 +15,7 @@ mod sides;
 mod types;
 
 pub use bound::money_bound;
+pub use cutters::{BoughtSet, CutterNeed, Cutters, cutters};
 pub use least::{Least, cheapest, least_money, least_money_within};
-pub use measure::{NO_BAR, bar_money, cost, cutter_money, exact};
+pub use measure::{NO_BAR, bar_money, cost, exact};
 pub use types::{Material, Opened, Piece, Rod, Source, Stock};

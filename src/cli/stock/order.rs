@@ -7,8 +7,8 @@ use crate::cli::screen::{columns, paragraph};
 use crate::cli::words::module;
 use crate::export::StockAnswer;
 use crate::problem::WhichCutter;
-use crate::shop::cutters::CutterNeed;
 use crate::shop::job::money;
+use crate::stock::CutterNeed;
 use crate::stock::Source;
 use std::fmt::Write;
 

@@ -1,12 +1,13 @@
 //! One set of a comparison, with what stands beside its own figures.
 
-use super::tools::{ToolRecord, spending, tools};
+use super::tools::{ToolRecord, tools};
 use crate::base::Teeth;
 use crate::design::Plan;
+use crate::export::record::money_of;
 use crate::export::{Answer, SetRecord, SpeedRecord};
-use crate::making::blank_um;
-use crate::problem::{Problem, ReverseForm, Side};
-use crate::train::{Set, forms_of, gears_of, hunting_pairs, rough_length, rough_um};
+use crate::problem::{ReverseForm, Side};
+use crate::stock::{bar_money, cutters};
+use crate::train::{Figures, Set, hunting_pairs, not_simply_divided};
 use serde::Serialize;
 use std::collections::BTreeSet;
 
@@ -21,12 +22,17 @@ pub struct Contender {
     pub steps: Vec<f64>,
     /// Pairs whose counts share no factor, of head and speeds.
     pub hunting_pairs: usize,
-    /// Different pieces of bar that its gears are made from: diameter and length.
-    pub distinct_blanks: usize,
+    /// Different blanks of its gears: diameter and length.
+    pub distinct_blanks: u32,
     /// Its cutters, by module and number.
     pub cutters: Vec<ToolRecord>,
     /// What the cutters that are not at hand cost together.
     pub to_spend_on_cutters: f64,
+    /// What the bars for its gears cost that are not on the rack; none where no
+    /// bar holds some gear.
+    pub to_spend_on_bars: Option<f64>,
+    /// Both together.
+    pub to_spend: Option<f64>,
     /// Modules whose eight form cutters are cheaper as a set.
     pub form_sets_module_mm: Vec<f64>,
     /// Tooth counts that neither turns and holes of one circle nor the spindle's
@@ -45,7 +51,9 @@ impl Contender {
     pub(super) fn of(answer: &Answer<'_>, set: &Set) -> Self {
         let problem = answer.problem;
         let record = answer.record(set);
-        let spent = spending(problem, set);
+        let cutters = cutters(problem, set);
+        let on_cutters = cutters.money.to_f64();
+        let on_bars = bar_money(problem, set).map(money_of);
         let plan = Plan::new(problem, set);
         let sides = plan.idler.as_ref().map(|study| {
             let sides: BTreeSet<Side> = study.places.iter().map(|place| place.side).collect();
@@ -56,11 +64,16 @@ impl Contender {
             mark: record.mark.clone(),
             steps: steps(&record),
             hunting_pairs: hunting_pairs(set),
-            distinct_blanks: distinct_blanks(problem, set),
-            cutters: tools(problem, set, &record),
-            to_spend_on_cutters: spent.cutters.to_f64(),
-            form_sets_module_mm: spent.form_sets.iter().map(|module| module.mm()).collect(),
-            not_divided_simply: not_divided_simply(problem, set),
+            distinct_blanks: Figures::of(problem, set).needs.blanks,
+            cutters: tools(&cutters, &record),
+            to_spend_on_cutters: on_cutters,
+            to_spend_on_bars: on_bars,
+            to_spend: on_bars.map(|bars| bars + on_cutters),
+            form_sets_module_mm: cutters.sets.iter().map(|set| set.module.mm()).collect(),
+            not_divided_simply: not_simply_divided(problem, set)
+                .into_iter()
+                .map(Teeth::get)
+                .collect(),
             reverse_form: set
                 .reverse
                 .and(problem.reverse_form())
@@ -76,32 +89,4 @@ fn steps(record: &SetRecord) -> Vec<f64> {
     let ratios = record.speeds.iter().map(SpeedRecord::ratio);
     let next = record.speeds.iter().skip(1).map(SpeedRecord::ratio);
     ratios.zip(next).map(|(this, next)| this / next).collect()
-}
-
-/// A gear that serves twice is one blank.
-fn distinct_blanks(problem: &Problem, set: &Set) -> usize {
-    let forms = forms_of(problem, set);
-    let shared = set.shared_place(problem);
-    let gears = gears_of(problem, set);
-    let cut = gears.iter().zip(&forms).enumerate();
-    let cut = cut.filter(|(place, _)| Some(*place) != shared);
-    let pieces = cut.map(|(_, (gear, form))| {
-        let module = gear.module.of(problem);
-        let od_um = blank_um(problem.gears(), module, gear.teeth, form);
-        (
-            rough_um(problem, od_um),
-            rough_length(problem, gear.role, gear.seat),
-        )
-    });
-    pieces.collect::<BTreeSet<_>>().len()
-}
-
-fn not_divided_simply(problem: &Problem, set: &Set) -> Vec<u32> {
-    let head = problem.workshop().dividing_head();
-    let counts: BTreeSet<u32> = set
-        .gears()
-        .map(|(_, teeth): (_, Teeth)| teeth.get())
-        .collect();
-    let hard = counts.into_iter();
-    hard.filter(|count| !head.divides_simply(*count)).collect()
 }

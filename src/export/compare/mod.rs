@@ -11,7 +11,7 @@ mod tools;
 pub use contender::Contender;
 pub use rows::{Better, CompareRow};
 pub use standing::Standing;
-pub use tools::{Spending, ToolRecord, spending};
+pub use tools::ToolRecord;
 
 use super::Answer;
 use crate::problem::{Change, Problem};

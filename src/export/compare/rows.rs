@@ -322,23 +322,21 @@ fn metal(sets: &[Contender]) -> [CompareRow; 2] {
 
 fn shop(problem: &Problem, sets: &[Contender]) -> Vec<CompareRow> {
     let money = match problem.workshop().currency() {
-        "" => "cutters cost".to_owned(),
-        currency => format!("cutters cost, {currency}"),
+        "" => "to spend".to_owned(),
+        currency => format!("to spend, {currency}"),
     };
-    let spend = ("to_spend_on_cutters", money.as_str(), "money for cutters");
+    let spend = ("to_spend", money.as_str(), "money");
     let plates = ("not_divided_simply", "not divided simply", "dividing");
     let blanks = ("distinct_blanks", "different blanks", "different blanks");
     let mut rows = cutters(sets);
     rows.extend([
-        figures(sets, Better::Less, spend, 2, |set| {
-            Some(set.to_spend_on_cutters)
-        }),
+        figures(sets, Better::Less, spend, 2, |set| set.to_spend),
         row(sets, Better::Less, plates, 0, |set| {
             let count = set.not_divided_simply.len();
             Cell::list(json!(set.not_divided_simply), count, "")
         }),
         row(sets, Better::Less, blanks, 0, |set| {
-            Cell::list(json!(set.distinct_blanks), set.distinct_blanks, "")
+            Cell::list(json!(set.distinct_blanks), set.distinct_blanks as usize, "")
         }),
     ]);
     rows
