@@ -125,13 +125,16 @@ fn refused(faults: &problem::Faults) -> Failure {
 pub(super) fn flags(changes: &[Change]) -> String {
     let mut flags = String::new();
     for change in changes.iter().filter(|change| !change.saved) {
-        let _ = match &change.from {
-            Some(file) => write!(flags, " --workshop {}", quoted(file)),
-            None => {
-                let word = format!("{}={}", change.key, change.value);
-                write!(flags, " --with {}", quoted(&word))
-            }
-        };
+        let flag = change.from.as_ref().map_or_else(
+            || {
+                format!(
+                    "--with {}",
+                    quoted(&format!("{}={}", change.key, change.value))
+                )
+            },
+            |file| format!("--workshop {}", quoted(file)),
+        );
+        let _ = write!(flags, " {flag}");
     }
     flags
 }

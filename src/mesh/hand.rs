@@ -2,7 +2,7 @@
 
 use crate::base::{Module, Teeth};
 use crate::making::form_cutter;
-use crate::problem::{Cutting, Problem, WhichCutter};
+use crate::problem::{Cutting, Problem, Reverse, WhichCutter};
 use crate::train::ModuleId;
 
 /// Which tooth counts of each module can be made, worked out once: whether a
@@ -19,7 +19,7 @@ impl AtHand {
     pub(super) fn of(problem: &Problem) -> Option<Self> {
         problem.workshop_limits().then(|| {
             let most = problem.gears().max_teeth();
-            let idler = problem.reverse().map(|reverse| reverse.idler_max());
+            let idler = problem.reverse().map(Reverse::idler_max);
             let counts = 0..=most.max(idler.unwrap_or(most)).get();
             let of_module = |&module: &Module| {
                 let counts = counts.clone();

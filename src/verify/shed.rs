@@ -71,10 +71,13 @@ fn divides(problem: &Problem, teeth: u32) -> bool {
     let head = problem.workshop().dividing_head();
     // What is left of the last turn, in parts of it: rest / teeth.
     let rest = head.worm() % teeth;
-    let whole = |holes: &u32| (rest * (holes % teeth)) % teeth == 0;
+    let whole = |holes: &u32| (rest * (holes % teeth)).is_multiple_of(teeth);
     rest == 0
         || head.plates().iter().flatten().any(whole)
-        || head.direct().iter().any(|holes| holes % teeth == 0)
+        || head
+            .direct()
+            .iter()
+            .any(|holes| holes.is_multiple_of(teeth))
 }
 
 fn owns(problem: &Problem, module: ModuleId, teeth: Teeth) -> bool {

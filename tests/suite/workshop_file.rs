@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 const SHED: &str = r#"{
   // An invented shed.
   "currency": "EUR",
-  "dividing_head": { "plates": [[15, 16, 17, 18, 19, 20]] },
+  "dividing_head": { "change_gears": [24, 24, 28] },
   "pins_mm": [1.4, 2.5],
   "only_dividable": true,
 }

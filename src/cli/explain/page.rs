@@ -224,6 +224,10 @@ fn closing(view: &View<'_>, steps: &[&[Step]]) -> String {
     if has(Axis::Helix) {
         text += " Helix: the least angle at which the teeth of some pair close exactly.";
     }
+    if has(Axis::AnyDividing) {
+        text +=
+            " Any count to divide: some need a printed plate, compound or differential dividing.";
+    }
     if !view.record.pairs.is_empty() {
         text += " Several changes are shown where one does not do, or takes more.";
     }

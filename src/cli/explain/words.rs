@@ -155,10 +155,7 @@ fn parts(
         Axis::TipThickness => ("tips from ", 2, "", " modules", "thinner tips"),
         Axis::Undercut => return (said("undercut allowed"), 0, "", "", "weaker roots"),
         Axis::TipsTurnedDown => return (said("blanks turned down"), 0, "", "", "less contact"),
-        Axis::AnyDividing => {
-            let cost = "printed plate, compound or differential";
-            return (said("any count to divide"), 0, "", "", cost);
-        }
+        Axis::AnyDividing => return (said("any count to divide"), 0, "", "", "harder dividing"),
         Axis::AnyCutter => return (said("any cutter"), 0, "", "", "cutters to buy"),
         Axis::PinWall => ("pin-hole wall ", 1, " mm", "", "less metal in the wall"),
         Axis::Pin => ("idler pin ", 1, " mm", "", "a weaker pin"),

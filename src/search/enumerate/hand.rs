@@ -2,8 +2,8 @@
 
 use super::options::helix_rad;
 use crate::base::{Module, Teeth};
-use crate::making::form_cutter;
-use crate::problem::{CutterState, Cutting, DividingHead, Problem, WhichCutter};
+use crate::making::{FormCutter, form_cutter};
+use crate::problem::{CutterPrice, CutterState, Cutting, DividingHead, Problem, WhichCutter};
 use crate::train::{Pair, ReverseGears};
 
 /// Whether the gears of a pair may be taken; those already made may, always.
@@ -45,10 +45,10 @@ fn divides(head: &DividingHead, teeth: u32) -> bool {
 
 /// Whether a cutter of the drawer cuts the gear.
 fn owned(problem: &Problem, module: Module, teeth: Teeth) -> bool {
-    let bought = form_cutter(teeth, helix_rad(problem)).map(|cutter| cutter.number());
+    let bought = form_cutter(teeth, helix_rad(problem)).map(FormCutter::number);
     let owned = problem.workshop().cutters().iter();
     let owned = owned.filter(|c| c.module() == module && c.state() == CutterState::AtHand);
-    let mut which = owned.map(|cutter| cutter.which());
+    let mut which = owned.map(CutterPrice::which);
     match problem.cutters_as() {
         Cutting::Generated => which.any(|which| which == WhichCutter::Tool),
         Cutting::OwnForm => which.any(|which| which == WhichCutter::Own(teeth)),
