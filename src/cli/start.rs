@@ -14,7 +14,8 @@ Settles the gears of a small gearbox before metal is cut.
 
   Start    new  schema                         Help    layshaft help VERB
   Choose   solve  explain  sweep               Shell   completions
-  Place    layout  idler                       Trust   gear
+  Place    layout  idler                       Make    stock
+  Trust    gear
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

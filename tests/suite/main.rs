@@ -36,6 +36,7 @@ mod rejects;
 mod shared;
 mod solving;
 mod stock;
+mod stock_verb;
 mod sweeping;
 mod targets;
 mod witness;
