@@ -12,15 +12,17 @@
 //!    refuses them; [`inspect`] gives the sizes to cut and to measure.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
 //!    [`train::Figures`].
-//! 6. [`stock`] knows pieces of bar and the least money for them; [`place`] says what stands near the reverse idler; [`mesh`] lists the
-//!    pairs and reverse gearings that close a centre distance.
+//! 6. [`stock`] knows pieces of bar and the least money for them; [`place`] says
+//!    what stands near the reverse idler; [`mesh`] lists the pairs and reverse
+//!    gearings that close a centre distance.
 //! 7. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
 //!    [`search::solve`] gives a [`search::Outcome`].
 //! 8. [`verify`] derives every claim of a set again, from its tooth counts
 //!    alone.
 //! 9. [`design`] makes a box of a set: shafts, planes along them, the idler's
 //!    places, bores, motion, forces.
-//! 10. [`shop`] says how the gears of a set are made: dividing, blanks, set-ups.
+//! 10. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
+//!     dividing.
 //! 11. [`export`] spells results as JSON, CSV and SVG.
 //! 12. [`cli`] is the command line; only it prints.
 

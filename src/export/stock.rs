@@ -57,7 +57,7 @@ impl StockAnswer<'_> {
                 "new_bars": plan.proof.bars,
                 "metal": plan.proof.metal,
             }),
-            "cutters": job.cutters.needs.iter().map(|need| self.cutter(need)).collect::<Vec<_>>(),
+            "cutters": job.cutters.needs.iter().map(Self::cutter).collect::<Vec<_>>(),
             "cutter_sets": job.cutters.sets.iter().map(|set| json!({
                 "module_mm": set.module.mm(),
                 "price": set.price.to_f64(),
@@ -176,7 +176,7 @@ impl StockAnswer<'_> {
         })
     }
 
-    fn cutter(&self, need: &CutterNeed) -> Value {
+    fn cutter(need: &CutterNeed) -> Value {
         let (kind, number) = match need.which {
             WhichCutter::Form(number) => ("form", Some(number)),
             WhichCutter::FormSet => ("form set", None),

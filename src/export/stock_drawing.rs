@@ -8,6 +8,7 @@ use super::stock::StockAnswer;
 use crate::base::plain;
 use crate::shop::cutting::Cut;
 use crate::stock::Source;
+use std::fmt::Write as _;
 use std::io::{self, Write};
 
 /// Width of the page, mm.
@@ -139,8 +140,10 @@ fn figures(marks: &[f64], below: f64, scale: f64) -> String {
         }
         let row = u32::try_from(row).map_or(0.0, f64::from);
         let y = below + 3.4 + 2.9 * row;
-        out += &format!(
-            "<path d=\"M{0} {1}V{2}\" stroke=\"#222\" stroke-width=\"0.15\"/>\n",
+        // Writing to a String cannot fail.
+        let _ = writeln!(
+            out,
+            "<path d=\"M{0} {1}V{2}\" stroke=\"#222\" stroke-width=\"0.15\"/>",
             short(x),
             short(below),
             short(y - 2.4)

@@ -186,12 +186,12 @@ fn bushes(problem: &Problem, set: &Set) -> Vec<Blank> {
         if gear.role == Role::Head && gear.seat == Seat::Driver {
             return None;
         }
-        let (bore, wall) = match (shaft, problem.idler_pin()) {
-            (Shaft::Idler, Some(pin)) => (pin.pin(), pin.bush()),
-            _ => {
-                let bore = problem.bores().on(shaft)?;
-                (bore.diameter(), bore.bush())
-            }
+        let pin = problem.idler_pin().filter(|_| shaft == Shaft::Idler);
+        let (bore, wall) = if let Some(pin) = pin {
+            (pin.pin(), pin.bush())
+        } else {
+            let bore = problem.bores().on(shaft)?;
+            (bore.diameter(), bore.bush())
         };
         let outside = Length::from_steps(bore.steps() + 2 * wall.steps());
         let length = finished_length(problem, gear.role, gear.seat);

@@ -61,7 +61,7 @@ impl Job {
             match plan(&pieces, &stock, control) {
                 Ok(plan) => break plan,
                 Err(Impossible { piece, why }) => {
-                    let blank = blanks.remove(piece);
+                    let blank = blanks.remove(piece.min(blanks.len() - 1));
                     if matches!(blank.kind, Kind::Gear(..) | Kind::Further) {
                         return Err(std::boxed::Box::new(Undoable { blank, why }));
                     }

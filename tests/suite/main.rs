@@ -41,6 +41,7 @@ mod shared;
 mod sheets;
 mod solving;
 mod stock;
+mod stock_verb;
 mod sweeping;
 mod targets;
 mod witness;

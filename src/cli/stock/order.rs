@@ -12,6 +12,9 @@ use crate::stock::CutterNeed;
 use crate::stock::Source;
 use std::fmt::Write;
 
+/// What is shorter is not worth its place on the rack, mm: common practice, no
+/// source.
+const LEAST_KEPT_MM: f64 = 10.0;
 /// Where the words of a line begin.
 const INDENT: usize = 16;
 
@@ -43,7 +46,8 @@ pub(super) fn order(answer: &StockAnswer<'_>, width: usize) -> String {
         };
         let mut words = format!("{many}Ø{} {material}, {} mm", rod.diameter, rod.length);
         if let Some(kg) = answer.bar_kg(Source::Bar(place)) {
-            let _ = write!(words, ", {} kg each", plain(kg, 2));
+            let each = if count > 1 { " each" } else { "" };
+            let _ = write!(words, ", {} kg{each}", plain(kg, 2));
         }
         let all = rod
             .price_millionths
@@ -105,12 +109,14 @@ fn cutter(need: &CutterNeed) -> String {
 /// Counts that the head does not divide by turns and holes.
 fn dividing(answer: &StockAnswer<'_>, width: usize) -> String {
     let counts = answer.undivided();
+    let worm = answer.problem.workshop().dividing_head().worm();
     if counts.is_empty() {
-        return line("Dividing", "the head divides every count", "", width);
+        let words = format!("a {worm}:1 head with its circles divides every count");
+        return line("Dividing", &words, "", width);
     }
     let counts: Vec<String> = counts.iter().map(ToString::to_string).collect();
     let words = format!(
-        "no circle of holes divides {}: a printed plate, or change gears",
+        "no circle of the {worm}:1 head divides {}: a printed plate, or change gears",
         counts.join(", ")
     );
     let text = paragraph(&words, INDENT, width);
@@ -130,7 +136,7 @@ pub(super) fn together(answer: &StockAnswer<'_>, width: usize) -> String {
         .plan
         .cuts
         .iter()
-        .filter(|cut| cut.left.steps() > 0)
+        .filter(|cut| cut.left.mm() >= LEAST_KEPT_MM)
         .map(|cut| format!("Ø{} × {}", cut.rod.diameter, short(cut.left.mm())))
         .collect();
     if !back.is_empty() {

@@ -7,7 +7,6 @@ use crate::base::{Decimal, plain};
 use crate::cli::chosen::Shown;
 use crate::cli::next::{CAUTIONS, next_lines};
 use crate::cli::screen::paragraph;
-use crate::cli::shell::quoted;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::few;
 use crate::export::StockAnswer;
@@ -20,7 +19,10 @@ use std::fmt::Write;
 pub(super) fn page(answer: &StockAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
     let width = shown.width;
     let mut out = shown.top(&headline(answer));
-    let about = format!("For set {} ({}).", answer.mark, shown.how);
+    let mut about = format!("For set {} ({}).", answer.mark, shown.how);
+    if let Some(drawn) = &args.svg {
+        let _ = write!(about, " Bars drawn in {}.", drawn.display());
+    }
     out += &paragraph(&about, 0, width);
     for cut in &answer.job.plan.cuts {
         let _ = write!(out, "\n{}", bar(answer, cut, width));
@@ -128,14 +130,13 @@ fn stretches(answer: &StockAnswer<'_>, cut: &Cut) -> Vec<Stretch> {
     stretches
 }
 
-/// What is written in a piece: a gear's teeth; of others the name, its kind, or
-/// the letter that the list of parts has for it.
+/// What is written in a piece: a gear's teeth; of others the name, or the letter
+/// that the list of parts has for it.
 fn words(answer: &StockAnswer<'_>, place: usize) -> Vec<String> {
     let label = answer.label(place);
     match answer.job.blanks.get(place) {
         Some(blank) if !matches!(blank.kind, Kind::Gear(..)) => {
             let mut words = vec![label];
-            words.push(blank.kind.word().to_owned());
             words.extend(letter(answer, place));
             words
         }
@@ -162,7 +163,7 @@ fn legend(answer: &StockAnswer<'_>) -> String {
     let (kerf, facing, turning) = (allowances.kerf(), allowances.facing(), allowances.turning());
     let mut text = format!(
         "Numbers in a bar are teeth, letters the parts below; distances are mm from the faced \
-         end. Saw cut {kerf} mm. Left on each piece: {facing} mm to face at either end, {turning} \
+         end; bar is the thinnest that does. Saw cut {kerf} mm. Left on each piece: {facing} mm to face at either end, {turning} \
          mm to turn off the diameter."
     );
     if allowances.grip().steps() > 0 {
@@ -191,12 +192,16 @@ fn parts(answer: &StockAnswer<'_>, width: usize) -> String {
     let mark =
         |first: usize, _: &[usize]| letter(answer, first).unwrap_or_else(|| answer.label(first));
     let name = |first: usize, group: &[usize]| {
-        let name = blank(first)
-            .map(|blank| blank.name.clone())
-            .unwrap_or_default();
-        match group.len() {
-            1 => name,
-            more => format!("{name} and {} alike", more - 1),
+        let (name, kind) = match blank(first) {
+            Some(blank) => (blank.name.as_str(), blank.kind),
+            None => ("", Kind::Further),
+        };
+        match (group.len(), kind) {
+            (1, _) => name.to_owned(),
+            (count, Kind::Sleeve | Kind::Bush | Kind::DogRing) => {
+                format!("{count} × {}", kind.word())
+            }
+            (count, _) => format!("{count} × {name}"),
         }
     };
     let size = |of: fn(&crate::shop::blanks::Blank) -> f64| {
@@ -214,7 +219,7 @@ fn parts(answer: &StockAnswer<'_>, width: usize) -> String {
         Column::right("bore\nmm", cells(&size(|b| b.bore_mm))),
         Column::right("long\nmm", cells(&size(|b| b.length.mm()))),
         Column::right("cut\nmm", cells(&size(|b| b.piece.length.mm()))),
-        Column::right("bar from\nmm", cells(&size(|b| b.piece.diameter.mm()))),
+        Column::right("bar\nmm", cells(&size(|b| b.piece.diameter.mm()))),
     ];
     let mut out = String::new();
     for table in Table::new(2, columns).split(width) {
@@ -286,15 +291,9 @@ fn next(answer: &StockAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
         format!("layshaft layout {file} --set {mark}"),
         "where everything stands",
     )];
-    match &args.svg {
-        Some(drawn) => lines.push((quoted(&drawn.to_string_lossy()), "the bars, drawn")),
-        None => lines.insert(
-            0,
-            (
-                format!("layshaft stock {file} --set {mark} --svg bars.svg"),
-                "draws the bars",
-            ),
-        ),
+    if args.svg.is_none() {
+        let draw = format!("layshaft stock {file} --set {mark} --svg bars.svg");
+        lines.insert(0, (draw, "draws the bars"));
     }
     next_lines(&lines, shown.width)
 }

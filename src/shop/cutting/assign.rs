@@ -188,7 +188,7 @@ impl<'a> Model<'a> {
             .iter()
             .map(|&(unknown, price)| (unknown, -price))
             .collect();
-        self.program.at_most(ROUNDING - least, negative);
+        self.program.at_most(-least, negative);
         self.stage(&terms, best, control, |cost| (cost.0, 0, 0))
     }
 

@@ -38,7 +38,7 @@ impl Groups {
                 }),
             }
         }
-        all.sort_by(|a, b| b.piece.cmp(&a.piece));
+        all.sort_by_key(|group| std::cmp::Reverse(group.piece));
         let needs = all.iter().map(|group| group.need);
         let rods = stock.rack().iter().chain(stock.bars());
         let rooms = rods.map(|rod| stock.room(rod));

@@ -24,6 +24,8 @@ use staged::Best;
 /// Partial plans that the search for the least money looks at before the
 /// integer program is asked.
 const STEPS: u64 = 100_000;
+/// The same where there are many pieces: it looks for a way, not for a proof.
+const STEPS_OF_MANY: u64 = 2_000;
 
 /// Pieces from which on patterns are counted instead of placing pieces.
 const MANY: usize = 40;
@@ -36,14 +38,16 @@ const MANY: usize = 40;
 pub fn plan(pieces: &[Piece], stock: &Stock, control: &Control) -> Result<Plan, Impossible> {
     fault::check(pieces, stock)?;
     let groups = Groups::of(pieces, stock);
-    let (least, way) = cheapest(pieces, stock, STEPS);
+    let many = pieces.len() >= MANY;
+    let steps = if many { STEPS_OF_MANY } else { STEPS };
+    let (least, way) = cheapest(pieces, stock, steps);
     let mut best = Best::start(pieces, stock, way);
     match least {
         Least::Impossible => return Err(fault::together(pieces, stock)),
         Least::Money(money) => best.money_is(money),
         Least::Between(at_least, _) => best.money_is_at_least(at_least),
     }
-    if pieces.len() >= MANY {
+    if many {
         patterns::improve(&mut best, &groups, control);
     } else {
         let sources = Sources::of(&groups, stock, best.money());

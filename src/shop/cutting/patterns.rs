@@ -17,8 +17,9 @@ const MOST: usize = 4000;
 const SLICES: usize = 8;
 /// What a sum in parts may be off, of itself.
 const SLACK: f64 = 1e-6;
-/// What a sum of whole numbers may be over its limit for rounding alone. More
-/// would leave the sums in parts room to fall by.
+/// What a sum of whole numbers may be over its limit for rounding alone. Where a
+/// sum is bounded from below, nothing is: the solver ends when it meets the
+/// bound, and not when it only comes near.
 const ROUNDING: f64 = 1e-6;
 
 /// A way to cut one bar.
@@ -135,7 +136,7 @@ impl<'a> Model<'a> {
         self.program.weigh(self.patterns.iter().map(of));
         let parts = self.program.least_in_parts()?;
         let least = (parts - SLACK * parts.abs().max(1.0)).ceil().max(0.0);
-        self.at_most(&|pattern| -of(pattern), ROUNDING - least);
+        self.at_most(&|pattern| -of(pattern), -least);
         Some(whole(least))
     }
 

@@ -199,11 +199,6 @@ fn timed(pieces: usize, rack: u64) -> (usize, std::time::Duration) {
         let least = least_money_is(&case);
         assert!(plan.proof.money_at_least_millionths <= least.unwrap_or(u64::MAX));
         proved += usize::from(plan.money_is_proved() && plan.proof.bars && plan.proof.metal);
-        eprintln!(
-            "{pieces} pieces: {:?} {:?}",
-            start.elapsed(),
-            (plan.money_millionths, plan.proof)
-        );
     }
     (proved, longest)
 }
