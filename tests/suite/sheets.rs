@@ -214,23 +214,27 @@ fn every_page_says_how_to_divide_and_it_is_exact() {
     assert!(simple > 20 && printed > 0, "{simple} {printed} {compound}");
 }
 
+/// Everything that tells one cutter from another.
+fn named_cutter(cutter: &Value, module_mm: &Value) -> String {
+    let keys = ["kind", "number", "from_teeth", "to_teeth", "state"];
+    let words = keys.map(|key| cutter[key].to_string());
+    format!("{module_mm} {}", words.join(" "))
+}
+
 #[test]
 fn set_ups_take_every_gear_once_and_every_cutter_once() {
     for sample in SAMPLES {
         let sheets = sheets(sample);
         let mut wanted: Vec<String> = Vec::new();
         for page in list(&sheets, "pages") {
-            let cutter = format!("{} {}", page["module_mm"], page["cutter"]);
+            let cutter = named_cutter(&page["cutter"], &page["module_mm"]);
             wanted.extend(names(page).map(|_| format!("{cutter} {}", page["teeth"])));
         }
         let mut cut: Vec<String> = Vec::new();
         for set_up in list(&sheets, "set_ups") {
-            let mut cutter = set_up.clone();
-            let fields = cutter.as_object_mut().unwrap();
-            fields.remove("cuts");
-            let module = fields.remove("module_mm").unwrap();
+            let cutter = named_cutter(set_up, &set_up["module_mm"]);
             for cuts in list(set_up, "cuts") {
-                let line = format!("{module} {cutter} {}", cuts["teeth"]);
+                let line = format!("{cutter} {}", cuts["teeth"]);
                 cut.extend((0..whole(&cuts["gears"])).map(|_| line.clone()));
             }
         }

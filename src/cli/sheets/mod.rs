@@ -117,7 +117,7 @@ impl View<'_> {
             "where everything stands, what to bore",
         )];
         if !self.work.plates.is_empty() && !self.plates_written {
-            let plates = format!("layshaft sheets {file} --set {mark} --plates plates");
+            let plates = format!("layshaft sheets {file} --set {mark} --plates out");
             lines.insert(0, (plates, "the plates"));
         }
         next_lines(&lines, self.shown.width)
