@@ -101,6 +101,7 @@ impl StockAnswer<'_> {
         };
         json!({
             "kind": blank.kind.word(),
+            "letter": places.first().and_then(|place| self.letter(*place)),
             "names": names,
             "count": names.len(),
             "teeth": teeth,
@@ -205,6 +206,41 @@ impl StockAnswer<'_> {
             },
             None => String::new(),
         }
+    }
+
+    /// What a list calls parts that are alike.
+    pub fn group_name(&self, places: &[usize]) -> String {
+        let first = places.first().and_then(|first| self.job.blanks.get(*first));
+        let Some(blank) = first else {
+            return String::new();
+        };
+        match (places.len(), blank.kind) {
+            (1, _) => blank.name.clone(),
+            (count, Kind::Sleeve | Kind::Bush | Kind::DogRing) => {
+                format!("{count} × {}", blank.kind.word())
+            }
+            (count, _) => format!("{count} × {}", blank.name),
+        }
+    }
+
+    /// The letter of a part that is no gear, by which lists know it where its
+    /// name has no room: `A` for the first of them.
+    pub fn letter(&self, place: usize) -> Option<String> {
+        let groups = self.job.alike();
+        let is_other = |group: &&Vec<usize>| {
+            let first = group.first().and_then(|first| self.job.blanks.get(*first));
+            first.is_some_and(|blank| !matches!(blank.kind, Kind::Gear(..)))
+        };
+        let mut others = groups.iter().filter(is_other);
+        let number = others.position(|group| group.contains(&place))?;
+        let letter = char::from_u32(u32::from('A') + u32::try_from(number % 26).ok()?)?;
+        // After `Z` comes `A2`.
+        let round = number / 26 + 1;
+        Some(if round > 1 {
+            format!("{letter}{round}")
+        } else {
+            letter.to_string()
+        })
     }
 
     /// Tooth counts that the head divides neither directly nor by turns and

@@ -23,6 +23,10 @@ const STRIP_MM: f64 = 9.0;
 const HEAD_MM: f64 = 14.0;
 /// Marks nearer than this stand in a second row, mm.
 const CLOSE_MM: f64 = 9.0;
+/// From one line of small text to the next, mm.
+const LINE_MM: f64 = 4.2;
+/// Letters explained in a line.
+const KEY_COLUMNS: usize = 3;
 /// Width of a figure of small text, mm.
 const FIGURE_MM: f64 = 1.7;
 
@@ -43,7 +47,8 @@ pub fn write_stock_svg(answer: &StockAnswer<'_>, to: &mut dyn Write) -> io::Resu
         strips += &strip(answer, cut, top, scale);
         top += STEP_MM;
     }
-    let height = top + 4.0;
+    let lines = u32::try_from(key(answer).len()).map_or(0.0, f64::from);
+    let height = top + 4.0 + LINE_MM * lines;
     writeln!(
         to,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{PAGE_MM}mm\" height=\"{height}mm\" \
@@ -62,7 +67,30 @@ pub fn write_stock_svg(answer: &StockAnswer<'_>, to: &mut dyn Write) -> io::Resu
         plain(1.0 / scale, 2)
     );
     write!(to, "{}", text(EDGE_MM, height - 3.0, 3.0, "start", &foot))?;
+    let key = key(answer);
+    for (line, words) in key.iter().enumerate() {
+        let line = u32::try_from(line).map_or(0.0, f64::from);
+        write!(
+            to,
+            "{}",
+            text(EDGE_MM, top + LINE_MM * line, 3.0, "start", words)
+        )?;
+    }
     writeln!(to, "</svg>")
+}
+
+/// What the letters stand for, some to a line.
+fn key(answer: &StockAnswer<'_>) -> Vec<String> {
+    let groups = answer.job.alike();
+    let words = groups.iter().filter_map(|group| {
+        let letter = answer.letter(*group.first()?)?;
+        Some(format!("{letter} {}", answer.group_name(group)))
+    });
+    let words: Vec<String> = words.collect();
+    words
+        .chunks(KEY_COLUMNS)
+        .map(|line| line.join(";  "))
+        .collect()
 }
 
 fn strip(answer: &StockAnswer<'_>, cut: &Cut, top: f64, scale: f64) -> String {
@@ -70,20 +98,28 @@ fn strip(answer: &StockAnswer<'_>, cut: &Cut, top: f64, scale: f64) -> String {
     let (bar_top, bar_end) = (top + 5.0, x(cut.rod.length.mm()));
     let mut out = text(EDGE_MM, top + 3.0, 3.6, "start", &heading(answer, cut));
     out += &block((EDGE_MM, bar_top), bar_end - EDGE_MM, "#fff");
-    let mut marks = vec![0.0];
+    let mut marks = Vec::new();
     for (place, [from, to]) in &cut.pieces {
         let (left, right) = (x(from.mm()), x(to.mm()));
         out += &block((left, bar_top), right - left, "#d5dde6");
-        out += &label(&answer.label(*place), (left, right), bar_top);
+        out += &label(
+            &in_bar(answer, *place, right - left),
+            (left, right),
+            bar_top,
+        );
         marks.extend([from.mm(), to.mm()]);
     }
     if cut.left.steps() > 0 {
         let from = cut.rod.length.mm() - cut.left.mm();
-        let words = format!("{} left", plain(cut.left.mm(), 1));
-        out += &label(&words, (x(from), bar_end), bar_top);
+        let words = format!("{} left", figure(cut.left.mm()));
+        let (left, right) = (x(from), bar_end);
+        if wide_mm(&words) <= right - left {
+            out += &label(&words, (left, right), bar_top);
+        }
         marks.push(from);
     }
     marks.push(cut.rod.length.mm());
+    marks.dedup_by(|one, other| (*one - *other).abs() < 1e-6);
     out + &figures(&marks, bar_top + STRIP_MM, scale)
 }
 
@@ -107,11 +143,22 @@ fn block((x, y): (f64, f64), width: f64, fill: &str) -> String {
     )
 }
 
-/// Words in the middle of a piece, along it where they are too wide, smaller
-/// where that is too little.
-fn label(words: &str, (left, right): (f64, f64), bar_top: f64) -> String {
+/// The words of a piece: its letter where its name has no room.
+fn in_bar(answer: &StockAnswer<'_>, place: usize, room_mm: f64) -> String {
+    let words = answer.label(place);
+    let letter = answer.letter(place).filter(|_| wide_mm(&words) > room_mm);
+    letter.unwrap_or(words)
+}
+
+/// Width of small text, mm.
+fn wide_mm(words: &str) -> f64 {
     let count = u32::try_from(words.chars().count()).unwrap_or(u32::MAX);
-    let wide = f64::from(count) * FIGURE_MM;
+    f64::from(count) * FIGURE_MM
+}
+
+/// Words in the middle of a piece, smaller where they are too wide.
+fn label(words: &str, (left, right): (f64, f64), bar_top: f64) -> String {
+    let wide = wide_mm(words);
     let (middle, width) = (f64::midpoint(left, right), right - left);
     let size = if wide <= width {
         3.0
@@ -131,13 +178,19 @@ fn label(words: &str, (left, right): (f64, f64), bar_top: f64) -> String {
 fn figures(marks: &[f64], below: f64, scale: f64) -> String {
     let mut out = String::new();
     let mut ends = [f64::MIN; 3];
-    for &mark in marks {
+    for (place, &mark) in marks.iter().enumerate() {
         let x = EDGE_MM + mark * scale;
         let free = ends.iter().position(|end| x - end >= CLOSE_MM);
         let row = free.unwrap_or(0);
         if let Some(end) = ends.get_mut(row) {
             *end = x;
         }
+        // Figures stand on the side of their mark where no other mark passes.
+        let anchor = if place == 0 || row == 1 {
+            "start"
+        } else {
+            "end"
+        };
         let row = u32::try_from(row).map_or(0.0, f64::from);
         let y = below + 3.4 + 2.9 * row;
         // Writing to a String cannot fail.
@@ -146,11 +199,18 @@ fn figures(marks: &[f64], below: f64, scale: f64) -> String {
             "<path d=\"M{0} {1}V{2}\" stroke=\"#222\" stroke-width=\"0.15\"/>",
             short(x),
             short(below),
-            short(y - 2.4)
+            short(y)
         );
-        out += &text(x, y, 2.7, "middle", &plain(mark, 1));
+        let beside = if anchor == "start" { 0.5 } else { -0.5 };
+        out += &text(x + beside, y, 2.7, anchor, &figure(mark));
     }
     out
+}
+
+/// A distance, to hundredths without needless digits.
+fn figure(mm: f64) -> String {
+    let text = plain(mm, 2);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn text(x: f64, y: f64, size: f64, anchor: &str, words: &str) -> String {

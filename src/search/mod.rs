@@ -47,7 +47,7 @@ pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,
 };
-pub(crate) use program::{Answer, Program};
+pub(crate) use program::Program;
 pub use program::{Certificate, MOST_UNKNOWNS, Objection, Whole, certify, least_by_program};
 pub use solve::{Bounds, Outcome, Request, Status, solve, solve_alternatives};
 pub use space::Refused;

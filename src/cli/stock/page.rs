@@ -137,25 +137,11 @@ fn words(answer: &StockAnswer<'_>, place: usize) -> Vec<String> {
     match answer.job.blanks.get(place) {
         Some(blank) if !matches!(blank.kind, Kind::Gear(..)) => {
             let mut words = vec![label];
-            words.extend(letter(answer, place));
+            words.extend(answer.letter(place));
             words
         }
         _ => vec![label],
     }
-}
-
-/// The letter of a part that is no gear: `A` for the first group of them.
-fn letter(answer: &StockAnswer<'_>, place: usize) -> Option<String> {
-    let groups = answer.job.alike();
-    let others = groups.iter().filter(|group| {
-        let first = group
-            .first()
-            .and_then(|first| answer.job.blanks.get(*first));
-        first.is_some_and(|blank| !matches!(blank.kind, Kind::Gear(..)))
-    });
-    let number = others.clone().position(|group| group.contains(&place))?;
-    let letter = u32::try_from(number % 26).ok()?;
-    char::from_u32(u32::from('A') + letter).map(|letter| letter.to_string())
 }
 
 fn legend(answer: &StockAnswer<'_>) -> String {
@@ -190,20 +176,8 @@ fn parts(answer: &StockAnswer<'_>, width: usize) -> String {
             .collect()
     };
     let mark =
-        |first: usize, _: &[usize]| letter(answer, first).unwrap_or_else(|| answer.label(first));
-    let name = |first: usize, group: &[usize]| {
-        let (name, kind) = match blank(first) {
-            Some(blank) => (blank.name.as_str(), blank.kind),
-            None => ("", Kind::Further),
-        };
-        match (group.len(), kind) {
-            (1, _) => name.to_owned(),
-            (count, Kind::Sleeve | Kind::Bush | Kind::DogRing) => {
-                format!("{count} × {}", kind.word())
-            }
-            (count, _) => format!("{count} × {name}"),
-        }
-    };
+        |first: usize, _: &[usize]| answer.letter(first).unwrap_or_else(|| answer.label(first));
+    let name = |_: usize, group: &[usize]| answer.group_name(group);
     let size = |of: fn(&crate::shop::blanks::Blank) -> f64| {
         move |first: usize, _: &[usize]| blank(first).map(|b| plain(of(b), 2)).unwrap_or_default()
     };

@@ -29,5 +29,5 @@ mod sums;
 mod whole;
 
 pub use certify::{Certificate, Objection, certify};
-pub(crate) use solver::{Answer, Program};
+pub(crate) use solver::Program;
 pub use whole::{MOST_UNKNOWNS, Whole, least_by_program};

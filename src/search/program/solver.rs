@@ -1,11 +1,14 @@
 //! The solver crate, behind one type: no other file names it.
 
 use crate::search::Control;
-use ::microlp::{Error, SolveOptions, SolveOutcome, TerminationReason};
+use ::microlp::{Error, Solution, SolveOptions, SolveOutcome, TerminationReason};
 use good_lp::{Expression, SolverModel, microlp, variable, variables};
 
 /// Nodes of its tree that the solver looks at between two looks at the clock.
 const SLICE: u64 = 500;
+
+/// The same for programs that have few nodes to spend.
+const FINE_SLICE: u64 = 100;
 
 /// Slices after which a program is left open. A limit in nodes, not in time,
 /// so that the same programs are left open on every machine.
@@ -29,13 +32,22 @@ struct Row {
 
 /// What the solver says. Its yes is a yes within its tolerances only.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Answer<T = bool> {
+pub(super) enum Answer {
     /// Nothing satisfies the rows.
     None,
     /// This does, and of all that do it has the least weight.
-    Found(Vec<T>),
+    Found(Vec<bool>),
     /// It was stopped, or gave up.
     Open,
+}
+
+/// What the solver says of counts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Counts {
+    /// The best that it found.
+    pub(crate) found: Option<Vec<u64>>,
+    /// Whether it says that there is nothing better.
+    pub(crate) proved: bool,
 }
 
 impl Program {
@@ -84,41 +96,54 @@ impl Program {
 
     /// Asks the solver, a slice of its tree at a time.
     pub(super) fn solve(&self, control: &Control) -> Answer {
-        self.solve_within(MOST_SLICES, control, |value| value > 0.5)
+        match self.ended(SLICE, MOST_SLICES, control) {
+            Ok(found) if found.termination_reason() == TerminationReason::ProvenOptimal => {
+                Answer::Found(found.iter().map(|(_, value)| value > 0.5).collect())
+            }
+            Err(Some(Error::Infeasible)) => Answer::None,
+            Ok(_) | Err(_) => Answer::Open,
+        }
     }
 
-    /// The same for counts, in no more than `slices`.
-    pub(crate) fn solve_counts(&self, slices: usize, control: &Control) -> Answer<u64> {
-        self.solve_within(slices, control, nearest)
+    /// The same for counts, in some `nodes` of the tree, a hundred at a time.
+    pub(crate) fn solve_counts(&self, nodes: u64, control: &Control) -> Counts {
+        let slices = usize::try_from(nodes.div_ceil(FINE_SLICE)).unwrap_or(usize::MAX);
+        match self.ended(FINE_SLICE, slices, control) {
+            Ok(found) => Counts {
+                proved: found.termination_reason() == TerminationReason::ProvenOptimal,
+                found: Some(found.iter().map(|(_, value)| nearest(value)).collect()),
+            },
+            Err(why) => Counts {
+                proved: matches!(why, Some(Error::Infeasible)),
+                found: None,
+            },
+        }
     }
 
-    fn solve_within<T>(
+    /// The best that the solver has when it ends or is stopped; no error where
+    /// it was stopped without anything.
+    fn ended(
         &self,
+        slice: u64,
         slices: usize,
         control: &Control,
-        value: impl Fn(f64) -> T,
-    ) -> Answer<T> {
+    ) -> Result<Solution, Option<Error>> {
         let mut options = SolveOptions::default();
-        options.node_limit = Some(SLICE);
-        let mut outcome = self.model(true).as_inner().solve_with(options);
-        for _ in 0..slices {
-            control.add_nodes(SLICE);
-            let stopped = match outcome {
-                Err(Error::Infeasible) => return Answer::None,
-                Err(_) => return Answer::Open,
-                Ok(SolveOutcome::Solution(found))
-                    if found.termination_reason() == TerminationReason::ProvenOptimal =>
-                {
-                    return Answer::Found(found.iter().map(|(_, found)| value(found)).collect());
-                }
-                Ok(stopped) => stopped,
-            };
-            if control.stopped() {
+        options.node_limit = Some(slice);
+        let mut outcome = self.model(true).as_inner().solve_with(options)?;
+        for done in 1..=slices {
+            control.add_nodes(slice);
+            let proved =
+                |found: &Solution| found.termination_reason() == TerminationReason::ProvenOptimal;
+            if done == slices || control.stopped() || outcome.solution().is_some_and(proved) {
                 break;
             }
-            outcome = stopped.resume();
+            outcome = outcome.resume()?;
         }
-        Answer::Open
+        match outcome {
+            SolveOutcome::Solution(found) => Ok(found),
+            SolveOutcome::Interrupted(_) => Err(None),
+        }
     }
 
     /// The least sum of weights if unknowns need not be whole; none where the

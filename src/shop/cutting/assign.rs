@@ -8,11 +8,12 @@
 use super::groups::{Groups, Sources, Supply, counted};
 use super::plan::{Cost, cost};
 use super::staged::Best;
-use crate::search::{Answer, Control, Program};
+use crate::search::{Control, Program};
 use crate::stock::{Opened, Source, Stock};
 
-/// Slices of the solver's tree for each stage.
-const SLICES: usize = 8;
+/// Nodes of the solver's tree for each stage, times unknowns: a node of a large
+/// program takes longer.
+const WORK: u64 = 500_000;
 /// Room counts in whole units: half a unit keeps out what is one too many.
 const HALF: f64 = 0.5;
 /// Money and bars count in few units, of which half would weaken bounds.
@@ -193,7 +194,7 @@ impl<'a> Model<'a> {
     }
 
     fn fewest_bars(&mut self, best: &mut Best<'_>, control: &Control) -> bool {
-        if best.cost().is_some_and(|(_, bars, _)| bars == 0) {
+        if best.bars_are_needed() {
             return true;
         }
         let bought = self.slots.iter().filter_map(|slot| slot.bought);
@@ -231,19 +232,19 @@ impl<'a> Model<'a> {
             }
         }
         self.program.weigh(weights.into_iter());
-        let Answer::Found(counts) = self.program.solve_counts(SLICES, control) else {
-            return false;
-        };
-        let Some(way) = self.way(&counts) else {
+        let unknowns = u64::try_from(self.unknowns).unwrap_or(u64::MAX).max(1);
+        let counts = self.program.solve_counts(WORK / unknowns, control);
+        let Some(way) = counts.found.and_then(|found| self.way(&found)) else {
             return false;
         };
         let found = cost(best.pieces, best.stock, &way);
         let known = best.cost();
         best.offer(way);
-        match (found, known) {
-            (Some(found), Some(known)) => of(found) <= of(known),
-            (found, _) => found.is_some(),
-        }
+        counts.proved
+            && match (found, known) {
+                (Some(found), Some(known)) => of(found) <= of(known),
+                (found, _) => found.is_some(),
+            }
     }
 
     /// The pieces of each bar, as the counts say.

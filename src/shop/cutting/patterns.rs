@@ -8,13 +8,13 @@
 use super::assign::times;
 use super::groups::{Groups, Sources, counted};
 use super::staged::Best;
-use crate::search::{Answer, Control, Program};
+use crate::search::{Control, Program};
 use crate::stock::{Opened, Source};
 
 /// Patterns above which the program is not asked.
 const MOST: usize = 4000;
-/// Slices of the solver's tree for each stage.
-const SLICES: usize = 8;
+/// Nodes of the solver's tree for each stage.
+const NODES: u64 = 4000;
 /// What a sum in parts may be off, of itself.
 const SLACK: f64 = 1e-6;
 /// What a sum of whole numbers may be over its limit for rounding alone. Where a
@@ -143,10 +143,9 @@ impl<'a> Model<'a> {
     /// Whether the solver settles the sum, and finds nothing but what is no
     /// better than the best way known by then.
     fn settles(&self, best: &mut Best<'_>, control: &Control) -> bool {
-        let Answer::Found(counts) = self.program.solve_counts(SLICES, control) else {
-            return false;
-        };
-        best.offer(self.way(&counts))
+        let counts = self.program.solve_counts(NODES, control);
+        let way = counts.found.map(|found| self.way(&found));
+        way.is_some_and(|way| best.offer(way)) && counts.proved
     }
 
     /// The pieces of each bar; pieces too many left out.
