@@ -24,6 +24,19 @@ pub(super) struct Wanted {
 }
 
 impl Wanted {
+    /// The flags again as they were given, less those that are kept by now.
+    pub(super) fn again(&self) -> String {
+        let workshop = self.workshop.iter();
+        let workshop = workshop.map(|file| ("--workshop", file.display().to_string()));
+        let with = self.with.iter().filter(|_| !self.save);
+        let with = with.map(|word| ("--with", word.clone()));
+        let mut flags = String::new();
+        for (flag, word) in workshop.chain(with) {
+            let _ = write!(flags, " {flag} {}", quoted(&word));
+        }
+        flags
+    }
+
     /// Sees to it that a result is not written over what was read.
     pub(super) fn spare(&self, problem: &Path, output: Option<&Path>) -> Result<(), Failure> {
         out::spare(problem, "problem", output)?;

@@ -62,10 +62,10 @@ impl<D: clap::Args + Delivers> OfSet<D> {
     pub(super) fn chosen(&self, problem: &Problem) -> Result<Option<Chosen>, Failure> {
         let chosen = chosen(problem, self.set.as_deref(), self.watch)?;
         if chosen.is_none() {
-            let file = self.problem.to_string_lossy();
+            let file = quoted(&self.problem.to_string_lossy());
             out::complain(&format!(
-                "No set fits, so there is nothing to show.\n\n  Next     layshaft explain {}",
-                quoted(&file)
+                "No set fits, so there is nothing to show.\n\n  Next     layshaft explain {file}{}",
+                self.changes.again()
             ));
         }
         Ok(chosen)

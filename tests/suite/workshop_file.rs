@@ -78,6 +78,18 @@ fn it_is_said_once_and_commands_carry_it() {
 }
 
 #[test]
+fn where_nothing_fits_the_way_on_carries_it() {
+    let plates = r#"{ "only_dividable": true, "dividing_head": { "plates": [[15, 16]] } }"#;
+    let place = Place::new(plates);
+    let (problem, shed) = (text(&place.problem), text(&place.shed));
+    for verb in ["layout", "idler"] {
+        let run = place.run(verb, &[]).with(1);
+        let next = format!("layshaft explain {problem} --workshop {shed}\n");
+        assert!(run.stderr.ends_with(&next), "{verb}: {}", run.stderr);
+    }
+}
+
+#[test]
 fn every_verb_of_a_problem_takes_it() {
     let place = Place::new("{}");
     for verb in ["solve", "explain", "sweep", "layout", "idler"] {
