@@ -200,6 +200,7 @@ impl Meter {
         seats.fold(cutters, |mask, (seat, gear)| self.with(mask, seat, gear))
     }
 
+    #[inline(never)]
     fn with<M: Mask>(&self, mut mask: M, seat: usize, gear: &GearEntry) -> M {
         let rough_um = gear.od_um() + self.turning_um;
         if self.asked[BARS] {
@@ -228,10 +229,16 @@ impl Meter {
     /// The extras of a choice of gears: of a part of a set never more than of
     /// the whole.
     pub(super) fn extras<M: Mask>(&self, mask: &M) -> Extras {
-        let mut extras = [0; EXTRAS];
-        if !M::HOLDS_MORE {
-            return extras;
+        if M::HOLDS_MORE {
+            self.extras_held(mask)
+        } else {
+            [0; EXTRAS]
         }
+    }
+
+    #[inline(never)]
+    fn extras_held<M: Mask>(&self, mask: &M) -> Extras {
+        let mut extras = [0; EXTRAS];
         let (blanks, setups) = (self.setups_from(), self.seats_from());
         if self.asked[BARS] {
             extras[BARS] = mask

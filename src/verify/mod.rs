@@ -11,6 +11,7 @@ mod claims;
 mod exact;
 mod figures;
 mod making;
+mod needs;
 mod reverse;
 mod room;
 mod ruler;
