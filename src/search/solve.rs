@@ -74,14 +74,6 @@ macro_rules! with_mask {
                 type $mask = Needs<1, 1, 0>;
                 $work
             }
-            Width {
-                cutters: 0..=64,
-                fine: 0..=512,
-                ..
-            } => {
-                type $mask = Needs<1, 2, 8>;
-                $work
-            }
             // No more pass the checks.
             _ => {
                 type $mask = Needs<8, 2, 64>;

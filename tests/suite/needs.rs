@@ -2,13 +2,16 @@
 
 use crate::oracle::compare;
 use crate::random::{Draw, checked, problem_file};
-use layshaft::problem::{Measure, Ranking};
-use layshaft::search::count_plainly;
+use layshaft::problem::{Measure, Problem, Ranking, read};
+use layshaft::search::{Control, Request, Status, count_plainly, solve};
 use num_bigint::BigUint;
+use serde_json::{Value, json};
+use std::path::Path;
+use std::time::Instant;
 
 /// Problems looked at; those with more sets than this are left out.
-const PROBLEMS: u64 = 600;
-const MOST_SETS: u32 = 3000;
+const PROBLEMS: u64 = 300;
+const MOST_SETS: u32 = 1500;
 
 const EXTRAS: [Measure; 4] = [
     Measure::Bars,
@@ -29,12 +32,49 @@ fn measures(draw: &mut Draw) -> Vec<Measure> {
     chosen
 }
 
+/// A small workshop: bars of few sizes, some on the rack, some cutters at hand.
+fn workshop(draw: &mut Draw, module_mm: &Value) -> Value {
+    let mut bars = Vec::new();
+    for size in 1..=draw.whole(3, 5) {
+        bars.push(json!({
+            "diameter_mm": 12 * size + draw.whole(0, 9),
+            "length_mm": draw.pick(&[60, 100, 250]),
+            "price": draw.whole(1, 9),
+        }));
+    }
+    // Nearly always some bar holds every gear.
+    bars.push(json!({ "diameter_mm": draw.pick(&[90, 300]), "length_mm": 120, "price": 14 }));
+    let mut rack = Vec::new();
+    for _ in 0..draw.whole(0, 5) {
+        rack.push(json!({
+            "diameter_mm": draw.whole(14, 80),
+            "length_mm": draw.whole(8, 90),
+            "count": draw.whole(1, 2),
+        }));
+    }
+    json!({
+        "bars": bars,
+        "rack": rack,
+        "kerf_mm": draw.pick(&[0.0, 1.5]),
+        "grip_mm": draw.pick(&[0, 0, 12]),
+        "dog_rings": draw.pick(&["with-gear", "separate"]),
+        "cutters": [
+            { "module_mm": module_mm, "numbers": [draw.whole(1, 4), draw.whole(5, 8)], "owned": true },
+            { "module_mm": module_mm, "set": true, "price": draw.whole(30, 90) },
+        ],
+    })
+}
+
 #[test]
 fn measures_of_the_workshop_are_those_of_plain_enumeration() {
     let (mut compared, mut long_fronts) = (0, 0);
     for seed in 0..PROBLEMS {
         let draw = &mut Draw::new(90_000 + seed);
-        let file = problem_file(draw);
+        let mut file = problem_file(draw);
+        if draw.percent(80) {
+            let module_mm = file["gears"]["modules_mm"][0].clone();
+            file["workshop"] = workshop(draw, &module_mm);
+        }
         let problem = checked(&file);
         let sets = count_plainly(&problem).sets;
         if sets > BigUint::from(MOST_SETS) || sets == BigUint::ZERO {
@@ -61,4 +101,54 @@ fn measures_of_the_workshop_are_those_of_plain_enumeration() {
         compared > 300 && long_fronts > 60,
         "{compared} {long_fronts}"
     );
+}
+
+fn sample(name: &str) -> Problem {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems");
+    let (_, problem) = read(&folder.join(name)).unwrap();
+    problem
+}
+
+fn seconds(problem: &Problem, top: usize) -> (f64, usize) {
+    let request = Request {
+        top,
+        trains: 0,
+        threads: 2,
+    };
+    let start = Instant::now();
+    let outcome = solve(problem, request, &Control::until(None));
+    assert_eq!(outcome.status, Status::Proven);
+    (start.elapsed().as_secs_f64(), outcome.front.len())
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
+fn bars_of_the_cheapest_sets_of_every_sample() {
+    for name in [
+        "shunter",
+        "walking-tractor",
+        "spindle-head",
+        "orchard-cart",
+        "odd-centres",
+    ] {
+        let by_cost = Ranking::By(Measure::Cost);
+        let problem = sample(&format!("{name}.json")).ranked(by_cost, Vec::new());
+        let (took, _) = seconds(&problem, 10);
+        assert!(took < 5.0, "{name}: {took} s");
+    }
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
+fn bars_of_a_front_with_sizes_of_bar() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems/large.json");
+    let mut file: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    let bars = [20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100];
+    let bar = |diameter| json!({ "diameter_mm": diameter, "length_mm": 250, "price": diameter });
+    file["workshop"] = json!({ "bars": bars.map(bar) });
+    let mut measures = Measure::USUAL.to_vec();
+    measures.push(Measure::Bars);
+    let problem = checked(&file).ranked(Ranking::Balanced, measures);
+    let (took, points) = seconds(&problem, 20);
+    assert!(took < 0.4 && points > 103, "{took} s, {points} points");
 }
