@@ -36,6 +36,7 @@ mod planes;
 mod problem_file;
 mod program;
 mod published;
+mod purchases;
 mod rejects;
 mod shared;
 mod sheets;

@@ -44,9 +44,10 @@ fn one_program_finds_what_plain_enumeration_finds() {
                     assert_eq!(plain(&problem, measure), None, "{about}");
                     without_sets += 1;
                 }
-                Whole::Best(set) => {
+                Whole::Best(set, value) => {
                     assert!(verify(&problem, &set).is_empty(), "{about}: {set:?}");
                     let found = worth(&problem, &set, measure);
+                    assert_eq!(value, found.0, "{about}");
                     assert_eq!(Some(found), plain(&problem, measure), "{about}");
                 }
             }

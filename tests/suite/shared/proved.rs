@@ -77,7 +77,7 @@ fn one_program_finds_the_least_with_a_shared_driver() {
         for measure in Measure::USUAL {
             match least_by_program(&problem, measure, &Control::default()) {
                 Whole::TooLarge(_) => {}
-                Whole::Best(set) => {
+                Whole::Best(set, _) => {
                     assert_eq!(verify(&problem, &set), [], "{about}");
                     let ranked = problem
                         .clone()
