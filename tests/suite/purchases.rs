@@ -192,22 +192,22 @@ fn small(draw: &mut Draw, mut file: Value) -> Option<(Problem, String)> {
 #[test]
 fn the_cheapest_set_by_one_program_is_that_of_the_search() {
     let mut seen = Seen::default();
-    for seed in 0..320 {
+    for seed in 0..130 {
         let draw = &mut Draw::new(610_000 + seed);
         let file = problem_file(draw);
         if let Some((problem, about)) = small(draw, file) {
             seen.compare(&problem, Measure::Cost, &format!("seed {seed}: {about}"));
         }
     }
-    assert!(seen.compared >= 150 && seen.searched >= 150, "{seen:?}");
-    assert!(seen.in_line > 60 && seen.offset > 40, "{seen:?}");
-    assert!(seen.without_bars > 3 && seen.without_sets > 10, "{seen:?}");
+    assert!(seen.compared >= 55 && seen.searched >= 55, "{seen:?}");
+    assert!(seen.in_line > 20 && seen.offset > 12, "{seen:?}");
+    assert!(seen.without_bars > 0 && seen.without_sets > 3, "{seen:?}");
 }
 
 #[test]
 fn fewest_bars_blanks_and_setups_by_one_program_are_those_of_the_search() {
     let mut seen = Seen::default();
-    for seed in 0..140 {
+    for seed in 0..45 {
         let draw = &mut Draw::new(620_000 + seed);
         let file = problem_file(draw);
         if let Some((problem, about)) = small(draw, file) {
@@ -217,15 +217,15 @@ fn fewest_bars_blanks_and_setups_by_one_program_are_those_of_the_search() {
             }
         }
     }
-    assert!(seen.compared > 200 && seen.searched > 180, "{seen:?}");
-    assert!(seen.in_line > 60 && seen.offset > 40, "{seen:?}");
+    assert!(seen.compared > 60 && seen.searched > 50, "{seen:?}");
+    assert!(seen.in_line > 18 && seen.offset > 10, "{seen:?}");
 }
 
 #[test]
 fn a_shared_driver_is_one_piece_in_the_program() {
     let mut seen = Seen::default();
     let draw = &mut Draw::new(0x0c_0575);
-    for _ in 0..160 {
+    for _ in 0..50 {
         let Some(file) = shared_file(draw) else {
             continue;
         };
@@ -235,8 +235,8 @@ fn a_shared_driver_is_one_piece_in_the_program() {
             }
         }
     }
-    assert!(seen.compared > 80 && seen.searched > 60, "{seen:?}");
-    assert!(seen.in_line > 20 && seen.offset > 20, "{seen:?}");
+    assert!(seen.compared > 24 && seen.searched > 16, "{seen:?}");
+    assert!(seen.in_line > 5 && seen.offset > 5, "{seen:?}");
 }
 
 /// Two gears on offset shafts 30 mm apart, 60 teeth of module 1 together:
@@ -338,7 +338,7 @@ fn solve_by_program_finds_the_cheapest_set_that_the_search_finds() {
 
 #[test]
 #[ignore = "in release: minutes otherwise"]
-fn purchases_of_the_shunter_by_one_program() {
+fn bars_of_the_cheapest_set_by_one_program() {
     let text = std::fs::read_to_string("problems/shunter.json").unwrap();
     let mut file: Value = serde_json::from_str(&text).unwrap();
     file["workshop"] = json!({
