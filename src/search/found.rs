@@ -58,7 +58,7 @@ impl Found {
     ) -> Reach {
         let terms = Terms::any();
         let within = Within::new(space, &terms);
-        let reach = front(&within, &mut self.usual, threads, control);
+        let reach = front(&within, &mut self.usual, None, threads, control);
         if !self.asks_more() || control.stopped() {
             return reach;
         }
@@ -143,7 +143,7 @@ impl<M: Mask> Climb<'_, M> {
             let terms = Terms::at_most(most);
             let mut store = self.found.within(most);
             let within = Within::new(self.space, &terms);
-            let reach = front(&within, &mut store, self.threads, self.control);
+            let reach = front(&within, &mut store, Some(whole), self.threads, self.control);
             self.found.keep(&store);
             if reach != Reach::Proven {
                 return None;

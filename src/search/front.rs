@@ -39,9 +39,12 @@ impl Reach {
 }
 
 /// Adds the sets of `space` that are unbeaten within its terms to `store`.
+/// `whole` is a front that these terms leave a part of: nothing within them
+/// reaches below it.
 pub(super) fn front<M: Mask>(
     space: &Within<'_, M>,
     store: &mut Store,
+    whole: Option<&Store>,
     threads: usize,
     control: &Control,
 ) -> Reach {
@@ -52,7 +55,9 @@ pub(super) fn front<M: Mask>(
     };
     let ideal = if space.terms.limit() {
         // What the terms leave of the cutter-free front is not known before.
-        if !pass(space, &order, store, u32::MAX, threads, control) {
+        let reached =
+            whole.is_some_and(|whole| !below(whole.stair(u32::MAX), store.stair(u32::MAX)));
+        if !reached && !pass(space, &order, store, u32::MAX, threads, control) {
             return stopped_at(1);
         }
         store.stair(u32::MAX).to_vec()
@@ -70,6 +75,9 @@ pub(super) fn front<M: Mask>(
         if !below(&ideal, store.stair(cutters)) {
             // At most `cutters` cutters reach the cutter-free front already.
             break;
+        }
+        if whole.is_some_and(|whole| !below(whole.stair(cutters), store.stair(cutters))) {
+            continue;
         }
         let finished = pass(space, &order, store, cutters, threads, control);
         if !finished {
