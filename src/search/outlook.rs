@@ -8,6 +8,7 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::meter::{EXTRAS, Extras};
 use super::space::{Head, HeadGroup, Space};
 
 /// How many of the best completions each new one is held against. Keeping a
@@ -20,6 +21,8 @@ pub(super) struct Limits<F> {
     /// The greatest volume of a set worth having with this error (bits) and
     /// this many cutters; it must not rise with either.
     pub(super) most: F,
+    /// The most of each extra that a set worth having may need.
+    pub(super) most_extras: Extras,
     /// Whether a smaller volume is ever better.
     pub(super) volume_counts: bool,
     /// Whether fewer cutters, or fewer of what comes in few kinds, are ever better.
@@ -136,6 +139,16 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         }
     }
 
+    /// Whether a completion leaves the extras within their limits.
+    fn affords(&self, mask: &M) -> bool {
+        if !M::HOLDS_MORE || self.limits.most_extras == [u64::MAX; EXTRAS] {
+            return true;
+        }
+        let extras = self.space.meter.extras(mask);
+        let mut each = extras.iter().zip(&self.limits.most_extras);
+        each.all(|(own, most)| own <= most)
+    }
+
     /// Ways to choose the reverse.
     fn reverses(&self) -> Vec<Completion<M>> {
         if self.space.reverses.is_none() {
@@ -145,7 +158,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         let pieces = self.space.leading_pieces(self.group).iter();
         let all = pieces
             .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
-            .filter(|c| rooms.admits(0, c));
+            .filter(|c| rooms.admits(0, c) && self.affords(&c.mask));
         unbeaten(all.collect())
     }
 
@@ -160,7 +173,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
                 let mask = end.mask.union(choice.mask);
                 let way = self.completion(error, end.volume + choice.volume, mask);
                 let level = levels.partition_point(|&level| level < error);
-                if rooms.admits(level, &way) {
+                if rooms.admits(level, &way) && self.affords(&way.mask) {
                     all.push(way);
                 }
             }

@@ -438,6 +438,7 @@ fn outlook<M: Mask>(
     };
     let limits = Limits {
         most,
+        most_extras: quest.terms.most(),
         volume_counts: quest.scale.counts(Measure::BlankVolume),
         needs_count: quest.scale.counts_needs(),
     };
