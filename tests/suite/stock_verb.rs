@@ -116,10 +116,9 @@ fn the_screen_answers_first_and_ends_with_what_is_next() {
             first.starts_with("Buy ") && first.ends_with("(proved)."),
             "{first}"
         );
-        assert!(
-            ended.stdout.lines().all(|line| line.chars().count() <= 80),
-            "{sample}"
-        );
+        // A command is never broken, however long the file's name is.
+        let mut text = ended.stdout.lines().filter(|line| !line.contains("layshaft "));
+        assert!(text.all(|line| line.chars().count() <= 80), "{sample}");
         assert!(
             ended
                 .stdout
