@@ -117,7 +117,10 @@ fn the_screen_answers_first_and_ends_with_what_is_next() {
             "{first}"
         );
         // A command is never broken, however long the file's name is.
-        let mut text = ended.stdout.lines().filter(|line| !line.contains("layshaft "));
+        let mut text = ended
+            .stdout
+            .lines()
+            .filter(|line| !line.contains("layshaft "));
         assert!(text.all(|line| line.chars().count() <= 80), "{sample}");
         assert!(
             ended
