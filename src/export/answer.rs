@@ -421,7 +421,7 @@ impl Serialize for Front<'_> {
         let problem = self.0.problem;
         let mut measures = problem.measures().to_vec();
         measures.extend(
-            Measure::ALL
+            Measure::USUAL
                 .iter()
                 .filter(|m| !problem.measures().contains(m)),
         );

@@ -40,7 +40,9 @@ pub(super) fn worth_a_look<'a>(answer: &Answer<'a>) -> Ranked<'a> {
             .any(|other| other.same_train(set))
     };
     let others = answer.outcome.trains.iter().filter(new).take(WORTH_A_LOOK);
-    hunting_first(answer, others, &Measure::ALL)
+    let mut measures = answer.problem.measures().to_vec();
+    measures.extend(Measure::USUAL);
+    hunting_first(answer, others, &measures)
 }
 
 /// The ranked list.
