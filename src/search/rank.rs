@@ -10,6 +10,7 @@ use super::best::{Best, Entry};
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::meter::EXTRAS;
 use super::outlook::{Limits, Outlook};
 use super::reverses::Piece;
 use super::scale::{Key, Scale, exact};
@@ -438,7 +439,8 @@ fn outlook<M: Mask>(
     };
     let limits = Limits {
         most,
-        most_extras: quest.terms.most(),
+        // What is kept out must be met, for the next level to be known.
+        most_extras: [u64::MAX; EXTRAS],
         volume_counts: quest.scale.counts(Measure::BlankVolume),
         needs_count: quest.scale.counts_needs(),
     };

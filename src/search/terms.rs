@@ -28,11 +28,6 @@ impl Terms {
         }
     }
 
-    /// The limits.
-    pub(super) const fn most(&self) -> Extras {
-        self.most
-    }
-
     /// Whether there is a limit at all.
     pub(super) fn limit(&self) -> bool {
         self.most != [u64::MAX; EXTRAS]

@@ -137,18 +137,3 @@ fn bars_of_the_cheapest_sets_of_every_sample() {
         assert!(took < 5.0, "{name}: {took} s");
     }
 }
-
-#[test]
-#[ignore = "run alone, in release: timed"]
-fn bars_of_a_front_with_sizes_of_bar() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("problems/large.json");
-    let mut file: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
-    let bars = [20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100];
-    let bar = |diameter| json!({ "diameter_mm": diameter, "length_mm": 250, "price": diameter });
-    file["workshop"] = json!({ "bars": bars.map(bar) });
-    let mut measures = Measure::USUAL.to_vec();
-    measures.push(Measure::Bars);
-    let problem = checked(&file).ranked(Ranking::Balanced, measures);
-    let (took, points) = seconds(&problem, 20);
-    assert!(took < 0.4 && points > 103, "{took} s, {points} points");
-}

@@ -4,7 +4,7 @@
 use crate::front_door::Run;
 use crate::random::{Draw, checked, problem_file};
 use crate::shared::shared_file;
-use layshaft::problem::{Measure, Problem, Ranking, parse};
+use layshaft::problem::{Measure, Problem, Ranking};
 use layshaft::search::{
     Control, Request, Whole, count_plainly, enumerate, least_by_program, solve,
 };
@@ -343,24 +343,4 @@ fn solve_by_program_finds_the_cheapest_set_that_the_search_finds() {
             assert_eq!(found[key], best[key], "{key}");
         }
     }
-}
-
-#[test]
-#[ignore = "in release: minutes otherwise"]
-fn bars_of_the_cheapest_set_by_one_program() {
-    let text = std::fs::read_to_string("problems/shunter.json").unwrap();
-    let mut file: Value = serde_json::from_str(&text).unwrap();
-    file["workshop"] = json!({
-        "bars": [
-            { "diameter_mm": 45, "length_mm": 60, "price": 4 },
-            { "diameter_mm": 65, "length_mm": 60, "price": 8.5 },
-            { "diameter_mm": 90, "length_mm": 60, "price": 18 },
-        ],
-        "rack": [{ "diameter_mm": 50, "length_mm": 31 }],
-        "cutters": [{ "module_mm": 1.5, "numbers": [3, 5], "owned": true }],
-    });
-    let problem = parse("shunter", &file.to_string()).unwrap();
-    let mut seen = Seen::default();
-    seen.compare(&problem, Measure::Cost, "the shunter");
-    assert_eq!(seen.compared, 1, "{seen:?}");
 }
