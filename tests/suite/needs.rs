@@ -98,7 +98,7 @@ fn measures_of_the_workshop_are_those_of_plain_enumeration() {
         }
     }
     assert!(
-        compared > 300 && long_fronts > 60,
+        compared > 300 && long_fronts > 30,
         "{compared} {long_fronts}"
     );
 }
