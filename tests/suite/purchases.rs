@@ -3,7 +3,6 @@
 
 use crate::front_door::Run;
 use crate::random::{Draw, checked, problem_file};
-use crate::shared::shared_file;
 use layshaft::problem::{Measure, Problem, Ranking};
 use layshaft::search::{
     Control, Request, Whole, count_plainly, enumerate, least_by_program, solve,
@@ -226,24 +225,6 @@ fn fewest_bars_blanks_and_setups_by_one_program_are_those_of_the_search() {
     }
     assert!(seen.compared > 30 && seen.searched > 30, "{seen:?}");
     assert!(seen.in_line > 10 && seen.offset > 5, "{seen:?}");
-}
-
-#[test]
-fn a_shared_driver_is_one_piece_in_the_program() {
-    let mut seen = Seen::default();
-    let draw = &mut Draw::new(0x0c_0575);
-    for _ in 0..30 {
-        let Some(file) = shared_file(draw) else {
-            continue;
-        };
-        if let Some((problem, about)) = small(draw, file) {
-            for measure in COUNTED {
-                seen.compare(&problem, measure, &format!("{measure:?}: {about}"));
-            }
-        }
-    }
-    assert!(seen.compared > 6 && seen.searched > 4, "{seen:?}");
-    assert!(seen.in_line > 0 && seen.offset > 0, "{seen:?}");
 }
 
 /// Two gears on offset shafts 30 mm apart, 60 teeth of module 1 together:
