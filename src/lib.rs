@@ -12,16 +12,19 @@
 //!    refuses them; [`inspect`] gives the sizes to cut and to measure.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
 //!    [`train::Figures`].
-//! 6. [`place`] says what stands near the reverse idler; [`mesh`] lists the
-//!    pairs and reverse gearings that close a centre distance.
+//! 6. [`stock`] knows pieces of bar and the least money for them; [`place`] says
+//!    what stands near the reverse idler; [`mesh`] lists the pairs and reverse
+//!    gearings that close a centre distance.
 //! 7. [`search`] counts all sets exactly, finds the unbeaten ones and ranks:
 //!    [`search::solve`] gives a [`search::Outcome`].
 //! 8. [`verify`] derives every claim of a set again, from its tooth counts
 //!    alone.
 //! 9. [`design`] makes a box of a set: shafts, planes along them, the idler's
 //!    places, bores, motion, forces.
-//! 10. [`export`] spells results as JSON and CSV.
-//! 11. [`cli`] is the command line; only it prints.
+//! 10. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
+//!     dividing.
+//! 11. [`export`] spells results as JSON, CSV and SVG.
+//! 12. [`cli`] is the command line; only it prints.
 
 pub mod base;
 pub mod cli;
@@ -34,5 +37,7 @@ pub mod mesh;
 pub mod place;
 pub mod problem;
 pub mod search;
+pub mod shop;
+pub mod stock;
 pub mod train;
 pub mod verify;

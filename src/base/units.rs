@@ -13,10 +13,17 @@ impl Length {
     /// No length at all.
     pub const ZERO: Self = Self(0);
     pub(super) const PER_MM: i64 = 1_000_000_000;
+    const PER_UM: u64 = 1_000_000;
 
     /// A length written in millimetres. Valid to ±9 000 000 mm.
     pub const fn from_mm(mm: Decimal) -> Self {
         Self(mm.millionths() * (Self::PER_MM / Decimal::SCALE))
+    }
+
+    /// A length of whole micrometres.
+    pub fn from_um(um: u64) -> Self {
+        let steps = um.saturating_mul(Self::PER_UM);
+        Self(i64::try_from(steps).unwrap_or(i64::MAX))
     }
 
     /// A length written in inches of exactly 25.4 mm. Valid to ±350 000 in.

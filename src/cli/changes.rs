@@ -1,4 +1,5 @@
-//! `--with KEY=VALUE` and `--save`: a problem tried otherwise than its file says.
+//! `--with KEY=VALUE`, `--save` and `--workshop FILE`: a problem tried otherwise
+//! than its file says.
 
 use super::exit::Failure;
 use super::out;
@@ -6,7 +7,7 @@ use super::shell::quoted;
 use crate::problem::{self, Change, Problem, Source};
 use serde_json::Value;
 use std::fmt::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The flags, for every verb that reads a problem file.
 #[derive(Clone, Debug, clap::Args)]
@@ -17,38 +18,108 @@ pub(super) struct Wanted {
     /// Keep the changes of --with in the file
     #[arg(long, requires = "with")]
     save: bool,
+    /// Take the workshop of this file in place of the problem's own
+    #[arg(long, value_name = "FILE")]
+    workshop: Option<PathBuf>,
+}
+
+impl Wanted {
+    /// The flags again as they were given, less those that are kept by now.
+    pub(super) fn again(&self) -> String {
+        let workshop = self.workshop.iter();
+        let workshop = workshop.map(|file| ("--workshop", file.display().to_string()));
+        let with = self.with.iter().filter(|_| !self.save);
+        let with = with.map(|word| ("--with", word.clone()));
+        let mut flags = String::new();
+        for (flag, word) in workshop.chain(with) {
+            let _ = write!(flags, " {flag} {}", quoted(&word));
+        }
+        flags
+    }
+
+    /// Sees to it that a result is not written over what was read.
+    pub(super) fn spare(&self, problem: &Path, output: Option<&Path>) -> Result<(), Failure> {
+        out::spare(problem, "problem", output)?;
+        let workshop = self.workshop.as_deref();
+        workshop.map_or(Ok(()), |file| out::spare(file, "workshop", output))
+    }
 }
 
 /// Reads a problem file and makes the changes asked for.
 pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<Change>), Failure> {
     let (source, problem) = problem::read(path).map_err(|faults| refused(&faults))?;
-    if args.with.is_empty() {
+    if args.with.is_empty() && args.workshop.is_none() {
         return Ok((source, problem, Vec::new()));
     }
-    let mut text = source.text().to_owned();
+    let workshop = args.workshop.as_deref();
     let mut changes = Vec::new();
+    changes.extend(workshop.map(|from| shed(&source, from)).transpose()?);
     for word in &args.with {
-        let bad = |error: problem::EditError| Failure::BadInput(format!("--with {word}: {error}"));
-        let (key, value) = problem::assignment(word).map_err(bad)?;
-        text = problem::set(&text, &key, &value).map_err(bad)?;
-        let file = problem::get(source.text(), &key).unwrap_or(Value::Null);
-        let saved = args.save;
-        changes.push(Change {
-            key,
-            value,
-            file,
-            saved,
-        });
+        changes.push(change(&source, word, args)?);
     }
-    let name = format!("{} with {}", path.display(), args.with.join(", "));
+    let name = format!("{} with {}", path.display(), tried(args).join(", "));
+    let text = made(source.text(), changes.iter())?;
     let problem = problem::parse(&name, &text).map_err(|faults| refused(&faults))?;
     if !args.save {
         return Ok((source, problem, changes));
     }
+    let text = made(source.text(), changes.iter().filter(|change| change.saved))?;
+    // The file must be sound without the other workshop, too.
+    problem::parse(&name, &text).map_err(|faults| refused(&faults))?;
     problem::save(path, &text).map_err(|error| {
         Failure::Failed(format!("{} can't be written: {error}", path.display()))
     })?;
     Ok((source.changed_to(text), problem, changes))
+}
+
+/// The workshop of another file.
+fn shed(source: &Source, from: &Path) -> Result<Change, Failure> {
+    let value = problem::read_workshop(from).map_err(|faults| refused(&faults))?;
+    Ok(Change {
+        key: "workshop".to_owned(),
+        value,
+        file: problem::get(source.text(), "workshop").unwrap_or(Value::Null),
+        saved: false,
+        from: Some(from.display().to_string()),
+    })
+}
+
+/// A change of `--with`.
+fn change(source: &Source, word: &str, args: &Wanted) -> Result<Change, Failure> {
+    let bad = |error: problem::EditError| Failure::BadInput(format!("--with {word}: {error}"));
+    let (key, value) = problem::assignment(word).map_err(bad)?;
+    let in_workshop = key == "workshop" || key.starts_with("workshop.");
+    if let (Some(from), true, true) = (&args.workshop, args.save, in_workshop) {
+        let (file, from) = (source.path().display(), from.display());
+        return Err(Failure::BadInput(format!(
+            "--with {word}: --save would keep this in {file}, but the workshop is that of \
+             {from}; change it there, or leave out --workshop"
+        )));
+    }
+    Ok(Change {
+        file: problem::get(source.text(), &key).unwrap_or(Value::Null),
+        key,
+        value,
+        saved: args.save,
+        from: None,
+    })
+}
+
+/// What was asked for, as the flags said it.
+fn tried(args: &Wanted) -> Vec<String> {
+    let workshop = args.workshop.iter();
+    let workshop = workshop.map(|from| format!("the workshop of {}", from.display()));
+    workshop.chain(args.with.iter().cloned()).collect()
+}
+
+/// The text with changes made.
+fn made<'a>(text: &str, changes: impl Iterator<Item = &'a Change>) -> Result<String, Failure> {
+    let mut text = text.to_owned();
+    for Change { key, value, .. } in changes {
+        text = problem::set(&text, key, value)
+            .map_err(|error| Failure::BadInput(format!("--with {key}={value}: {error}")))?;
+    }
+    Ok(text)
 }
 
 /// The text with the changes made, whether or not they are kept.
@@ -67,8 +138,16 @@ fn refused(faults: &problem::Faults) -> Failure {
 pub(super) fn flags(changes: &[Change]) -> String {
     let mut flags = String::new();
     for change in changes.iter().filter(|change| !change.saved) {
-        let word = format!("{}={}", change.key, change.value);
-        let _ = write!(flags, " --with {}", quoted(&word));
+        let flag = change.from.as_ref().map_or_else(
+            || {
+                format!(
+                    "--with {}",
+                    quoted(&format!("{}={}", change.key, change.value))
+                )
+            },
+            |file| format!("--workshop {}", quoted(file)),
+        );
+        let _ = write!(flags, " {flag}");
     }
     flags
 }
@@ -81,7 +160,11 @@ pub(super) fn said(changes: &[Change]) -> Vec<String> {
             value,
             file,
             saved,
+            from,
         } = change;
+        if let Some(from) = from {
+            return format!("Workshop from {from}.");
+        }
         let was = match (file, saved) {
             (Value::Null, _) => "the file did not say".to_owned(),
             (file, false) => format!("the file says {file}"),

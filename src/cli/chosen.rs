@@ -2,7 +2,7 @@
 //! or the best by the file's ranking.
 
 use super::choose::Wanted;
-use super::delivery::Delivery;
+use super::delivery::{Delivers, Delivery};
 use super::exit::Failure;
 use super::recheck::recheck;
 use super::screen::{paragraph, strong};
@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 
 /// Marks of so many ranked sets and trains are known at least: as many as
 /// `solve` shows.
-const KNOWN: usize = 25;
+pub(super) const KNOWN: usize = 25;
 
 /// A set, and how the person knows it.
 #[derive(Clone, Debug)]
@@ -30,7 +30,7 @@ pub(super) struct Chosen {
 
 /// Flags of the verbs that are about one set.
 #[derive(Clone, Debug, clap::Args)]
-pub(super) struct OfSet {
+pub(super) struct OfSet<D: clap::Args = Delivery> {
     /// The problem file
     pub(super) problem: PathBuf,
     #[command(flatten)]
@@ -40,15 +40,20 @@ pub(super) struct OfSet {
     #[arg(long, value_name = "MARK|RANK")]
     set: Option<String>,
     #[command(flatten)]
-    pub(super) delivery: Delivery,
+    pub(super) delivery: D,
     #[command(flatten)]
     watch: Watch,
 }
 
-impl OfSet {
+impl<D: clap::Args + Delivers> OfSet<D> {
+    /// Refuses to write over a file that is read.
+    pub(super) fn spare(&self, written: Option<&Path>) -> Result<(), Failure> {
+        self.changes.spare(&self.problem, written)
+    }
+
     /// The problem with its changes.
     pub(super) fn read(&self) -> Result<(Problem, Vec<Change>), Failure> {
-        out::spare(&self.problem, self.delivery.output())?;
+        self.changes.spare(&self.problem, self.delivery.output())?;
         let (_, problem, changes) = changes::read(&self.problem, &self.changes)?;
         Ok((problem, changes))
     }
@@ -57,10 +62,10 @@ impl OfSet {
     pub(super) fn chosen(&self, problem: &Problem) -> Result<Option<Chosen>, Failure> {
         let chosen = chosen(problem, self.set.as_deref(), self.watch)?;
         if chosen.is_none() {
-            let file = self.problem.to_string_lossy();
+            let file = quoted(&self.problem.to_string_lossy());
             out::complain(&format!(
-                "No set fits, so there is nothing to place.\n\n  Next     layshaft explain {}",
-                quoted(&file)
+                "No set fits, so there is nothing to show.\n\n  Next     layshaft explain {file}{}",
+                self.changes.again()
             ));
         }
         Ok(chosen)
@@ -73,12 +78,7 @@ impl OfSet {
         changes: &'a [Change],
         width: usize,
     ) -> Shown<'a> {
-        Shown {
-            file: &self.problem,
-            how: chosen.how,
-            changes,
-            width,
-        }
+        Shown::new(&self.problem, chosen.how, changes, width)
     }
 }
 
@@ -91,7 +91,22 @@ pub(super) struct Shown<'a> {
     pub(super) width: usize,
 }
 
-impl Shown<'_> {
+impl<'a> Shown<'a> {
+    /// For a verb with flags of its own.
+    pub(super) const fn new(
+        file: &'a Path,
+        how: &'static str,
+        changes: &'a [Change],
+        width: usize,
+    ) -> Self {
+        Self {
+            file,
+            how,
+            changes,
+            width,
+        }
+    }
+
     /// The file and the changes, to stand in a command.
     pub(super) fn command_file(&self) -> String {
         quoted(&self.file.to_string_lossy()) + &changes::flags(self.changes)

@@ -27,12 +27,19 @@ enum Format {
     Json,
 }
 
-impl Delivery {
+/// Flags that say where the result goes.
+pub(super) trait Delivers {
     /// The file to write to, if any.
-    pub(super) fn output(&self) -> Option<&Path> {
+    fn output(&self) -> Option<&Path>;
+}
+
+impl Delivers for Delivery {
+    fn output(&self) -> Option<&Path> {
         self.output.as_deref()
     }
+}
 
+impl Delivery {
     /// Writes the one or the other.
     pub(super) fn write<T: Serialize>(
         &self,

@@ -6,6 +6,7 @@
 mod changes;
 mod choose;
 mod chosen;
+mod compare;
 mod completions;
 mod delivery;
 mod exit;
@@ -19,9 +20,11 @@ mod out;
 mod recheck;
 mod schema;
 mod screen;
+mod sheets;
 mod shell;
 mod solve;
 mod start;
+mod stock;
 mod sweep;
 mod table;
 mod watch;
@@ -49,10 +52,16 @@ enum Verb {
     Explain(explain::Args),
     /// Compare centre distances: what each of them buys
     Sweep(sweep::Args),
+    /// Set some sets side by side: what each of them is best at
+    Compare(compare::Args),
     /// Place everything along the shafts: planes, sleeves, shift pattern, bores
     Layout(layout::Args),
     /// Find where the reverse idler can sit: both sides, gaps, pin loads
     Idler(idler::Args),
+    /// Plan the bars: what to buy, what to cut from what, cutters, money
+    Stock(stock::Args),
+    /// Print a page a gear: blank, cutter, dividing, what to measure
+    Sheets(sheets::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
     Gear(Box<gear::Args>),
     /// Write a working problem file from a few figures
@@ -81,8 +90,11 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Solve(args)) => solve::run(&args),
         Some(Verb::Explain(args)) => explain::run(&args),
         Some(Verb::Sweep(args)) => sweep::run(&args),
+        Some(Verb::Compare(args)) => compare::run(&args),
         Some(Verb::Layout(args)) => layout::run(&args),
         Some(Verb::Idler(args)) => idler::run(&args),
+        Some(Verb::Stock(args)) => stock::run(&args),
+        Some(Verb::Sheets(args)) => sheets::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),

@@ -1,16 +1,50 @@
-//! `layshaft new`: a working problem file from flags.
+//! `layshaft new`: a working problem file from flags, or a workshop file.
 
 use super::shell::quoted;
-use crate::problem::{Draft, Wishes, draft, save};
-use std::path::PathBuf;
+use crate::problem::{Draft, WORKSHOP_STARTER, Wishes, draft, save};
+use std::path::{Path, PathBuf};
+
+/// What a problem file alone takes.
+const OF_A_BOX: [&str; 19] = [
+    "file",
+    "centres",
+    "modules",
+    "diametral_pitches",
+    "ratios",
+    "output_rpm",
+    "input_rpm",
+    "reverse",
+    "title",
+    "teeth",
+    "idler",
+    "tolerance",
+    "reverse_tolerance",
+    "face_width",
+    "backlash",
+    "helix",
+    "pressure_angle",
+    "case_open",
+    "offset",
+];
 
 /// Flags of `new`.
 #[derive(clap::Args, Clone, Debug)]
 pub struct Args {
     /// File to write
-    pub file: PathBuf,
+    #[arg(required_unless_present = "workshop")]
+    pub file: Option<PathBuf>,
+    /// Write a workshop file instead: every key, with comments to fill in
+    #[arg(long, value_name = "FILE", conflicts_with_all = OF_A_BOX)]
+    pub workshop: Option<PathBuf>,
     /// Distance between the shafts: 41.37, 1.625in, or 38..42..0.5 to try a range
-    #[arg(long, value_name = "LENGTH", allow_negative_numbers = true)]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_negative_numbers = true,
+        required_unless_present = "workshop",
+        default_value = "",
+        hide_default_value = true
+    )]
     pub centres: String,
     /// Modules that can be cut, mm
     #[arg(long, value_name = "M,M", value_delimiter = ',')]
@@ -91,29 +125,48 @@ impl Answer {
 
 /// Writes the file; `colour` is for the faults.
 pub fn run(args: &Args, colour: bool) -> Answer {
-    let name = args.file.display();
-    if args.file.is_dir() {
+    match (&args.workshop, &args.file) {
+        (Some(file), _) => write(file, args.force, WORKSHOP_STARTER, shed_told),
+        (None, Some(file)) => match draft(&wishes(args)) {
+            Ok(draft) => write(file, args.force, &draft.text, |file| told(file, &draft)),
+            Err(faults) => refusal(file, args.force)
+                .unwrap_or_else(|| Answer::refused(2, faults.render(colour))),
+        },
+        (None, None) => {
+            let text = "There is no file to write.\n  Next     name one\n".to_owned();
+            Answer::refused(2, text)
+        }
+    }
+}
+
+/// Why the file may not be written, where it may not.
+fn refusal(file: &Path, force: bool) -> Option<Answer> {
+    let name = file.display();
+    if file.is_dir() {
         let text =
             format!("{name} is a folder; nothing was written.\n  Next     name a file in it\n");
-        return Answer::refused(2, text);
+        return Some(Answer::refused(2, text));
     }
-    if !args.force && args.file.symlink_metadata().is_ok() {
+    if !force && file.symlink_metadata().is_ok() {
         let text = format!(
             "{name} is there already; nothing was written.\n  \
              Next     another name, or --force to replace it\n"
         );
-        return Answer::refused(2, text);
+        return Some(Answer::refused(2, text));
     }
-    let draft = match draft(&wishes(args)) {
-        Ok(draft) => draft,
-        Err(faults) => return Answer::refused(2, faults.render(colour)),
-    };
-    if let Err(error) = save(&args.file, &draft.text) {
-        let text = format!("{name} can't be written: {error}.\n");
+    None
+}
+
+fn write(file: &Path, force: bool, text: &str, told: impl Fn(&Path) -> String) -> Answer {
+    if let Some(refused) = refusal(file, force) {
+        return refused;
+    }
+    if let Err(error) = save(file, text) {
+        let text = format!("{} can't be written: {error}.\n", file.display());
         return Answer::refused(3, text);
     }
     Answer {
-        stdout: told(&args.file, &draft),
+        stdout: told(file),
         stderr: String::new(),
         code: 0,
     }
@@ -143,7 +196,7 @@ fn wishes(args: &Args) -> Wishes {
     }
 }
 
-fn told(file: &std::path::Path, draft: &Draft) -> String {
+fn told(file: &Path, draft: &Draft) -> String {
     let name = file.display().to_string();
     let mut out = format!("Wrote {name}: {}.\n", draft.summary);
     out.push_str("\n  Taken for granted; change it in the file where it is wrong\n");
@@ -151,6 +204,17 @@ fn told(file: &std::path::Path, draft: &Draft) -> String {
         out.extend([format!("    {label:<13}{words}\n")]);
     }
     out + "\n  Next     layshaft solve " + &quoted(&name) + "\n"
+}
+
+fn shed_told(file: &Path) -> String {
+    let name = file.display();
+    let quoted = quoted(&name.to_string());
+    format!(
+        "Wrote {name}: a workshop file. It says what is taken where you say nothing.\n\n  \
+         Put your own bars, offcuts, cutters and prices in place of the examples in it,\n  \
+         which are invented and do nothing until you take their slashes away.\n\n  \
+         Next     layshaft solve box.json --workshop {quoted}\n"
+    )
 }
 
 #[cfg(test)]

@@ -29,14 +29,15 @@ pub(super) fn deliver_json(output: Option<&Path>, value: &impl Serialize) -> Res
     })
 }
 
-/// Refuses to write a result over the problem file that it is about.
-pub(super) fn spare(problem: &Path, output: Option<&Path>) -> Result<(), Failure> {
+/// Refuses to write a result over a file that it was made from; `what` is that
+/// file.
+pub(super) fn spare(file: &Path, what: &str, output: Option<&Path>) -> Result<(), Failure> {
     let place = |path: &Path| path.canonicalize().ok();
     let same = output
-        .is_some_and(|output| place(output).is_some_and(|output| Some(output) == place(problem)));
+        .is_some_and(|output| place(output).is_some_and(|output| Some(output) == place(file)));
     if same {
-        let text = "--output names the problem file itself: it would be lost";
-        return Err(Failure::BadInput(text.to_owned()));
+        let text = format!("--output names the {what} file itself: it would be lost");
+        return Err(Failure::BadInput(text));
     }
     Ok(())
 }

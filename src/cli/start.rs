@@ -13,8 +13,9 @@ Settles the gears of a small gearbox before metal is cut.
   Stuck    layshaft explain shunter.json
 
   Start    new  schema                         Help    layshaft help VERB
-  Choose   solve  explain  sweep               Shell   completions
-  Place    layout  idler                       Trust   gear
+  Choose   solve  explain  sweep  compare      Make    stock  sheets
+  Place    layout  idler                       Shell   completions
+  Trust    gear
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

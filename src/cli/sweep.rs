@@ -69,7 +69,7 @@ fn length(text: &str) -> Result<Length, String> {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    out::spare(&args.problem, args.output.as_deref())?;
+    args.changes.spare(&args.problem, args.output.as_deref())?;
     let (_, problem, made) = changes::read(&args.problem, &args.changes)?;
     if problem.is_fixed("centre_distance_mm") && !args.anyway {
         return Err(Failure::BadInput(format!(

@@ -64,6 +64,10 @@ pub(super) const fn measure(measure: Measure) -> &'static str {
         Measure::WorstError => "worst error",
         Measure::BlankVolume => "metal",
         Measure::DistinctCutters => "cutters",
+        Measure::Bars => "sizes of bar",
+        Measure::Blanks => "different blanks",
+        Measure::Setups => "set-ups",
+        Measure::Cost => "cost",
     }
 }
 
@@ -81,7 +85,20 @@ pub(super) fn value(set: &SetRecord, measure: Measure) -> String {
         Measure::WorstError => format!("{} %", plain(set.worst_error_percent, 2)),
         Measure::BlankVolume => format!("{} cm³", metal(set.blank_volume_mm3)),
         Measure::DistinctCutters => set.distinct_cutters.to_string(),
+        Measure::Bars => count(set.distinct_bars),
+        Measure::Blanks => count(set.distinct_blanks),
+        Measure::Setups => count(set.distinct_setups),
+        Measure::Cost => money(set.cost.flatten()),
     }
+}
+
+fn count(of_needs: Option<u32>) -> String {
+    of_needs.map_or(String::new(), |count| count.to_string())
+}
+
+/// Money to hundredths; where no bar holds some gear, that.
+pub(super) fn money(cost: Option<f64>) -> String {
+    cost.map_or("no bar fits".to_owned(), |cost| plain(cost, 2))
 }
 
 /// `a`, `a and b`, `a, b and c`.

@@ -6,21 +6,13 @@
 //! memory, as said at [`CaseMaterial`](crate::problem::CaseMaterial).
 
 use super::Housed;
+use super::planes::End;
 use crate::base::Length;
 use crate::inspect::wanted_backlash;
 use crate::involute::{Meshing, Thinning};
 use crate::making::gear_of;
 use crate::problem::{Arrangement, HeldIn, Problem, Shaft, Side};
 use crate::train::{Point, Role, Set, forms_of, gears_of, pairs_of, reverse_lengths};
-
-/// The face of a wall that is bored, seen from outside.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Face {
-    /// The input wall, seen from the input end.
-    Input,
-    /// The output wall, seen from the output end: left and right change places.
-    Output,
-}
 
 /// A hole in a wall.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -109,8 +101,8 @@ pub fn boring(problem: &Problem, set: &Set, side: Side) -> Boring {
     let on_shafts = || meshes.iter().filter(|(role, _)| *role != Role::Reverse);
     let on_pin = || meshes.iter().filter(|(role, _)| *role == Role::Reverse);
     Boring {
-        input: holes(problem, set, &housed, pin, Face::Input),
-        output: holes(problem, set, &housed, pin, Face::Output),
+        input: holes(problem, set, &housed, pin, End::Input),
+        output: holes(problem, set, &housed, pin, End::Output),
         checks: checks(problem, set, &housed, pin),
         shafts: on_shafts()
             .filter_map(|m| trueness(problem, m))
@@ -166,10 +158,10 @@ fn holes(
     set: &Set,
     housed: &Housed<'_>,
     pin: Option<Point>,
-    face: Face,
+    face: End,
 ) -> Vec<Hole> {
     let [x0, y0] = problem.layout().datum().map(Length::mm);
-    let turned = if face == Face::Output { -1.0 } else { 1.0 };
+    let turned = if face == End::Output { -1.0 } else { 1.0 };
     let shafts = shafts_in(problem, housed, face);
     let hole = |shaft: Shaft| {
         let place = axis(set, pin, shaft)?;
@@ -190,15 +182,15 @@ fn holes(
 }
 
 /// What has a hole in a wall, upper shaft first.
-fn shafts_in(problem: &Problem, housed: &Housed<'_>, face: Face) -> Vec<Shaft> {
+fn shafts_in(problem: &Problem, housed: &Housed<'_>, face: End) -> Vec<Shaft> {
     let mut shafts = match (problem.arrangement(), face) {
-        (Arrangement::InLine, Face::Input) => vec![Shaft::Input, Shaft::Layshaft],
-        (Arrangement::InLine, Face::Output) => vec![Shaft::Main, Shaft::Layshaft],
+        (Arrangement::InLine, End::Input) => vec![Shaft::Input, Shaft::Layshaft],
+        (Arrangement::InLine, End::Output) => vec![Shaft::Main, Shaft::Layshaft],
         (Arrangement::Offset, _) => vec![Shaft::Input, Shaft::Output],
     };
     let other = match face {
-        Face::Input => HeldIn::OutputWall,
-        Face::Output => HeldIn::InputWall,
+        End::Input => HeldIn::OutputWall,
+        End::Output => HeldIn::InputWall,
     };
     if problem.reverse().is_some() && housed.held_in() != other {
         shafts.push(Shaft::Idler);
@@ -217,7 +209,7 @@ fn checks(problem: &Problem, set: &Set, housed: &Housed<'_>, pin: Option<Point>)
         given.or(own)
     };
     let mut checks: Vec<PinCheck> = Vec::new();
-    for face in [Face::Output, Face::Input] {
+    for face in [End::Output, End::Input] {
         let shafts = shafts_in(problem, housed, face);
         for (i, &one) in shafts.iter().enumerate() {
             for &other in &shafts[i + 1..] {

@@ -6,14 +6,14 @@
 use super::forces::StateForces;
 use super::loaded::loads;
 use super::planes::{
-    Blanks, Case as CaseKind, End, Gearbox, Goal, Idler, InputShaft, Pair, Pin, Reverse,
-    ReverseForm as Form, ShaftSize as Size, Shafts, Sizes, Wheel,
+    Blanks, End, Gearbox, Goal, Idler, InputShaft, Pair, Pin, Reverse, ReverseForm as Form,
+    ShaftSize as Size, Shafts, Sizes, Wheel,
 };
 use crate::base::{Length, Module};
 use crate::making::gear_of;
 use crate::problem::{
-    Arrangement, Case, Closing, HeldIn, Holding, IdlerPin, Origin, Problem, ReverseForm, Served,
-    Shaft, ShaftSize, Side,
+    Arrangement, Closing, HeldIn, Holding, IdlerPin, Origin, Problem, ReverseForm, Served, Shaft,
+    ShaftSize, Side, Spigot,
 };
 use crate::train::{
     Gear, Point, Role, Seat, Set, forms_of, gears_of, idler_centres, pairs_of, reverse_lengths,
@@ -95,10 +95,7 @@ impl<'a> Housed<'a> {
 
     /// The shafts of the box, the idler's pin aside.
     pub const fn shafts(&self) -> &'static [Shaft] {
-        match self.problem.arrangement() {
-            Arrangement::InLine => &[Shaft::Input, Shaft::Layshaft, Shaft::Main],
-            Arrangement::Offset => &[Shaft::Input, Shaft::Output],
-        }
+        self.problem.arrangement().shafts()
     }
 
     /// The size of a shaft of the box.
@@ -135,11 +132,8 @@ impl<'a> Housed<'a> {
 
     /// Where the idler may sit with the set's own teeth.
     pub fn idler_places(&self) -> Option<[Point; 2]> {
-        let ([driver, driven], _) = reverse_lengths(self.problem, self.set.reverse?);
-        let (upper, lower) = match self.problem.arrangement() {
-            Arrangement::InLine => (driven, driver),
-            Arrangement::Offset => (driver, driven),
-        };
+        let (to_outer, _) = reverse_lengths(self.problem, self.set.reverse?);
+        let [upper, lower] = self.problem.arrangement().upper_lower(to_outer);
         idler_centres(self.set.centre_distance.mm(), upper, lower)
     }
 
@@ -183,7 +177,8 @@ impl<'a> Housed<'a> {
         given.map_or_else(
             || {
                 let main = self.size(Shaft::Main);
-                0.6 * main.map_or(0.0, |size| size.diameter().mm())
+                f64::from(Spigot::SHARE_TENTHS) / 10.0
+                    * main.map_or(0.0, |size| size.diameter().mm())
             },
             |spigot| spigot.diameter().mm(),
         )
@@ -226,11 +221,7 @@ impl<'a> Housed<'a> {
                 Goal::Shortest
             },
             loads: loads(states),
-            case: match layout.case() {
-                Case::Plates => CaseKind::Plates,
-                Case::Split => CaseKind::Split,
-                Case::Closed => CaseKind::Closed,
-            },
+            case: layout.case(),
         }
     }
 

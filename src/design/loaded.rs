@@ -7,7 +7,7 @@ use super::forces::{
     Bearings, Drive, Flow, ForceFault, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
     ShaftBearings, StateForces, Vector, forces,
 };
-use super::motion::{ReverseForm as Moved, State};
+use super::motion::State;
 use super::planes::{Layout, Load};
 use crate::base::Length;
 use crate::problem::{Arrangement, Duty, HeldIn, Problem, ReverseForm, Shaft, Side};
@@ -16,15 +16,6 @@ use crate::train::{Role, pairs_of};
 /// The two bearings of an in-line box's input shaft are so many of its
 /// diameters apart where the file does not say (common practice, no source).
 const USUAL_SPAN: f64 = 3.0;
-
-/// How reverse is put in, as motion and forces name it.
-pub(super) fn moved(problem: &Problem) -> Moved {
-    match problem.reverse_form() {
-        Some(ReverseForm::SlidingIdler) => Moved::SlidingIdler,
-        Some(ReverseForm::SharedDriver) => Moved::SharedDriver,
-        _ => Moved::ConstantMesh,
-    }
-}
 
 /// Torque on the input shaft that loads are for, N m.
 pub fn torque_n_m(problem: &Problem) -> f64 {
@@ -112,7 +103,8 @@ fn mounting(
         planes_mm,
         bearings,
         idler: set.reverse.map(|_| IdlerMounting { side, pin }),
-        reverse: moved(problem),
+        // Of no matter without reverse.
+        reverse: problem.reverse_form().unwrap_or(ReverseForm::ConstantMesh),
         hand: if problem.layout().left_hand() {
             Hand::Left
         } else {

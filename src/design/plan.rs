@@ -4,10 +4,10 @@ use super::Housed;
 use super::boring::{Boring, boring};
 use super::forces::{Flow, ForceFault, StateForces};
 use super::idler::{Study, study_own};
-use super::loaded::{gear_forces, moved, state_forces};
+use super::loaded::{gear_forces, state_forces};
 use super::motion::{Motion, MotionFault, motion};
 use super::planes::{Fault, Gearbox, Layout, lay_out};
-use crate::problem::{Problem, Side};
+use crate::problem::{Problem, ReverseForm, Side};
 use crate::train::Set;
 
 /// Everything about a set that is not its teeth.
@@ -46,6 +46,8 @@ impl<'a> Plan<'a> {
             let layout = layout.as_ref().ok()?;
             Some(state_forces(&housed, layout, side, flow))
         };
+        // Of no matter without reverse.
+        let form = problem.reverse_form().unwrap_or(ReverseForm::ConstantMesh);
         Self {
             side,
             idler,
@@ -54,7 +56,7 @@ impl<'a> Plan<'a> {
             layout,
             gearbox,
             boring: boring(problem, set, side),
-            motion: motion(problem, set, moved(problem), problem.input_rpm()),
+            motion: motion(problem, set, form, problem.input_rpm()),
             housed,
         }
     }

@@ -2,7 +2,7 @@
 
 use super::IdlerAnswer;
 use super::bench::tidy;
-use super::record::{SetRecord, set_record};
+use super::record::{SetRecord, cost_of, set_record};
 use super::sheets::gear_sheets;
 use crate::base::Length;
 use crate::design::idler::study_own;
@@ -12,6 +12,7 @@ use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{
     Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd, nearer_reverse,
 };
+use crate::stock::exact;
 use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
 use num_bigint::BigUint;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -178,15 +179,13 @@ impl<'a> Answer<'a> {
     }
 
     fn best(&self) -> Value {
-        let figures: Vec<_> = self
-            .outcome
-            .front
-            .iter()
-            .map(|set| Figures::of(self.problem, set))
-            .collect();
+        let figures = |set| (set, Figures::of(self.problem, set));
+        let front: Vec<(&Set, Figures)> = self.outcome.front.iter().map(figures).collect();
         let least = |measure: Measure| {
-            let by = |a: &&Figures, b: &&Figures| real(a, measure).total_cmp(&real(b, measure));
-            figures.iter().min_by(by).map(|best| value(best, measure))
+            let key =
+                |(set, figures): &&(&Set, Figures)| exact(self.problem, set, figures, measure);
+            let (set, figures) = front.iter().min_by_key(key)?;
+            Some(value(self.problem, set, figures, measure))
         };
         let mut map = Map::new();
         for &measure in self.problem.measures() {
@@ -202,6 +201,8 @@ impl<'a> Answer<'a> {
         let mut map = Map::new();
         for &measure in self.problem.measures() {
             let value = match measure {
+                // Nothing is known of these before the search has ended.
+                Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => continue,
                 Measure::WorstError => json!(100.0 * bounds.worst_error),
                 Measure::BlankVolume => {
                     json!(volume_mm3(
@@ -241,19 +242,15 @@ fn walk_value(walk: &Walk) -> Value {
     })
 }
 
-fn real(figures: &Figures, measure: Measure) -> f64 {
-    match measure {
-        Measure::WorstError => figures.worst_error,
-        Measure::BlankVolume => figures.blank_volume_mm3,
-        Measure::DistinctCutters => f64::from(figures.distinct_cutters),
-    }
-}
-
-fn value(figures: &Figures, measure: Measure) -> Value {
+fn value(problem: &Problem, set: &Set, figures: &Figures, measure: Measure) -> Value {
     match measure {
         Measure::WorstError => json!(100.0 * figures.worst_error),
         Measure::BlankVolume => json!(figures.blank_volume_mm3),
         Measure::DistinctCutters => json!(figures.distinct_cutters),
+        Measure::Bars => json!(figures.needs.bars),
+        Measure::Blanks => json!(figures.needs.blanks),
+        Measure::Setups => json!(figures.needs.setups),
+        Measure::Cost => json!(cost_of(problem, set)),
     }
 }
 
@@ -346,6 +343,15 @@ impl Serialize for Answer<'_> {
         if self.problem.judges() {
             map.serialize_entry("refused", &refused(&self.outcome.refused))?;
         }
+        let workshop = self.problem.workshop();
+        for (key, only) in [
+            ("only_dividable", workshop.only_dividable()),
+            ("only_owned_cutters", workshop.only_owned_cutters()),
+        ] {
+            if only {
+                map.serialize_entry(key, &true)?;
+            }
+        }
         if let Some(count) = &self.outcome.without_place {
             map.serialize_entry("sets_without_clear_place", &count.to_string())?;
         }
@@ -415,7 +421,7 @@ impl Serialize for Front<'_> {
         let problem = self.0.problem;
         let mut measures = problem.measures().to_vec();
         measures.extend(
-            Measure::ALL
+            Measure::USUAL
                 .iter()
                 .filter(|m| !problem.measures().contains(m)),
         );
@@ -423,7 +429,10 @@ impl Serialize for Front<'_> {
             let figures = Figures::of(problem, set);
             let mut point = Map::new();
             for &measure in &measures {
-                point.insert(measure.key().to_owned(), value(&figures, measure));
+                point.insert(
+                    measure.key().to_owned(),
+                    value(self.0.problem, set, &figures, measure),
+                );
             }
             Point {
                 values: point,

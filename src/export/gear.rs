@@ -73,7 +73,8 @@ pub(super) fn tidy(shift: f64) -> f64 {
     (shift * 1e10).round() / 1e10 + 0.0
 }
 
-fn cutter(problem: &Problem, teeth: Teeth, beta: f64) -> CutterRecord {
+/// What cuts a gear of so many teeth.
+pub(super) fn cutter(problem: &Problem, teeth: Teeth, beta: f64) -> CutterRecord {
     match problem.gears().cutting() {
         Cutting::Generated => CutterRecord::Generated,
         Cutting::OwnForm => CutterRecord::OwnForm,

@@ -2,7 +2,7 @@
 
 use super::bench::tidy;
 use crate::design::boring::{Boring, Hole, PinCheck, Trueness};
-use crate::design::forces::{ForceFault, LoadFrom, StateForces, Support, Vector, Wall};
+use crate::design::forces::{ForceFault, LoadFrom, StateForces, Support, Vector};
 use crate::design::motion::{Hold, Motion, Rate, Shift, State, StateMotion};
 use crate::design::planes::{Direction, End, FixedGear, Layout, Moved, PartId, Rod};
 use crate::design::{Plan, torque_n_m};
@@ -318,7 +318,7 @@ impl LayoutAnswer<'_> {
                 "reactions": reactions.collect::<Vec<_>>(),
                 "thrust": {
                     "size_n": shaft.thrust.size_n,
-                    "towards": shaft.thrust.towards.map(Wall::word),
+                    "towards": shaft.thrust.towards.map(End::wall),
                     "taken_by": shaft.thrust.taken_by.map(Support::word),
                 },
                 "greatest_bending_n_m": shaft.greatest_bending_n_m,

@@ -7,18 +7,24 @@
 mod answer;
 mod asked;
 mod bench;
+mod compare;
 mod csv;
 mod explain;
 mod gear;
 mod idler;
 mod layout;
+mod plate;
 mod record;
 mod sheets;
+mod stock;
+mod stock_drawing;
 mod sweep;
+mod work;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
+pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,
@@ -27,8 +33,12 @@ pub use explain::{
 pub use gear::{CutterRecord, GearRecord};
 pub use idler::IdlerAnswer;
 pub use layout::LayoutAnswer;
+pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
 pub use sheets::{GearSheet, gear_sheets};
+pub use stock::{StockAnswer, why_words};
+pub use stock_drawing::write_stock_svg;
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};
+pub use work::{CutsRecord, CutterUse, DividingErrors, Page, PlateRecord, SetUpRecord, Work};

@@ -2,8 +2,10 @@
 
 use super::asked::AskedRecord;
 use super::gear::{GearRecord, gear_record, tidy};
+use crate::base::Teeth;
 use crate::mesh::doubts;
 use crate::problem::{Asked, Problem, Reverse};
+use crate::stock;
 use crate::train::{
     self, Figures, Form, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
 };
@@ -34,6 +36,19 @@ pub struct SetRecord {
     pub largest_blank_mm: f64,
     /// Number of distinct cutters.
     pub distinct_cutters: u32,
+    /// Number of distinct sizes of bar; here and in the next three where the
+    /// file describes the workshop or measures by it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub distinct_bars: Option<u32>,
+    /// Number of distinct blanks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub distinct_blanks: Option<u32>,
+    /// Number of distinct set-ups.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub distinct_setups: Option<u32>,
+    /// Money for cutters and bars; nothing inside where no bar holds some gear.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cost: Option<Option<f64>>,
     /// Largest step between neighbouring forward speeds divided by the
     /// smallest; none below two speeds.
     pub step_evenness: Option<f64>,
@@ -46,6 +61,9 @@ pub struct SetRecord {
     /// Every gear that is cut; one that drives both a speed and reverse stands
     /// here once, as the gear of the speed.
     pub gears: Vec<GearRecord>,
+    /// Tooth counts that the dividing head does not divide simply.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_simply_divided: Vec<u32>,
     /// What to know before cutting.
     pub remarks: Vec<RemarkRecord>,
     /// The remarks in one word each, for a list.
@@ -161,9 +179,24 @@ pub struct RemarkRecord {
     pub text: String,
 }
 
+/// What a set costs, in the workshop's money.
+pub(super) fn cost_of(problem: &Problem, set: &Set) -> Option<f64> {
+    stock::cost(problem, set).map(money_of)
+}
+
+/// Millionths as money.
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "money of nine digits keeps its millionths"
+)]
+pub(super) fn money_of(millionths: u64) -> f64 {
+    millionths as f64 / 1e6
+}
+
 /// Everything about `set`, whose modules must be those of `problem`.
 pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: String) -> SetRecord {
     let figures = Figures::of(problem, set);
+    let plans = problem.workshop().given() || problem.measures_purchases();
     let mut remarks = train::remarks(problem, set);
     remarks.extend(doubts(problem, set));
     SetRecord {
@@ -177,6 +210,10 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
         blank_volume_mm3: figures.blank_volume_mm3,
         largest_blank_mm: figures.largest_blank_mm,
         distinct_cutters: figures.distinct_cutters,
+        distinct_bars: plans.then_some(figures.needs.bars),
+        distinct_blanks: plans.then_some(figures.needs.blanks),
+        distinct_setups: plans.then_some(figures.needs.setups),
+        cost: plans.then(|| cost_of(problem, set)),
         step_evenness: figures.step_evenness,
         head: head(problem, set, &figures),
         speeds: speeds(problem, set, &figures),
@@ -190,6 +227,10 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
             .enumerate()
             .filter(|(place, _)| Some(*place) != set.shared_place(problem))
             .map(|(_, (gear, form))| gear_record(problem, gear, form))
+            .collect(),
+        not_simply_divided: train::not_simply_divided(problem, set)
+            .into_iter()
+            .map(Teeth::get)
             .collect(),
         remarks: remarks
             .iter()

@@ -1,6 +1,7 @@
 //! Which bought form cutter cuts a gear.
 
 use crate::base::Teeth;
+use crate::problem::FORM_CUTTERS;
 
 /// One of the eight form cutters that together cut every gear of one module
 /// from 12 teeth to a rack.
@@ -14,21 +15,8 @@ pub struct FormCutter {
     most: Option<u32>,
 }
 
-/// The set of eight, row 4.01: J. Rose, Modern Machine-Shop Practice; MH.
-/// Rose gives No. 8 as 12–14; modern lists, and this one, as 12–13.
-const SET: [FormCutter; 8] = [
-    FormCutter::new(8, 12, Some(13)),
-    FormCutter::new(7, 14, Some(16)),
-    FormCutter::new(6, 17, Some(20)),
-    FormCutter::new(5, 21, Some(25)),
-    FormCutter::new(4, 26, Some(34)),
-    FormCutter::new(3, 35, Some(54)),
-    FormCutter::new(2, 55, Some(134)),
-    FormCutter::new(1, 135, None),
-];
-
 impl FormCutter {
-    const fn new(number: u8, least: u32, most: Option<u32>) -> Self {
+    const fn of((number, least, most): (u8, u32, Option<u32>)) -> Self {
         Self {
             number,
             least,
@@ -55,7 +43,8 @@ impl FormCutter {
 /// its virtual tooth number. None below 12: the set has no cutter for it.
 pub fn form_cutter(teeth: Teeth, helix_rad: f64) -> Option<FormCutter> {
     let teeth = virtual_teeth(teeth, helix_rad);
-    SET.into_iter().find(|cutter| cutter.cuts(teeth))
+    let mut set = FORM_CUTTERS.into_iter().map(FormCutter::of);
+    set.find(|cutter| cutter.cuts(teeth))
 }
 
 /// One of the fifteen form cutters of a module that come closer to the true
@@ -135,7 +124,7 @@ mod tests {
     #[test]
     fn published_set_leaves_no_gap_and_no_overlap() {
         let mut next = 12;
-        for (cutter, number) in SET.iter().zip((1..=8).rev()) {
+        for (cutter, number) in FORM_CUTTERS.map(FormCutter::of).iter().zip((1..=8).rev()) {
             assert_eq!(cutter.number(), number);
             let (least, most) = cutter.range();
             assert_eq!(least, next);

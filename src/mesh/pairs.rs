@@ -1,6 +1,7 @@
 //! Pairs of gears that close a centre distance.
 
 use super::Tally;
+use super::hand::AtHand;
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Teeth};
 use crate::involute::{Closing as Mesh, Pairing, Toothing};
 use crate::making::{Form, Refusal, Rules};
@@ -107,7 +108,7 @@ impl Pairs {
             lists: Vec::new(),
             refused: Tally::default(),
         };
-        let rules = Rules::of(problem);
+        let (rules, hand) = (Rules::of(problem), AtHand::of(problem));
         let head = problem.head().map(|_| problem.head_seating());
         let speeds = problem.speed_seatings();
         // With reverse alone no pair is needed, and still some may close.
@@ -117,7 +118,7 @@ impl Pairs {
             if !pairs.lists.iter().any(|(known, _)| *known == seating) {
                 let list = closing(
                     problem,
-                    rules.as_ref(),
+                    (rules.as_ref(), hand.as_ref()),
                     &seating,
                     centres,
                     &mut pairs.refused,
@@ -159,7 +160,7 @@ impl Pairs {
 /// The pairs of one seating, in set order.
 fn closing(
     problem: &Problem,
-    rules: Option<&Rules>,
+    (rules, hand): (Option<&Rules>, Option<&AtHand>),
     seating: &Seating,
     centres: Length,
     refused: &mut Tally,
@@ -167,6 +168,7 @@ fn closing(
     let gears = problem.gears();
     let max = gears.max_teeth().get();
     let [least_driver, least_driven] = seating.least.map(Teeth::get);
+    let [made_driver, made_driven] = seating.made;
     let mut pairs = Vec::new();
     for (index, &module) in gears.modules().iter().enumerate() {
         let id = ModuleId::new(index);
@@ -182,6 +184,11 @@ fn closing(
                     continue;
                 }
                 closed += 1;
+                let makes =
+                    |made: bool, count| made || hand.is_none_or(|hand| hand.admits(id, count));
+                if !makes(made_driver, driver) || !makes(made_driven, driven) {
+                    continue;
+                }
                 let forms = made
                     .as_ref()
                     .map_or(Ok([Form::PLAIN; 2]), |made| made.of(s, driver));

@@ -1,6 +1,7 @@
 //! Reverse gearings whose idler has a place.
 
 use super::Tally;
+use super::hand::AtHand;
 use crate::base::{LENGTH_SLACK_MM, Length, Module, Teeth};
 use crate::involute::GearSize;
 use crate::making::{Bench, Form, Rules};
@@ -140,6 +141,8 @@ pub fn reverses_at(
     let site = Site {
         centres_mm: centres.mm(),
         room: Surroundings::of(problem).filter(|_| problem.wants_clear_place()),
+        hand: AtHand::of(problem),
+        made: problem.reverse_made(),
     };
     let rules = Rules::of(problem);
     for (index, &module) in problem.gears().modules().iter().enumerate() {
@@ -156,11 +159,27 @@ pub fn reverses_at(
 }
 
 /// Where the gears are to go.
-#[derive(Clone, Copy, Debug)]
+#[derive(Debug)]
 struct Site {
     centres_mm: f64,
     /// What the idler must keep clear of, where it must.
     room: Option<Surroundings>,
+    /// What the workshop can make, where no other gears are taken.
+    hand: Option<AtHand>,
+    /// Which gears are cut already: driver, idler, driven.
+    made: [bool; 3],
+}
+
+impl Site {
+    /// Which of driver, idler and driven gear of so many teeth can be made.
+    fn makes(&self, module: ModuleId) -> [impl Fn(&u32) -> bool; 3] {
+        self.made.map(|made| {
+            move |count: &u32| {
+                let hand = self.hand.as_ref();
+                made || hand.is_none_or(|hand| hand.admits(module, *count))
+            }
+        })
+    }
 }
 
 /// Tooth counts of driver and of driven gear.
@@ -192,7 +211,8 @@ fn plain(
     let half = m.mm() / (2.0 * beta.cos());
     let shared_mm = problem.shared_addendum_mm(m);
     let [drivers, drivens] = outer_teeth(problem);
-    for driver in drivers {
+    let [makes_driver, makes_idler, makes_driven] = site.makes(id);
+    for driver in drivers.filter(makes_driver) {
         for driven in drivens.clone() {
             let tips = (tip[(driver - min) as usize], tip[(driven - min) as usize]);
             let (_, clear) = reverse_gap(tips, shared_mm, reverse.clearance().mm(), a);
@@ -202,6 +222,7 @@ fn plain(
             }
             if f64::from(driver.abs_diff(driven)) * half >= a - LENGTH_SLACK_MM
                 || !clear
+                || !makes_driven(&driven)
                 || !keep(driver, driven)
             {
                 continue;
@@ -216,9 +237,10 @@ fn plain(
                 };
                 let ends = (id, Teeth::of(driver), Teeth::of(driven));
                 let run = (Teeth::of(least), reverse.idler_max());
-                match room {
-                    None => list.append(ends, run),
-                    Some(_) => (least..=run.1.get())
+                match (room, &site.hand) {
+                    (None, None) => list.append(ends, run),
+                    _ => (least..=run.1.get())
+                        .filter(&makes_idler)
                         .map(Teeth::of)
                         .filter(clear)
                         .for_each(|idler| list.append(ends, (idler, idler))),
@@ -258,11 +280,13 @@ fn judged(
     let apart = |driver, driven| {
         shared_mm.is_some() || half * f64::from(driver + driven) <= a + LENGTH_SLACK_MM
     };
-    for driver in drivers {
-        let placed = |driven: &u32| apart(driver, *driven) && keep(driver, *driven);
+    let [makes_driver, makes_idler, makes_driven] = site.makes(id);
+    for driver in drivers.filter(makes_driver) {
+        let placed =
+            |driven: &u32| apart(driver, *driven) && makes_driven(driven) && keep(driver, *driven);
         for driven in drivens.clone().filter(placed) {
             let (driver, driven) = (Teeth::of(driver), Teeth::of(driven));
-            for idler in idlers.clone().map(Teeth::of) {
+            for idler in idlers.clone().filter(&makes_idler).map(Teeth::of) {
                 match bench.gears([driver, idler, driven]) {
                     Err(refusal) => list.refused.add(refusal),
                     Ok(made) => {

@@ -57,11 +57,8 @@ pub struct Idler {
 
 impl Idler {
     /// From the distances driver to idler and idler to driven gear.
-    pub fn new(problem: &Problem, tip_mm: f64, [driver_mm, driven_mm]: [f64; 2]) -> Self {
-        let (upper_mm, lower_mm) = match problem.arrangement() {
-            Arrangement::InLine => (driven_mm, driver_mm),
-            Arrangement::Offset => (driver_mm, driven_mm),
-        };
+    pub fn new(problem: &Problem, tip_mm: f64, distances_mm: [f64; 2]) -> Self {
+        let [upper_mm, lower_mm] = problem.arrangement().upper_lower(distances_mm);
         Self {
             tip_mm,
             upper_mm,
@@ -92,10 +89,7 @@ impl Surroundings {
         let pin = problem.idler_pin()?;
         let sizes = problem.shafting();
         let radius = |shaft| sizes.of(shaft).map(|size| size.diameter().mm() / 2.0);
-        let [upper, lower] = match problem.arrangement() {
-            Arrangement::InLine => [Shaft::Main, Shaft::Layshaft],
-            Arrangement::Offset => [Shaft::Input, Shaft::Output],
-        };
+        let [upper, lower] = problem.arrangement().upper_lower(problem.shafts(false));
         let bearing = |shaft, is_upper| {
             let bearing = sizes.of(shaft)?.bearing()?;
             Some((shaft, is_upper, bearing.outside().mm() / 2.0))

@@ -27,11 +27,15 @@ pub enum GearLimit {
     Teeth,
     /// The clear place that the idler must have.
     Room,
+    /// Counts that the dividing head divides simply.
+    Dividing,
+    /// Gears whose cutter is owned.
+    OwnedCutters,
 }
 
 impl GearLimit {
     /// All of them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
         Self::Centres,
         Self::Modules,
         Self::MinTeeth,
@@ -41,6 +45,8 @@ impl GearLimit {
         Self::Idler,
         Self::Teeth,
         Self::Room,
+        Self::Dividing,
+        Self::OwnedCutters,
     ];
 
     /// The key of the problem file that it is set by.
@@ -59,6 +65,8 @@ impl GearLimit {
             Self::Idler => "reverse.idler_teeth",
             Self::Teeth => "limits",
             Self::Room => "idler.clear_place",
+            Self::Dividing => "workshop.only_dividable",
+            Self::OwnedCutters => "workshop.only_owned_cutters",
         }
     }
 
@@ -68,6 +76,8 @@ impl GearLimit {
             Self::TipGap | Self::Idler => problem.reverse.is_some(),
             Self::Teeth => problem.judges(),
             Self::Room => problem.wants_clear_place(),
+            Self::Dividing => problem.workshop.only_dividable,
+            Self::OwnedCutters => problem.workshop.only_owned_cutters,
             _ => true,
         }
     }
@@ -88,7 +98,9 @@ impl Problem {
     /// - tip gap: tips may touch, not overlap;
     /// - idler: 5 to 1000 teeth;
     /// - teeth: any that can be drawn, generated;
-    /// - room: the idler may foul anything.
+    /// - room: the idler may foul anything;
+    /// - dividing: any count;
+    /// - owned cutters: any cutter.
     #[must_use]
     pub fn without(mut self, limit: GearLimit) -> Self {
         match limit {
@@ -110,9 +122,12 @@ impl Problem {
             }
             GearLimit::Teeth => {
                 self.limits = Limits::NONE;
+                self.workshop.cutters_as = Some(self.cutters_as());
                 self.gears.cutting = Cutting::Generated;
             }
             GearLimit::Room => self = self.anywhere(),
+            GearLimit::Dividing => self.workshop.only_dividable = false,
+            GearLimit::OwnedCutters => self.workshop.only_owned_cutters = false,
         }
         // Modules are known by their place in the list, which may have moved.
         self.picked = None;

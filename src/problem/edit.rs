@@ -99,6 +99,9 @@ pub struct Change {
     pub file: Value,
     /// Whether the file was changed to it.
     pub saved: bool,
+    /// The file that the value was read from, where it was.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
 }
 
 /// What the text says at the key of that path; none when it says nothing.

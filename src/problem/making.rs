@@ -15,7 +15,7 @@ const FILLETS: Range = Range::closed(Decimal::whole(0), Decimal::whole(2));
 const SHIFTS: Range = Range::closed(Decimal::whole(-2), Decimal::whole(3));
 const TIPS: Range = Range::closed(Decimal::whole(0), Decimal::whole(2));
 const RATIOS: Range = Range::closed(Decimal::whole(0), Decimal::whole(3));
-const PINS: Range = Range::closed(d(10_000), Decimal::whole(1000));
+pub(super) const PINS: Range = Range::closed(d(10_000), Decimal::whole(1000));
 const TEETH: Kind = Kind::Teeth {
     least: LEAST_TEETH,
     most: MOST_TEETH,

@@ -8,8 +8,10 @@
 //! description of the keys in `table`, `check` applies the rules that span
 //! keys and promotes the rest.
 
+mod arrangement;
 mod asked;
 mod check;
+mod countable;
 mod distances;
 mod draft;
 mod ease;
@@ -18,6 +20,8 @@ mod fault;
 mod housing;
 mod item;
 mod keys;
+mod layout;
+mod made;
 mod making;
 mod model;
 mod mounting;
@@ -29,6 +33,7 @@ mod scalar;
 mod schema;
 mod series;
 mod shape;
+mod shed;
 mod sizes;
 mod sizing;
 mod stockist;
@@ -37,20 +42,24 @@ mod syntax;
 mod table;
 mod targets;
 mod teeth;
+mod workplace;
 mod workshop;
 
+pub use arrangement::Arrangement;
 pub use asked::{Asked, Law, RoadUnit};
-pub use draft::{Draft, Wishes, draft};
+pub use draft::{Draft, WORKSHOP_STARTER, Wishes, draft};
 pub use ease::GearLimit;
 pub(crate) use ease::HUNDREDTH;
 pub use edit::{Change, EditError, assignment, get, known_key, set};
 pub use fault::{Fault, Faults, Place};
+pub use layout::*;
 pub use model::*;
 pub use mounting::*;
 pub use read::{Source, parse, read};
 pub use save::{save, save_with};
 pub use schema::schema;
 pub use series::Series;
+pub use shed::{parse_workshop, read_workshop};
 pub use sizes::near as modules_near;
 pub use teeth::*;
 pub use workshop::*;

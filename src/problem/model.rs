@@ -1,22 +1,14 @@
 //! The checked problem. Only the checker makes one, so later stages never
 //! validate again.
 
+use super::arrangement::Arrangement;
 use super::asked::Asked;
-use super::mounting::{Duty, IdlerPin, Layout, ReverseForm, Shafting, Turning};
+use super::layout::{Layout, ReverseForm};
+use super::mounting::{Duty, IdlerPin, Shafting, Turning};
 use super::teeth::{Bores, Inspection, Limits};
 use super::workshop::{FurtherPart, Workshop};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
-
-/// How the shafts lie.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Arrangement {
-    /// Input and main shaft on one axis, layshaft parallel to it; a head pair
-    /// (input shaft to layshaft) drives the layshaft.
-    InLine,
-    /// Input and output shaft parallel; one pair a speed.
-    Offset,
-}
 
 /// One centre distance or an evenly stepped range of them.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -331,11 +323,36 @@ pub enum Measure {
     BlankVolume,
     /// Number of distinct cutters.
     DistinctCutters,
+    /// Number of distinct diameters of bar that the blanks are cut from.
+    Bars,
+    /// Number of distinct blanks.
+    Blanks,
+    /// Number of distinct set-ups: a cutter with a tooth count to divide.
+    Setups,
+    /// Money for the cutters and bars that are not at hand.
+    Cost,
 }
 
 impl Measure {
-    /// All measures, in their default order.
-    pub const ALL: [Self; 3] = [Self::WorstError, Self::BlankVolume, Self::DistinctCutters];
+    /// All measures: the usual ones, then those of the workshop.
+    pub const ALL: [Self; 7] = [
+        Self::WorstError,
+        Self::BlankVolume,
+        Self::DistinctCutters,
+        Self::Bars,
+        Self::Blanks,
+        Self::Setups,
+        Self::Cost,
+    ];
+
+    /// Those that sets are measured by where the file does not say, in order.
+    pub const USUAL: [Self; 3] = [Self::WorstError, Self::BlankVolume, Self::DistinctCutters];
+
+    /// Whether it counts what gears need that may be shared: cutters, bars,
+    /// blanks, set-ups, purchases.
+    pub const fn is_of_needs(self) -> bool {
+        !matches!(self, Self::WorstError | Self::BlankVolume)
+    }
 
     /// The word for it in files and flags.
     pub const fn word(self) -> &'static str {
@@ -343,6 +360,10 @@ impl Measure {
             Self::WorstError => "worst_error",
             Self::BlankVolume => "blank_volume",
             Self::DistinctCutters => "distinct_cutters",
+            Self::Bars => "bars",
+            Self::Blanks => "blanks",
+            Self::Setups => "setups",
+            Self::Cost => "cost",
         }
     }
 
@@ -352,6 +373,10 @@ impl Measure {
             Self::WorstError => "worst_error_percent",
             Self::BlankVolume => "blank_volume_mm3",
             Self::DistinctCutters => "distinct_cutters",
+            Self::Bars => "distinct_bars",
+            Self::Blanks => "distinct_blanks",
+            Self::Setups => "distinct_setups",
+            Self::Cost => "cost",
         }
     }
 }
@@ -367,7 +392,19 @@ pub enum Ranking {
 
 impl Ranking {
     /// All rankings.
-    pub const ALL: [Self; 4] = [
+    pub const ALL: [Self; 8] = [
+        Self::Balanced,
+        Self::By(Measure::WorstError),
+        Self::By(Measure::BlankVolume),
+        Self::By(Measure::DistinctCutters),
+        Self::By(Measure::Bars),
+        Self::By(Measure::Blanks),
+        Self::By(Measure::Setups),
+        Self::By(Measure::Cost),
+    ];
+
+    /// Those by the usual measures.
+    pub const USUAL: [Self; 4] = [
         Self::Balanced,
         Self::By(Measure::WorstError),
         Self::By(Measure::BlankVolume),

@@ -45,7 +45,7 @@ impl Source {
 /// Everything that is wrong with it, each fault with its place.
 pub fn read(path: &Path) -> Result<(Source, Problem), Faults> {
     let name = path.display().to_string();
-    let text = load(path, &name)?;
+    let text = load(path, &name, FileKind::Problem)?;
     let problem = parse(&name, &text)?;
     let path = path.to_owned();
     Ok((Source { path, text }, problem))
@@ -56,13 +56,7 @@ pub fn read(path: &Path) -> Result<(Source, Problem), Faults> {
 /// # Errors
 /// Everything that is wrong with it, each fault with its place.
 pub fn parse(name: &str, text: &str) -> Result<Problem, Faults> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    if text.len() as u64 > LARGEST {
-        return Err(too_large(name, text.len() as u64));
-    }
-    if text.trim().is_empty() {
-        return Err(empty(name));
-    }
+    let text = sized(name, text, FileKind::Problem)?;
     let mut log = Log::default();
     let Some(json) = syntax::parse(text, &mut log) else {
         return Err(log.close(name, text));
@@ -76,21 +70,58 @@ pub fn parse(name: &str, text: &str) -> Result<Problem, Faults> {
     }
 }
 
-fn empty(name: &str) -> Faults {
-    let next = "start from `layshaft new`";
-    Faults::without_text(name, "the file is empty".to_owned(), next)
+/// What a file is to hold.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum FileKind {
+    Problem,
+    Workshop,
 }
 
-fn too_large(name: &str, size: u64) -> Faults {
-    let what = format!("the file has {size} bytes; a problem has at most {LARGEST}");
+impl FileKind {
+    const fn noun(self) -> &'static str {
+        match self {
+            Self::Problem => "problem",
+            Self::Workshop => "workshop",
+        }
+    }
+
+    /// The command that makes one.
+    const fn maker(self) -> &'static str {
+        match self {
+            Self::Problem => "`layshaft new`",
+            Self::Workshop => "`layshaft new --workshop`",
+        }
+    }
+}
+
+/// The text without a byte order mark; a fault where it is empty or too long.
+pub(super) fn sized<'a>(name: &str, text: &'a str, kind: FileKind) -> Result<&'a str, Faults> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    if text.len() as u64 > LARGEST {
+        return Err(too_large(name, text.len() as u64, kind));
+    }
+    if text.trim().is_empty() {
+        let next = format!("start from {}", kind.maker());
+        return Err(Faults::without_text(
+            name,
+            "the file is empty".to_owned(),
+            &next,
+        ));
+    }
+    Ok(text)
+}
+
+fn too_large(name: &str, size: u64, kind: FileKind) -> Faults {
+    let noun = kind.noun();
+    let what = format!("the file has {size} bytes; a {noun} has at most {LARGEST}");
     Faults::without_text(name, what, "is it the right file?")
 }
 
 /// The text of a plain file of sensible size.
-fn load(path: &Path, name: &str) -> Result<String, Faults> {
-    let about = fs::metadata(path).map_err(|error| unreadable(name, &error))?;
+pub(super) fn load(path: &Path, name: &str, kind: FileKind) -> Result<String, Faults> {
+    let about = fs::metadata(path).map_err(|error| unreadable(name, &error, kind))?;
     if about.is_dir() {
-        let what = "this is a folder, not a problem file".to_owned();
+        let what = format!("this is a folder, not a {} file", kind.noun());
         return Err(Faults::without_text(name, what, "name a file in it"));
     }
     // A pipe or device could keep the reader waiting for ever.
@@ -99,24 +130,22 @@ fn load(path: &Path, name: &str) -> Result<String, Faults> {
         return Err(Faults::without_text(name, what, "copy it to a file first"));
     }
     if about.len() > LARGEST {
-        return Err(too_large(name, about.len()));
+        return Err(too_large(name, about.len(), kind));
     }
     let mut bytes = Vec::new();
     File::open(path)
         .and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
-        .map_err(|error| unreadable(name, &error))?;
+        .map_err(|error| unreadable(name, &error, kind))?;
     if bytes.len() as u64 > LARGEST {
-        return Err(too_large(name, bytes.len() as u64));
+        return Err(too_large(name, bytes.len() as u64, kind));
     }
     String::from_utf8(bytes).map_err(|error| not_utf8(name, &error))
 }
 
-fn unreadable(name: &str, error: &std::io::Error) -> Faults {
+fn unreadable(name: &str, error: &std::io::Error, kind: FileKind) -> Faults {
+    let make = format!("check the name, or make one with {}", kind.maker());
     let (what, next) = match error.kind() {
-        ErrorKind::NotFound => (
-            "there is no such file".to_owned(),
-            "check the name, or make one with `layshaft new`",
-        ),
+        ErrorKind::NotFound => ("there is no such file".to_owned(), make.as_str()),
         ErrorKind::PermissionDenied => (
             "this file may not be read".to_owned(),
             "check its permissions",

@@ -66,6 +66,7 @@ pub(super) fn usual() -> Workshop {
         largest_turned: None,
         only_dividable: false,
         only_owned_cutters: false,
+        cutters_as: None,
     }
 }
 

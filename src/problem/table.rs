@@ -1,7 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::{distances, housing, making, targets};
+use super::{distances, housing, making, targets, workplace};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -19,8 +19,8 @@ const fn d(millionths: i64) -> Decimal {
 
 const ZERO: Decimal = d(0);
 pub(super) const RATIO: Range = Range::closed(d(1000), Decimal::whole(1000));
-const MODULE: Range = Range::closed(d(50_000), Decimal::whole(100));
-const PITCH: Range = Range::closed(d(250_000), Decimal::whole(1000));
+pub(super) const MODULE: Range = Range::closed(d(50_000), Decimal::whole(100));
+pub(super) const PITCH: Range = Range::closed(d(250_000), Decimal::whole(1000));
 pub(super) const LENGTH_OR_NONE: Range = Range::closed(ZERO, Decimal::whole(10_000));
 pub(super) const LENGTH: Range = Range {
     above: true,
@@ -36,7 +36,15 @@ const TEETH: Kind = Kind::Teeth {
     least: LEAST_TEETH,
     most: MOST_TEETH,
 };
-const MEASURE_WORDS: &[&str] = &["worst_error", "blank_volume", "distinct_cutters"];
+const MEASURE_WORDS: &[&str] = &[
+    "worst_error",
+    "blank_volume",
+    "distinct_cutters",
+    "bars",
+    "blanks",
+    "setups",
+    "cost",
+];
 const PAIR: Kind = Kind::Row(&[("driver", TEETH), ("driven", TEETH)]);
 const PICKED_PAIR: Kind = Kind::Row(&[
     ("module_mm", Kind::Number(MODULE)),
@@ -155,6 +163,8 @@ pub(super) static PROBLEM: Shape = Shape {
             Need::Optional,
             "The reverse speed, through an idler.",
         ),
+        workplace::WORKSHOP_KEY,
+        workplace::PARTS_KEY,
         key(
             "ranking",
             Kind::Word(&[
@@ -162,6 +172,10 @@ pub(super) static PROBLEM: Shape = Shape {
                 "worst_error",
                 "blank_volume",
                 "distinct_cutters",
+                "bars",
+                "blanks",
+                "setups",
+                "cost",
             ]),
             Need::Default("\"balanced\""),
             "What ranks the sets: all measures weighed together, or one of them first.",
@@ -171,7 +185,7 @@ pub(super) static PROBLEM: Shape = Shape {
             Kind::List {
                 of: &Kind::Word(MEASURE_WORDS),
                 least: 1,
-                most: 3,
+                most: 7,
             },
             Need::Default("[\"worst_error\", \"blank_volume\", \"distinct_cutters\"]"),
             "What a set is measured by, in order of importance; smaller is better in each.",

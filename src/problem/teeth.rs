@@ -1,7 +1,8 @@
 //! What is asked of teeth and of the gears they sit on: part of the checked
 //! problem.
 
-use super::model::{Arrangement, Problem, Speed};
+use super::arrangement::Arrangement;
+use super::model::Problem;
 use crate::base::{Decimal, Length, Teeth};
 
 /// What is asked of every tooth. Each limit refuses gears where
@@ -192,6 +193,9 @@ pub struct Seating {
     pub least: [Teeth; 2],
     /// Their holes.
     pub holes: [Option<Bore>; 2],
+    /// Which of them are cut already and so free of what the workshop can make;
+    /// neither, where it limits nothing.
+    pub made: [bool; 2],
 }
 
 impl Problem {
@@ -226,26 +230,29 @@ impl Problem {
 
     /// What the head pair must have.
     pub fn head_seating(&self) -> Seating {
-        self.seating(true, self.head.least)
+        self.seating(true, self.head.least, self.head_made())
     }
 
     /// What the pair of each geared speed must have, in file order.
     pub fn speed_seatings(&self) -> impl Iterator<Item = Seating> {
-        let geared = self.speeds.iter().filter_map(Speed::geared);
-        geared.map(|geared| self.seating(false, geared.least))
+        let roles = self.geared().zip(self.speeds_made());
+        roles.map(|(geared, made)| self.seating(false, geared.least, made))
     }
 
     /// What the outer gears of reverse must have; nothing where none is asked.
     pub fn reverse_seating(&self) -> Seating {
         let least = self.reverse.as_ref().map_or([None; 2], |r| r.least);
-        self.seating(false, least)
+        let [driver, _, driven] = self.reverse_made();
+        self.seating(false, least, [driver, driven])
     }
 
-    fn seating(&self, is_head: bool, least: [Option<Teeth>; 2]) -> Seating {
+    fn seating(&self, is_head: bool, least: [Option<Teeth>; 2], made: [bool; 2]) -> Seating {
         let shared = self.gears.min_teeth;
+        let limited = self.workshop_limits();
         Seating {
             least: least.map(|own| own.map_or(shared, |own| own.max(shared))),
             holes: self.shafts(is_head).map(|shaft| self.bores.on(shaft)),
+            made: made.map(|made| made && limited),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What the workshop has and can buy: bars, cutters, a dividing head.
 
-use super::model::Problem;
+use super::model::{Cutting, Problem};
 use crate::base::{Decimal, Length, Module, Teeth};
 
 /// A round bar as it is sold, or a piece of one that lies on the rack.
@@ -98,8 +98,22 @@ impl CutterPrice {
     }
 }
 
+/// The eight form cutters of a module: number, fewest teeth, most teeth (none:
+/// up to a rack). Row 4.01: J. Rose, Modern Machine-Shop Practice; MH. Rose
+/// gives No. 8 as 12–14; modern lists, and this one, as 12–13.
+pub const FORM_CUTTERS: [(u8, u32, Option<u32>); 8] = [
+    (8, 12, Some(13)),
+    (7, 14, Some(16)),
+    (6, 17, Some(20)),
+    (5, 21, Some(25)),
+    (4, 26, Some(34)),
+    (3, 35, Some(54)),
+    (2, 55, Some(134)),
+    (1, 135, None),
+];
+
 /// Which cutters an entry of the workshop speaks of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum WhichCutter {
     /// One of the eight form cutters, by its number (8: fewest teeth).
     Form(u8),
@@ -130,6 +144,21 @@ pub struct DividingHead {
 }
 
 impl DividingHead {
+    /// A head with a worm of so many turns, 1 or more, the circles of its
+    /// plates, its direct plates and change gears; no circle without holes.
+    pub const fn new(
+        worm: u32,
+        plates: Vec<Vec<u32>>,
+        direct: Vec<u32>,
+        change_gears: Vec<u32>,
+    ) -> Self {
+        Self {
+            worm,
+            plates,
+            direct,
+            change_gears,
+        }
+    }
     /// Turns of the crank for one turn of the work.
     pub const fn worm(&self) -> u32 {
         self.worm
@@ -188,6 +217,9 @@ pub struct Workshop {
     pub(super) largest_turned: Option<Length>,
     pub(super) only_dividable: bool,
     pub(super) only_owned_cutters: bool,
+    /// How teeth are cut where only owned cutters count and explanations ask
+    /// what generated teeth would do.
+    pub(super) cutters_as: Option<Cutting>,
 }
 
 impl Workshop {
@@ -339,6 +371,17 @@ impl FurtherPart {
 }
 
 impl Problem {
+    /// Whether gears are left out that the workshop cannot divide, or has no
+    /// cutter for.
+    pub const fn workshop_limits(&self) -> bool {
+        self.workshop.only_dividable || self.workshop.only_owned_cutters
+    }
+    /// The way of cutting by which a cutter must be owned. It is that of the
+    /// gears, but for a problem eased of what is asked of the teeth, whose gears
+    /// are generated: easing one limit must not tighten another.
+    pub fn cutters_as(&self) -> Cutting {
+        self.workshop.cutters_as.unwrap_or(self.gears.cutting)
+    }
     /// What the workshop has and can buy.
     pub const fn workshop(&self) -> &Workshop {
         &self.workshop

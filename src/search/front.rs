@@ -15,7 +15,8 @@ use super::mask::Mask;
 use super::reverses::{Piece, unbeaten_pieces};
 use super::share::share;
 use super::space::{Head, HeadGroup, Space};
-use super::store::{Step, Store, Values, volume_at};
+use super::store::{Step, Store, volume_at};
+use super::terms::Within;
 use crate::train::Set;
 
 /// How far [`front`] got at one centre distance.
@@ -37,37 +38,50 @@ impl Reach {
     }
 }
 
-/// Adds the unbeaten sets of `space` to `store`.
+/// Adds the sets of `space` that are unbeaten within its terms to `store`.
+/// `whole` is a front that these terms leave a part of: nothing within them
+/// reaches below it.
 pub(super) fn front<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     store: &mut Store,
+    whole: Option<&Store>,
     threads: usize,
     control: &Control,
 ) -> Reach {
-    seed(space, store, threads, control);
-    if control.stopped() {
-        return Reach::Stopped {
-            least_open_cutters: 1,
-        };
-    }
     let order = promising(space);
-    let ideal = ideal(space);
     let most = store_limit(space);
+    let stopped_at = |cutters| Reach::Stopped {
+        least_open_cutters: cutters,
+    };
+    let ideal = if space.terms.limit() {
+        // What the terms leave of the cutter-free front is not known before.
+        let reached =
+            whole.is_some_and(|whole| !below(whole.stair(u32::MAX), store.stair(u32::MAX)));
+        if !reached && !pass(space, &order, store, u32::MAX, threads, control) {
+            return stopped_at(1);
+        }
+        store.stair(u32::MAX).to_vec()
+    } else {
+        seed(space, store, threads, control);
+        ideal(space)
+    };
+    if control.stopped() {
+        return stopped_at(1);
+    }
     for cutters in 1..=most {
         if control.stopped() {
-            return Reach::Stopped {
-                least_open_cutters: cutters,
-            };
+            return stopped_at(cutters);
         }
         if !below(&ideal, store.stair(cutters)) {
             // At most `cutters` cutters reach the cutter-free front already.
             break;
         }
+        if whole.is_some_and(|whole| !below(whole.stair(cutters), store.stair(cutters))) {
+            continue;
+        }
         let finished = pass(space, &order, store, cutters, threads, control);
         if !finished {
-            return Reach::Stopped {
-                least_open_cutters: cutters,
-            };
+            return stopped_at(cutters);
         }
     }
     Reach::Proven
@@ -121,7 +135,7 @@ fn promising<M: Mask>(space: &Space<M>) -> Vec<usize> {
 }
 
 /// Offers the sets that sweeping each group by error meets.
-fn seed<M: Mask>(space: &Space<M>, store: &mut Store, threads: usize, control: &Control) {
+fn seed<M: Mask>(space: &Within<'_, M>, store: &mut Store, threads: usize, control: &Control) {
     let count = space.groups.len();
     control.expect(count as u64);
     let found = share(
@@ -140,7 +154,7 @@ fn seed<M: Mask>(space: &Space<M>, store: &mut Store, threads: usize, control: &
     }
 }
 
-fn seed_group<M: Mask>(space: &Space<M>, group: &HeadGroup<M>, store: &mut Store) {
+fn seed_group<M: Mask>(space: &Within<'_, M>, group: &HeadGroup<M>, store: &mut Store) {
     let Some(choices) = space.choices(group, |_| true) else {
         return;
     };
@@ -175,7 +189,7 @@ fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> Vec<usize> 
 
 /// Offers the set of least volume up to an error.
 fn offer_least<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     group: &HeadGroup<M>,
     head: &Head<M>,
     choices: &Choices<M>,
@@ -206,11 +220,7 @@ fn offer_least<M: Mask>(
     let piece = piece.min_by_key(|p| mask.union(p.mask).count());
     let mask = piece.map_or(mask, |p| mask.union(p.mask));
     let volume = step.volume + head.volume;
-    let values = Values {
-        error: step.error,
-        volume,
-        cutters: mask.count(),
-    };
+    let values = space.values(step.error, volume, mask);
     store.offer(values, || build(space, group, head, &places, piece));
 }
 
@@ -233,7 +243,7 @@ pub(super) fn build<M: Mask>(
 
 /// Finds every unbeaten set of at most `cutters` cutters; false when stopped.
 fn pass<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     order: &[usize],
     store: &mut Store,
     cutters: u32,
@@ -259,7 +269,7 @@ fn pass<M: Mask>(
 }
 
 fn pass_group<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     group: &HeadGroup<M>,
     store: &mut Store,
     cutters: u32,
@@ -268,7 +278,7 @@ fn pass_group<M: Mask>(
     for h in leading_heads(space, group) {
         let head = &space.heads[h];
         let stair = store.stair(cutters);
-        let hopeful = head.mask.count() <= cutters
+        let hopeful = space.fits(head.mask, cutters)
             && space
                 .steps(group)
                 .iter()
@@ -291,14 +301,14 @@ struct State<M> {
 }
 
 fn merge_head<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     group: &HeadGroup<M>,
     head: &Head<M>,
     store: &mut Store,
     cutters: u32,
     control: &Control,
 ) {
-    let fits = |mask: M| head.mask.union(mask).count() <= cutters;
+    let fits = |mask: M| space.fits(head.mask.union(mask), cutters);
     let Some(mut choices) = space.choices(group, fits) else {
         return;
     };
@@ -343,6 +353,7 @@ fn merge_head<M: Mask>(
             |t: usize| order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
         let room = room(&caps, missing);
         let layer = grow(
+            space,
             &layers[depth],
             &choices.roles[order[depth]],
             &room,
@@ -395,6 +406,7 @@ fn trim<M: Mask>(
 }
 
 fn grow<M: Mask>(
+    space: &Within<'_, M>,
     layer: &[State<M>],
     role: &[Choice<M>],
     room: &[u64],
@@ -414,7 +426,7 @@ fn grow<M: Mask>(
             }
             let level = state.level.max(choice.level);
             let mask = state.mask.union(choice.mask);
-            if volume < room[level as usize] && mask.count() <= cutters {
+            if volume < room[level as usize] && space.fits(mask, cutters) {
                 grown.push(State {
                     mask,
                     level,
@@ -442,7 +454,7 @@ fn grow<M: Mask>(
 /// The reverse pieces of a group that fit the cutters, by rising volume, less
 /// those that an earlier one beats.
 fn leading_pieces<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     group: &HeadGroup<M>,
     head: &Head<M>,
     cutters: u32,
@@ -452,7 +464,7 @@ fn leading_pieces<M: Mask>(
         ..*p
     };
     let fitting = space.leading_pieces(group).iter().map(with_head);
-    unbeaten_pieces(fitting.filter(|p| p.mask.count() <= cutters), &head.mask)
+    unbeaten_pieces(fitting.filter(|p| space.fits(p.mask, cutters)), &head.mask)
 }
 
 #[allow(
@@ -460,7 +472,7 @@ fn leading_pieces<M: Mask>(
     reason = "the last step needs all that the merge made"
 )]
 fn finish<M: Mask>(
-    space: &Space<M>,
+    space: &Within<'_, M>,
     group: &HeadGroup<M>,
     head: &Head<M>,
     store: &mut Store,
@@ -482,11 +494,7 @@ fn finish<M: Mask>(
     for (at, state) in layers[order.len()].iter().enumerate() {
         let error = choices.levels[state.level as usize];
         if space.reverses.is_none() {
-            let values = Values {
-                error,
-                volume: state.volume,
-                cutters: state.mask.count(),
-            };
+            let values = space.values(error, state.volume, state.mask);
             store.offer(values, || build(space, group, head, &places(at), None));
             continue;
         }
@@ -495,13 +503,9 @@ fn finish<M: Mask>(
             if volume >= store.cap(error, cutters) {
                 break;
             }
-            let used = state.mask.union(piece.mask).count();
-            if used <= cutters {
-                let values = Values {
-                    error,
-                    volume,
-                    cutters: used,
-                };
+            let mask = state.mask.union(piece.mask);
+            if space.fits(mask, cutters) {
+                let values = space.values(error, volume, mask);
                 store.offer(values, || {
                     build(space, group, head, &places(at), Some(piece))
                 });

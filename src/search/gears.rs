@@ -1,6 +1,7 @@
 //! Blank size and cutter of every gear that a problem may use, looked up by
 //! module and tooth count where gears are plain.
 
+use super::meter::{EXTRAS, Meter, asked};
 use crate::base::Teeth;
 use crate::making::{Form, blank_um};
 use crate::mesh::{Pairs, ReverseList, reverses_at};
@@ -8,11 +9,19 @@ use crate::problem::{Cutting, Problem};
 use crate::train::{Cutter, ModuleId, cutter_of};
 use std::borrow::Cow;
 
-/// One gear: OD² of its blank (µm²) and the number of its cutter.
+/// One gear: OD² of its blank (µm²), the number of its cutter, its teeth.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct GearEntry {
     pub(super) volume: u64,
     pub(super) cutter: u32,
+    pub(super) teeth: u32,
+}
+
+impl GearEntry {
+    /// Outside diameter of its blank, µm.
+    pub(super) const fn od_um(&self) -> u64 {
+        self.volume.isqrt()
+    }
 }
 
 /// All gears of a problem.
@@ -40,6 +49,7 @@ impl GearTable {
             GearEntry {
                 volume: od * od,
                 cutter: place(&cutters, cutter((m, z))),
+                teeth: z.get(),
             }
         };
         Self {
@@ -72,24 +82,51 @@ impl GearTable {
         GearEntry {
             volume: od * od,
             cutter,
+            teeth: teeth.get(),
         }
     }
 
-    /// How many different cutters there are, at any one centre distance.
-    pub(super) fn cutters(&self, problem: &Problem) -> usize {
-        if !has_own_shifts(problem) {
-            return self.cutters.len();
+    /// How wide masks must be at any one centre distance.
+    pub(super) fn width(&self, problem: &Problem) -> Width {
+        let mut width = Width {
+            cutters: self.cutters.len(),
+            ..Width::default()
+        };
+        let more = asked(problem) != [false; EXTRAS];
+        if !more && !has_own_shifts(problem) {
+            return width;
         }
-        let at = |centres| {
+        width.cutters = 0;
+        width.holds_more = more;
+        for centres in problem.centre_distances().iter() {
             let reverses = problem
                 .reverse()
-                .map(|wanted| reverses_at(problem, wanted, centres, |_, _| true));
+                .map(|wanted| reverses_at(problem, wanted, centres, |_, _| true))
+                .unwrap_or_default();
             let pairs = Pairs::at(problem, centres);
-            self.at(problem, &pairs, &reverses.unwrap_or_default())
-                .cutters
-                .len()
-        };
-        problem.centre_distances().iter().map(at).max().unwrap_or(0)
+            let table = self.at(problem, &pairs, &reverses);
+            let meter = Meter::new(problem, &table, &pairs, &reverses);
+            width.cutters = width.cutters.max(table.cutters.len());
+            width.coarse = width.coarse.max(meter.coarse_bits());
+            width.fine = width.fine.max(meter.fine_bits());
+        }
+        width
+    }
+
+    /// The gears that a centre distance offers, as often as they come.
+    pub(super) fn offered<'a>(
+        &'a self,
+        problem: &'a Problem,
+        pairs: &'a Pairs,
+        reverses: &'a ReverseList,
+    ) -> impl Iterator<Item = GearEntry> + 'a {
+        let entry = |(module, teeth, form)| self.of(problem, module, teeth, &form);
+        offered(pairs, reverses).map(entry)
+    }
+
+    /// The cutters, by their numbers.
+    pub(super) fn all_cutters(&self) -> &[Cutter] {
+        &self.cutters
     }
 
     /// The table for what one centre distance offers: where every shift has a
@@ -103,23 +140,9 @@ impl GearTable {
         if !has_own_shifts(problem) {
             return Cow::Borrowed(self);
         }
-        let gears = problem.gears();
-        let made = pairs.lists().flat_map(|(_, list)| list);
-        let mut cutters: Vec<Cutter> = made
-            .flat_map(|made| {
-                let pair = made.pair;
-                let [one, other] = &made.forms;
-                [(pair.driver, one), (pair.driven, other)]
-                    .map(|(z, form)| cutter_of(gears, pair.module, z, form))
-            })
-            .collect();
-        for span in &reverses.spans {
-            for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
-                let teeth = [span.driver, idler, span.driven];
-                let forms = reverses.forms(span, idler);
-                let of = |(z, form): (Teeth, &Form)| cutter_of(gears, span.module, z, form);
-                cutters.extend(teeth.into_iter().zip(&forms).map(of));
-            }
+        let mut cutters = Vec::new();
+        for (module, teeth, form) in offered(pairs, reverses) {
+            cutters.push(cutter_of(problem.gears(), module, teeth, &form));
             // Few shifts among many gearings: the list need not grow long.
             if cutters.len() > 1 << 16 {
                 cutters = numbered(cutters);
@@ -130,6 +153,46 @@ impl GearTable {
             ..self.clone()
         })
     }
+}
+
+/// How wide masks must be.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Width {
+    /// How many cutters there are.
+    pub(super) cutters: usize,
+    /// Whether anything but cutters is counted.
+    pub(super) holds_more: bool,
+    /// Bits for what comes in few kinds, and in many.
+    pub(super) coarse: usize,
+    pub(super) fine: usize,
+}
+
+/// Every gear of every pair and reverse gearing of a centre distance.
+fn offered<'a>(
+    pairs: &'a Pairs,
+    reverses: &'a ReverseList,
+) -> impl Iterator<Item = (ModuleId, Teeth, Form)> + 'a {
+    let made = pairs.lists().flat_map(|(_, list)| list);
+    let of_pairs = made.flat_map(|made| {
+        let pair = made.pair;
+        let [one, other] = made.forms;
+        [
+            (pair.module, pair.driver, one),
+            (pair.module, pair.driven, other),
+        ]
+    });
+    let of_reverse = reverses.spans.iter().flat_map(move |span| {
+        let idlers = (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of);
+        idlers.flat_map(move |idler| {
+            let [driver, middle, driven] = reverses.forms(span, idler);
+            [
+                (span.module, span.driver, driver),
+                (span.module, idler, middle),
+                (span.module, span.driven, driven),
+            ]
+        })
+    });
+    of_pairs.chain(of_reverse)
 }
 
 /// Whether gears of equal teeth may need different cutters.

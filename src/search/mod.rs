@@ -11,17 +11,20 @@ mod control;
 mod count;
 mod enumerate;
 mod explain;
+mod found;
 mod front;
 mod gears;
 mod head;
 mod least;
 mod mask;
+mod meter;
 mod nearby;
 mod nearer;
 mod nearest;
 mod order;
 mod outlook;
 mod program;
+mod purse;
 mod rank;
 mod reverses;
 mod scale;
@@ -30,6 +33,7 @@ mod solve;
 mod space;
 mod store;
 mod sweep;
+mod terms;
 mod walk;
 
 pub use control::Control;
@@ -43,6 +47,7 @@ pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,
     nearest,
 };
+pub(crate) use program::Program;
 pub use program::{Certificate, MOST_UNKNOWNS, Objection, Whole, certify, least_by_program};
 pub use solve::{Bounds, Outcome, Request, Status, solve, solve_alternatives};
 pub use space::Refused;

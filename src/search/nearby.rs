@@ -117,12 +117,8 @@ impl<M: Mask> Part<M> {
         }
     }
 
-    fn values(self) -> Values {
-        Values {
-            error: self.error,
-            volume: self.volume,
-            cutters: self.mask.count(),
-        }
+    fn values(self, space: &Space<M>) -> Values {
+        space.values(self.error, self.volume, self.mask)
     }
 }
 
@@ -177,7 +173,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let spot = find(self.quest.space, set)?;
         let parts = self.parts(&spot);
         let whole = parts.iter().fold(Part::NONE, |sum, &part| sum.and(part));
-        let values = whole.values();
+        let values = whole.values(self.quest.space);
         Some(Entry {
             key: self.quest.scale.key(values),
             set: set.clone(),
@@ -307,7 +303,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 volume: others.volume + piece.volume,
                 ..others
             };
-            if !pool.admits(&self.quest.scale.key(least.values())) {
+            if !pool.admits(&self.quest.scale.key(least.values(space))) {
                 break;
             }
             let most = if trains { 1 } else { usize::MAX };
@@ -317,7 +313,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
                     volume,
                     mask: piece.mask,
                 });
-                if !pool.admits(&self.quest.scale.key(whole.values())) {
+                if !pool.admits(&self.quest.scale.key(whole.values(space))) {
                     break;
                 }
                 let reverse = Some(reverses.gears(&piece, idler));
@@ -344,11 +340,11 @@ impl<M: Mask> Nearby<'_, '_, M> {
     }
 
     fn offer(&self, whole: Part<M>, spot: &Spot, pool: &mut Pool) {
-        let values = whole.values();
+        let values = whole.values(self.quest.space);
         let key = self.quest.scale.key(values);
         let space = self.quest.space;
         let group = &space.groups[spot.group];
-        let asked = self.quest.cutters.is_none_or(|k| k == values.cutters);
+        let asked = self.quest.asks_for(&values);
         if asked && pool.admits(&key) && !self.listed_before(spot) {
             let places = spot.places.iter().enumerate();
             let pair = |(r, &place): (usize, &u32)| space.window(group, r)[place as usize].pair;

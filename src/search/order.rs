@@ -8,6 +8,7 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::meter::{EXTRAS, place_of};
 use super::outlook::{Limits, Outlook};
 use super::space::{Head, HeadGroup, Space};
 use super::store::{Values, volume_at};
@@ -20,12 +21,18 @@ pub(super) struct Wanted {
     error: Option<u64>,
     volume: Option<u64>,
     cutters: Option<u32>,
+    extras: [Option<u64>; EXTRAS],
 }
 
 impl Wanted {
     pub(super) fn new(values: Values, measures: &[Measure]) -> Self {
         let has = |measure| measures.contains(&measure);
+        let mut extras = [None; EXTRAS];
+        for place in measures.iter().filter_map(|&m| place_of(m)) {
+            extras[place] = Some(values.extras[place]);
+        }
         Self {
+            extras,
             error: has(Measure::WorstError).then_some(values.error),
             volume: has(Measure::BlankVolume).then_some(values.volume),
             cutters: has(Measure::DistinctCutters).then_some(values.cutters),
@@ -39,6 +46,23 @@ impl Wanted {
             && self.cutters.is_none_or(|cutters| floor.cutters <= cutters)
     }
 
+    /// Whether a choice may be part of such a set, as far as needs go.
+    fn admits<M: Mask>(self, space: &Space<M>, mask: M) -> bool {
+        let few = self.cutters.is_none_or(|k| mask.count() <= k);
+        few && (!self.wants_extras() || self.holds(space, mask, |own, wanted| own <= wanted))
+    }
+
+    fn wants_extras(self) -> bool {
+        self.extras != [None; EXTRAS]
+    }
+
+    /// Whether every wanted extra holds against a choice's own.
+    fn holds<M: Mask>(self, space: &Space<M>, mask: M, test: fn(u64, u64) -> bool) -> bool {
+        let own = space.meter.extras(&mask);
+        let mut each = self.extras.iter().zip(own);
+        each.all(|(wanted, own)| wanted.is_none_or(|wanted| test(own, wanted)))
+    }
+
     fn limits(self) -> Limits<impl Fn(u64, u32) -> u64> {
         let most = move |_, cutters| match self.cutters {
             Some(wanted) if cutters > wanted => 0,
@@ -46,8 +70,9 @@ impl Wanted {
         };
         Limits {
             most,
+            most_extras: self.extras.map(|wanted| wanted.unwrap_or(u64::MAX)),
             volume_counts: self.volume.is_some(),
-            cutters_count: self.cutters.is_some(),
+            needs_count: self.cutters.is_some() || self.wants_extras(),
         }
     }
 }
@@ -102,7 +127,7 @@ fn may_hold<M: Mask>(
     head: &Head<M>,
     wanted: Wanted,
 ) -> bool {
-    let few = wanted.cutters.is_none_or(|k| head.mask.count() <= k);
+    let few = wanted.admits(space, head.mask);
     let error = wanted.error.unwrap_or(u64::MAX);
     let small = head
         .volume
@@ -147,11 +172,7 @@ impl<'a, M: Mask> Trail<'a, M> {
         before: Option<&'a Set>,
         control: &'a Control,
     ) -> Vec<Set> {
-        let fits = |mask: M| {
-            wanted
-                .cutters
-                .is_none_or(|k| head.mask.union(mask).count() <= k)
-        };
+        let fits = |mask: M| wanted.admits(space, head.mask.union(mask));
         let Some(mut choices) = space.choices(group, fits) else {
             return Vec::new();
         };
@@ -217,10 +238,7 @@ impl<'a, M: Mask> Trail<'a, M> {
             self.wanted
                 .volume
                 .is_none_or(|wanted| volume + end.volume <= wanted)
-                && self
-                    .wanted
-                    .cutters
-                    .is_none_or(|k| mask.union(end.mask).count() <= k)
+                && self.wanted.admits(self.space, mask.union(end.mask))
         })
     }
 
@@ -233,7 +251,7 @@ impl<'a, M: Mask> Trail<'a, M> {
         let mut ways = Vec::new();
         for piece in self.space.pieces(self.group) {
             let mask = piece.mask.union(self.head.mask);
-            if self.wanted.cutters.is_some_and(|k| mask.count() > k) {
+            if !self.wanted.admits(self.space, mask) {
                 continue;
             }
             let idlers = reverses.idlers(piece);
@@ -299,7 +317,8 @@ impl<'a, M: Mask> Trail<'a, M> {
 
     fn take(&mut self, mask: M, reverse: Option<ReverseGears>) {
         let exact = self.wanted.cutters.is_none_or(|k| mask.count() == k);
-        if !exact {
+        let alike = |own, wanted| own == wanted;
+        if !exact || (self.wanted.wants_extras() && !self.wanted.holds(self.space, mask, alike)) {
             return;
         }
         let pair =

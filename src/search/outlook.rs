@@ -8,6 +8,7 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::meter::{EXTRAS, Extras};
 use super::space::{Head, HeadGroup, Space};
 
 /// How many of the best completions each new one is held against. Keeping a
@@ -20,10 +21,12 @@ pub(super) struct Limits<F> {
     /// The greatest volume of a set worth having with this error (bits) and
     /// this many cutters; it must not rise with either.
     pub(super) most: F,
+    /// The most of each extra that a set worth having may need.
+    pub(super) most_extras: Extras,
     /// Whether a smaller volume is ever better.
     pub(super) volume_counts: bool,
-    /// Whether fewer cutters are ever better.
-    pub(super) cutters_count: bool,
+    /// Whether fewer cutters, or fewer of what comes in few kinds, are ever better.
+    pub(super) needs_count: bool,
 }
 
 /// One way to complete a choice.
@@ -127,12 +130,23 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         Completion {
             error,
             volume: if self.limits.volume_counts { volume } else { 0 },
-            mask: if self.limits.cutters_count {
-                mask
+            // What comes in many kinds would leave every way unbeaten.
+            mask: if self.limits.needs_count {
+                mask.without_fine()
             } else {
                 M::EMPTY
             },
         }
+    }
+
+    /// Whether a completion leaves the extras within their limits.
+    fn affords(&self, mask: &M) -> bool {
+        if !M::HOLDS_MORE || self.limits.most_extras == [u64::MAX; EXTRAS] {
+            return true;
+        }
+        let extras = self.space.meter.extras(mask);
+        let mut each = extras.iter().zip(&self.limits.most_extras);
+        each.all(|(own, most)| own <= most)
     }
 
     /// Ways to choose the reverse.
@@ -144,7 +158,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         let pieces = self.space.leading_pieces(self.group).iter();
         let all = pieces
             .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
-            .filter(|c| rooms.admits(0, c));
+            .filter(|c| rooms.admits(0, c) && self.affords(&c.mask));
         unbeaten(all.collect())
     }
 
@@ -159,7 +173,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
                 let mask = end.mask.union(choice.mask);
                 let way = self.completion(error, end.volume + choice.volume, mask);
                 let level = levels.partition_point(|&level| level < error);
-                if rooms.admits(level, &way) {
+                if rooms.admits(level, &way) && self.affords(&way.mask) {
                     all.push(way);
                 }
             }
@@ -171,9 +185,9 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
     fn leading(&self, depth: usize) -> Vec<Choice<M>> {
         let mut kept: Vec<Choice<M>> = Vec::new();
         for choice in &self.choices.roles[self.order[depth]] {
-            let mask = choice.mask.union(self.head.mask);
+            let mask = choice.mask.union(self.head.mask).without_fine();
             let beats = |k: &Choice<M>| {
-                k.level <= choice.level && (k.mask.within(&mask) || !self.limits.cutters_count)
+                k.level <= choice.level && (k.mask.within(&mask) || !self.limits.needs_count)
             };
             if !kept.iter().any(beats) {
                 kept.push(Choice { mask, ..*choice });

@@ -10,12 +10,14 @@ use super::best::{Best, Entry};
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
+use super::meter::EXTRAS;
 use super::outlook::{Limits, Outlook};
 use super::reverses::Piece;
-use super::scale::{Key, Scale};
+use super::scale::{Key, Scale, exact};
 use super::share::share;
 use super::space::{Head, HeadGroup, Space};
 use super::store::Values;
+use super::terms::Terms;
 use crate::problem::Measure;
 use crate::train::{ReverseGears, Set};
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -35,8 +37,10 @@ pub(super) struct Quest<'a, M> {
     pub(super) space: &'a Space<M>,
     pub(super) scale: &'a Scale,
     pub(super) among: Among,
-    /// Only sets of exactly this many cutters.
-    pub(super) cutters: Option<u32>,
+    /// Only sets of exactly this value of a measure that masks hold.
+    pub(super) exactly: Option<(Measure, u64)>,
+    /// Lets no more of that measure through.
+    pub(super) terms: &'a Terms,
     pub(super) control: &'a Control,
 }
 
@@ -78,11 +82,7 @@ fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
             let head = &space.heads[h];
             let least = space.steps(group).iter().map(|step| {
                 let volume = step.volume + head.volume;
-                quest.key(Values {
-                    error: step.error,
-                    volume,
-                    cutters: head.mask.count(),
-                })
+                quest.key(space.values(step.error, volume, head.mask))
             });
             order.extend(least.min().map(|key| (key, g, h)));
         }
@@ -94,8 +94,16 @@ fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
 impl<M: Mask> Quest<'_, M> {
     /// The best key that a partial choice of these values can reach.
     fn key(&self, values: Values) -> Key {
-        let cutters = self.cutters.unwrap_or(values.cutters);
-        self.scale.key(Values { cutters, ..values })
+        self.scale.key(match self.exactly {
+            Some((measure, value)) => values.with(measure, value),
+            None => values,
+        })
+    }
+
+    /// Whether a set of these values is one that is asked for.
+    pub(super) fn asks_for(&self, values: &Values) -> bool {
+        self.exactly
+            .is_none_or(|(measure, value)| exact(*values, measure) == value)
     }
 
     /// Whether ties must be looked at: among trains set order decides at once.
@@ -107,14 +115,26 @@ impl<M: Mask> Quest<'_, M> {
     /// needs fewer cutters than are now asked for.
     pub(super) fn listed_before(&self, group: &HeadGroup<M>, train: M) -> bool {
         self.among == Among::Trains
-            && self.cutters.is_some_and(|asked| {
+            && self.exactly.is_some_and(|(measure, asked)| {
                 let mut pieces = self.space.leading_pieces(group).iter();
-                pieces.any(|piece| train.union(piece.mask).count() < asked)
+                let of_set = |piece: &Piece<M>| self.space.values(0, 0, train.union(piece.mask));
+                pieces.any(|piece| exact(of_set(piece), measure) < asked)
             })
     }
 
     fn fits(&self, mask: M) -> bool {
-        self.cutters.is_none_or(|limit| mask.count() <= limit)
+        match self.exactly {
+            None => true,
+            Some((Measure::DistinctCutters, limit)) => u64::from(mask.count()) <= limit,
+            Some(_) => self.terms.admit(&self.space.meter.extras(&mask)),
+        }
+    }
+
+    fn exact_cutters(&self) -> Option<u32> {
+        match self.exactly {
+            Some((Measure::DistinctCutters, cutters)) => u32::try_from(cutters).ok(),
+            _ => None,
+        }
     }
 }
 
@@ -127,12 +147,8 @@ struct Partial<M> {
 }
 
 impl<M: Mask> Partial<M> {
-    fn values(&self) -> Values {
-        Values {
-            error: self.error,
-            volume: self.volume,
-            cutters: self.mask.count(),
-        }
+    fn values(&self, space: &Space<M>) -> Values {
+        space.values(self.error, self.volume, self.mask)
     }
 }
 
@@ -243,7 +259,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             volume: at.volume + volume,
             ..at
         };
-        let key = self.quest.key(reach.values());
+        let key = self.quest.key(reach.values(self.quest.space));
         key.primary() <= self.shared.load(Ordering::Relaxed)
             && self.best.admits(&key, self.quest.ties())
     }
@@ -258,7 +274,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                 volume: at.volume + end.volume,
                 mask,
             };
-            let key = self.quest.key(whole.values());
+            let key = self.quest.key(whole.values(self.quest.space));
             self.quest.fits(mask)
                 && key.primary() <= level
                 && self.best.admits(&key, self.quest.ties())
@@ -323,6 +339,9 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                 break;
             }
             let mask = at.mask.union(piece.mask);
+            if !self.quest.fits(mask) {
+                continue;
+            }
             for (idler, volume) in reverses.idlers(&piece) {
                 self.nodes += 1;
                 let next = Partial {
@@ -337,7 +356,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                 match self.quest.among {
                     Among::Sets => self.take(next, Some(gears)),
                     Among::Trains => {
-                        let key = self.quest.scale.key(next.values());
+                        let key = self.quest.scale.key(next.values(self.quest.space));
                         if own.is_none_or(|(k, g, _)| (key, gears) < (k, g)) {
                             own = Some((key, gears, next));
                         }
@@ -354,16 +373,12 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
     /// so far, where only one a train may stand.
     fn rivals(&self, own: Option<&(Key, ReverseGears, Partial<M>)>, at: Partial<M>) -> bool {
         self.worth(self.steps.len() + 1, at)
-            && own.is_none_or(|(key, ..)| self.quest.scale.key(at.values()) <= *key)
+            && own.is_none_or(|(key, ..)| self.quest.scale.key(at.values(self.quest.space)) <= *key)
     }
 
     fn take(&mut self, at: Partial<M>, reverse: Option<ReverseGears>) {
-        let values = at.values();
-        if self
-            .quest
-            .cutters
-            .is_some_and(|limit| values.cutters != limit)
-        {
+        let values = at.values(self.quest.space);
+        if !self.quest.asks_for(&values) {
             return;
         }
         let key = self.quest.scale.key(values);
@@ -410,20 +425,24 @@ fn outlook<M: Mask>(
 ) -> Outlook<M> {
     let limit = best.limit();
     let most = |error: u64, cutters: u32| {
-        let (cutters, fits) = match quest.cutters {
+        let (cutters, fits) = match quest.exact_cutters() {
             Some(wanted) => (wanted, cutters <= wanted),
             None => (cutters, true),
         };
         match limit {
             _ if !fits => 0,
-            Some(limit) => quest.scale.most_volume(error, cutters, &limit),
+            Some(limit) => quest
+                .scale
+                .most_volume(error, cutters, quest.exactly, &limit),
             None => u64::MAX,
         }
     };
     let limits = Limits {
         most,
+        // What is kept out must be met, for the next level to be known.
+        most_extras: [u64::MAX; EXTRAS],
         volume_counts: quest.scale.counts(Measure::BlankVolume),
-        cutters_count: quest.scale.counts(Measure::DistinctCutters),
+        needs_count: quest.scale.counts_needs(),
     };
     Outlook::new(
         quest.space,
@@ -446,8 +465,13 @@ fn most_error<M: Mask>(
     let Some(limit) = best.limit() else {
         return u64::MAX;
     };
-    let cutters = quest.cutters.unwrap_or(head.mask.count());
-    let worth = |&error: &u64| quest.scale.most_volume(error, cutters, &limit) > 0;
+    let cutters = quest.exact_cutters().unwrap_or(head.mask.count());
+    let most = |error| {
+        quest
+            .scale
+            .most_volume(error, cutters, quest.exactly, &limit)
+    };
+    let worth = |&error: &u64| most(error) > 0;
     let after = choices.levels.partition_point(worth);
     after.checked_sub(1).map_or(0, |last| choices.levels[last])
 }

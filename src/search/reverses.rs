@@ -4,6 +4,7 @@
 use super::gears::{GearEntry, GearTable};
 use super::least::Least;
 use super::mask::Mask;
+use super::meter::{Meter, Slot};
 use super::space::steepness;
 use crate::base::{Ratio, Teeth, Window};
 use crate::making::Form;
@@ -60,7 +61,12 @@ enum Volumes {
 impl<M: Mask> Reverses<M> {
     /// Where reverse shares its driver, the spans of one driver stand together,
     /// and its blank counts with the speed that it is cut for.
-    pub(super) fn new(problem: &Problem, gears: &GearTable, mut list: ReverseList) -> Self {
+    pub(super) fn new(
+        problem: &Problem,
+        gears: &GearTable,
+        meter: &Meter,
+        mut list: ReverseList,
+    ) -> Self {
         let shares = problem.shared_speed().is_some();
         let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
         list.spans
@@ -70,6 +76,7 @@ impl<M: Mask> Reverses<M> {
         let mut cutting = Cutting {
             problem,
             gears,
+            meter,
             list: &list,
             shares,
             pieces: Vec::with_capacity(list.spans.len()),
@@ -196,6 +203,7 @@ impl Volumes {
 struct Cutting<'a, M> {
     problem: &'a Problem,
     gears: &'a GearTable,
+    meter: &'a Meter,
     list: &'a ReverseList,
     /// Whether the driver is the gear of a speed, whose blank counts there.
     shares: bool,
@@ -209,7 +217,8 @@ impl<M: Mask> Cutting<'_, M> {
     fn split(&mut self, span: &ReverseSpan, place: u32) {
         let plain = self.list.made() == 0;
         let outer = plain.then(|| [span.driver, span.driven].map(|z| self.plain(span, z)));
-        let mut last: Option<([u32; 3], u64)> = None;
+        let slot = Slot::reverse(self.problem.geared().count());
+        let mut last: Option<(M, u64)> = None;
         for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
             let gears = match outer {
                 Some([driver, driven]) => [driver, self.plain(span, idler), driven],
@@ -221,8 +230,9 @@ impl<M: Mask> Cutting<'_, M> {
             if let Some(slot) = self.volumes.get_mut(span.place(idler)) {
                 *slot = volume;
             }
-            let goes_on = last.is_some_and(|(same, below)| same == cutters && below <= volume);
-            last = Some((cutters, volume));
+            let mask: M = self.meter.mask(slot, &gears);
+            let goes_on = last.is_some_and(|(same, below)| same == mask && below <= volume);
+            last = Some((mask, volume));
             match self.pieces.last_mut() {
                 Some(piece) if goes_on => piece.idler_max = idler,
                 _ => self.pieces.push(Piece {
@@ -230,7 +240,7 @@ impl<M: Mask> Cutting<'_, M> {
                     idler_min: idler,
                     idler_max: idler,
                     volume,
-                    mask: cutters.iter().fold(M::EMPTY, |m, &c| m.with(c as usize)),
+                    mask,
                     cutters: distinct(cutters),
                     class: 0,
                 }),
@@ -285,7 +295,8 @@ pub(super) fn unbeaten_pieces<M: Mask>(
     owned: &M,
 ) -> Vec<Piece<M>> {
     let mut kept: Vec<Piece<M>> = Vec::new();
-    if size_of::<M>() <= NARROW_BYTES {
+    // The look-up knows cutters alone.
+    if M::HOLDS_MORE || size_of::<M>() <= NARROW_BYTES {
         for piece in pieces {
             if !kept.iter().any(|k| k.mask.within(&piece.mask)) {
                 kept.push(piece);

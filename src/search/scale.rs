@@ -1,5 +1,6 @@
 //! How sets are ranked: exact keys.
 
+use super::meter::{EXTRAS, place_of};
 use super::store::Values;
 use crate::base::SCORE_STEPS;
 use crate::problem::{Measure, Ranking};
@@ -8,7 +9,7 @@ use std::cmp::Ordering;
 /// A ranking key: smaller is better. The ranking's own figure first, then the
 /// measures that break its ties.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Key([u64; 6]);
+pub(super) struct Key([u64; 1 + Measure::ALL.len()]);
 
 impl Key {
     /// The ranking's own figure.
@@ -34,6 +35,9 @@ pub(super) fn exact(values: Values, measure: Measure) -> u64 {
         Measure::WorstError => values.error,
         Measure::BlankVolume => values.volume,
         Measure::DistinctCutters => u64::from(values.cutters),
+        Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => {
+            place_of(measure).map_or(0, |place| values.extras[place])
+        }
     }
 }
 
@@ -44,8 +48,7 @@ pub(super) fn exact(values: Values, measure: Measure) -> u64 {
 fn real(values: Values, measure: Measure) -> f64 {
     match measure {
         Measure::WorstError => f64::from_bits(values.error),
-        Measure::BlankVolume => values.volume as f64,
-        Measure::DistinctCutters => f64::from(values.cutters),
+        _ => exact(values, measure) as f64,
     }
 }
 
@@ -67,10 +70,10 @@ impl Scale {
         }
     }
 
-    /// The same ranking with ties broken by every measure there is.
+    /// The same ranking with ties broken by every usual measure too.
     pub(super) fn by_all_measures(&self) -> Self {
         let mut ties = self.ties.clone();
-        ties.extend(Measure::ALL.iter().filter(|m| !self.ties.contains(m)));
+        ties.extend(Measure::USUAL.iter().filter(|m| !self.ties.contains(m)));
         Self {
             ties,
             ..self.clone()
@@ -87,7 +90,7 @@ impl Scale {
 
     /// The key of a set with these values. It never falls when a value rises.
     pub(super) fn key(&self, values: Values) -> Key {
-        let mut key = [0; 6];
+        let mut key = [0; 1 + Measure::ALL.len()];
         key[0] = match self.ranking {
             Ranking::Balanced => self.score_steps(values),
             Ranking::By(measure) => exact(values, measure),
@@ -98,27 +101,52 @@ impl Scale {
         Key(key)
     }
 
+    /// Whether anything that masks hold has a say in the ranking.
+    pub(super) fn counts_needs(&self) -> bool {
+        let mut held = Measure::ALL.into_iter().filter(|m| m.is_of_needs());
+        held.any(|measure| self.counts(measure))
+    }
+
     /// Whether a measure has a say in the ranking.
     pub(super) fn counts(&self, measure: Measure) -> bool {
         self.ties.contains(&measure) || self.ranking == Ranking::By(measure)
     }
 
     /// The greatest volume with which a set of this error and these cutters can
-    /// have a key of at most `ceiling`, or a little more; 0 if none can.
-    pub(super) fn most_volume(&self, error: u64, cutters: u32, ceiling: &Key) -> u64 {
+    /// have a key of at most `ceiling`, or a little more, whatever else it needs
+    /// but for what is known; 0 if none can.
+    pub(super) fn most_volume(
+        &self,
+        error: u64,
+        cutters: u32,
+        known: Option<(Measure, u64)>,
+        ceiling: &Key,
+    ) -> u64 {
         match self.ranking {
             Ranking::Balanced => self.most_balanced(error, cutters, ceiling),
-            Ranking::By(first) => self.most_in_turn(first, error, cutters, ceiling),
+            Ranking::By(first) => self.most_in_turn(first, error, cutters, known, ceiling),
         }
     }
 
-    fn most_in_turn(&self, first: Measure, error: u64, cutters: u32, ceiling: &Key) -> u64 {
+    fn most_in_turn(
+        &self,
+        first: Measure,
+        error: u64,
+        cutters: u32,
+        known: Option<(Measure, u64)>,
+        ceiling: &Key,
+    ) -> u64 {
         let in_turn = [first].into_iter().chain(self.ties.iter().copied());
         for (measure, &limit) in in_turn.zip(&ceiling.0) {
             let own = match measure {
                 Measure::BlankVolume => return limit,
                 Measure::WorstError => error,
                 Measure::DistinctCutters => u64::from(cutters),
+                other => match known {
+                    Some((measure, value)) if measure == other => value,
+                    // It may be below the limit, and then nothing after it counts.
+                    _ => return u64::MAX,
+                },
             };
             match own.cmp(&limit) {
                 Ordering::Less => return u64::MAX,
@@ -142,12 +170,13 @@ impl Scale {
         for &(measure, least, most) in &self.spans {
             if measure == Measure::BlankVolume {
                 volume = (most > least).then_some((least, most));
-            } else if most > least {
+            } else if most > least && place_of(measure).is_none() {
                 let own = real(
                     Values {
                         error,
                         volume: 0,
                         cutters,
+                        extras: [0; EXTRAS],
                     },
                     measure,
                 );
@@ -192,13 +221,14 @@ mod tests {
             error: error.to_bits(),
             volume,
             cutters,
+            extras: [0; EXTRAS],
         }
     }
 
     #[test]
     fn the_score_is_the_distance_from_the_ideal() {
         let front = [values(0.0, 300, 3), values(0.5, 100, 3)];
-        let scale = Scale::new(Ranking::Balanced, &Measure::ALL, &front);
+        let scale = Scale::new(Ranking::Balanced, &Measure::USUAL, &front);
         // Halfway in both; cutters do not differ and count nothing.
         assert_eq!(scale.key(values(0.25, 200, 9)).primary(), 707_106_781);
         assert_eq!(scale.key(values(0.0, 100, 3)).primary(), 0);
@@ -208,7 +238,7 @@ mod tests {
     fn a_measure_ranks_first_and_the_list_breaks_ties() {
         let front = [values(0.0, 300, 3)];
         let by = Ranking::By(Measure::DistinctCutters);
-        let scale = Scale::new(by, &Measure::ALL, &front);
+        let scale = Scale::new(by, &Measure::USUAL, &front);
         assert!(scale.key(values(9.0, 900, 2)) < scale.key(values(0.0, 1, 3)));
         assert!(scale.key(values(0.1, 1, 3)) > scale.key(values(0.0, 900, 3)));
     }

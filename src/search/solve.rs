@@ -3,49 +3,80 @@
 use super::best::{Best, Entry};
 use super::control::Control;
 use super::count::{Counts, Survey, survey};
-use super::front::{Reach, front};
-use super::gears::GearTable;
-use super::mask::{Bits, Mask};
+use super::found::Found;
+use super::front::Reach;
+use super::gears::{GearTable, Width};
+use super::mask::{Bits, Mask, Needs};
+use super::meter::{EXTRAS, asked, place_of};
 use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
 use super::scale::{Key, Scale, exact};
 use super::share::share;
 use super::space::{Refused, Space};
-use super::store::{Store, Values};
+use super::store::Values;
+use super::terms::Terms;
 use super::walk::{Alternatives, Listing, Walk};
 use crate::problem::{Measure, Problem};
 use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
 
-/// Runs code with a mask wide enough for so many cutters.
+/// Runs code with a mask wide enough.
 macro_rules! with_mask {
-    ($cutters:expr, $mask:ident => $work:expr) => {
-        match $cutters {
-            0..=64 => {
+    ($width:expr, $mask:ident => $work:expr) => {
+        match $width {
+            Width {
+                holds_more: false,
+                cutters: 0..=64,
+                ..
+            } => {
                 type $mask = Bits<1>;
                 $work
             }
-            65..=128 => {
+            Width {
+                holds_more: false,
+                cutters: 65..=128,
+                ..
+            } => {
                 type $mask = Bits<2>;
                 $work
             }
-            129..=512 => {
+            Width {
+                holds_more: false,
+                cutters: 129..=512,
+                ..
+            } => {
                 type $mask = Bits<8>;
                 $work
             }
-            513..=2048 => {
+            Width {
+                holds_more: false,
+                cutters: 513..=2048,
+                ..
+            } => {
                 type $mask = Bits<32>;
                 $work
             }
-            2049..=4096 => {
-                type $mask = Bits<64>;
+            // 64 modules with a cutter of its own for each of 1000 tooth counts.
+            Width {
+                holds_more: false, ..
+            } => {
+                type $mask = Bits<1024>;
                 $work
             }
-            // 64 modules with a cutter of its own for each of 1000 tooth counts.
+            Width {
+                cutters: 0..=64,
+                coarse: 0..=64,
+                fine: 0,
+                ..
+            } => {
+                type $mask = Needs<1, 1, 0>;
+                $work
+            }
+            // No more pass the checks.
             _ => {
-                type $mask = Bits<1024>;
+                type $mask = Needs<8, 2, 64>;
                 $work
             }
         }
@@ -138,7 +169,7 @@ fn search(
 ) -> (Outcome, Option<Walk>) {
     let gears = Arc::new(GearTable::new(problem));
     let wanted = (request, alternatives);
-    let (mut outcome, walk) = with_mask!(gears.cutters(problem), M => Search::<M>::new(problem, gears, wanted, control).run());
+    let (mut outcome, walk) = with_mask!(gears.width(problem), M => Search::<M>::new(problem, gears, wanted, control).run());
     if problem.wants_clear_place() {
         let everywhere = count(&problem.clone().anywhere(), request, control);
         outcome.without_place = Some(everywhere - &outcome.counts.sets);
@@ -149,7 +180,7 @@ fn search(
 /// How many sets there are.
 fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
     let gears = Arc::new(GearTable::new(problem));
-    let offered = with_mask!(gears.cutters(problem), M => {
+    let offered = with_mask!(gears.width(problem), M => {
         Search::<M>::new(problem, gears, (request, None), control).survey()
     });
     offered.survey.counts.sets
@@ -175,6 +206,31 @@ struct Search<'a, M> {
     live: Vec<Live>,
     /// How many sets there are, or more than any list holds.
     all: usize,
+    /// No terms.
+    any: Terms,
+}
+
+/// A value of a measure that masks hold, and the terms that let no more of it
+/// through.
+#[derive(Debug)]
+struct Level {
+    measure: Measure,
+    value: u64,
+    terms: Terms,
+}
+
+impl Level {
+    fn new(measure: Measure, value: u64) -> Self {
+        let mut most = [u64::MAX; EXTRAS];
+        if let Some(place) = place_of(measure) {
+            most[place] = value;
+        }
+        Self {
+            measure,
+            value,
+            terms: Terms::at_most(most),
+        }
+    }
 }
 
 /// A centre distance that has sets, with the least any of them reaches.
@@ -192,6 +248,7 @@ impl Live {
             error: self.least_error,
             volume: self.least_volume,
             cutters: 1,
+            extras: [0; EXTRAS],
         }
     }
 }
@@ -212,6 +269,7 @@ impl<'a, M: Mask> Search<'a, M> {
             only: None,
             live: Vec::new(),
             all: 0,
+            any: Terms::any(),
         };
         if problem.centre_distances().len() == 1 {
             search.only = Some(search.arrange(0));
@@ -341,12 +399,12 @@ impl<'a, M: Mask> Search<'a, M> {
 
     /// The unbeaten sets over all distances, and the least number of cutters
     /// that is not settled, if it was stopped.
-    fn front(&self) -> (Store, Option<u32>) {
+    fn front(&self) -> (Found, Option<u32>) {
         let threads = self.request.threads;
         let most_gears = 2 + 2 * self.problem.geared().count() + 3;
-        let mut store = Store::new(most_gears);
-        let at = |place, store: &mut Store, threads| {
-            self.with(place, |space| front(space, store, threads, self.control))
+        let mut store = Found::new(most_gears, asked(self.problem));
+        let at = |place, store: &mut Found, threads| {
+            self.with(place, |space| store.search(space, threads, self.control))
         };
         if self.live.len() < 2 * threads {
             let reach = self
@@ -374,7 +432,7 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     /// The front in the problem's own measures, sorted by them in order.
-    fn project(&self, store: &Store) -> Vec<(Values, Set)> {
+    fn project(&self, store: &Found) -> Vec<(Values, Set)> {
         let measures = self.problem.measures();
         let key = |v: Values| measures.iter().map(|&m| exact(v, m)).collect::<Vec<u64>>();
         let mut all: Vec<(Vec<u64>, Values, Set)> = store
@@ -427,7 +485,7 @@ impl<'a, M: Mask> Search<'a, M> {
         room: usize,
         scale: &Scale,
         among: Among,
-        cutters: Option<u32>,
+        exactly: Option<&Level>,
         starts: &[Set],
     ) -> Option<Key> {
         let mut pool = Pool::new(room, among);
@@ -437,13 +495,7 @@ impl<'a, M: Mask> Search<'a, M> {
                 continue;
             }
             self.with(place, |space| {
-                let quest = Quest {
-                    space,
-                    scale,
-                    among,
-                    cutters,
-                    control: self.control,
-                };
+                let quest = self.quest(space, scale, among, exactly);
                 look_nearby(&quest, starts, TRIES + room / 8, &mut pool);
             });
         }
@@ -455,30 +507,21 @@ impl<'a, M: Mask> Search<'a, M> {
         best: &mut Best,
         scale: &Scale,
         among: Among,
-        cutters: Option<u32>,
+        exactly: Option<&Level>,
         starts: &[Set],
     ) {
         // A list with room for every set needs no limit.
         if best.missing() < self.all {
-            best.lower_ceiling(self.limit(best.missing(), scale, among, cutters, starts));
+            best.lower_ceiling(self.limit(best.missing(), scale, among, exactly, starts));
         }
         for live in &self.live {
             let floor = live.floor();
-            let floor = Values {
-                cutters: cutters.unwrap_or(floor.cutters),
-                ..floor
-            };
+            let floor = exactly.map_or(floor, |level| floor.with(level.measure, level.value));
             if !best.admits(&scale.key(floor), true) {
                 continue;
             }
             self.with(live.place, |space| {
-                let quest = Quest {
-                    space,
-                    scale,
-                    among,
-                    cutters,
-                    control: self.control,
-                };
+                let quest = self.quest(space, scale, among, exactly);
                 rank(&quest, best, self.request.threads);
             });
         }
@@ -493,20 +536,46 @@ impl<'a, M: Mask> Search<'a, M> {
         starts: &[Set],
     ) -> Best {
         let mut best = Best::new(room);
-        if scale.leading_measure() == Some(Measure::DistinctCutters) {
-            // Few cutters leave few options: rising limits find the best at once.
-            let most = u32::try_from(2 * self.problem.geared().count() + 5).unwrap_or(u32::MAX);
-            for cutters in fewest..=most {
-                if best.is_full() || self.control.stopped() {
-                    break;
-                }
-                best.lift_ceiling();
-                self.improve(&mut best, scale, among, Some(cutters), starts);
-            }
-        } else {
+        let leading = scale.leading_measure().filter(|m| m.is_of_needs());
+        let Some(measure) = leading else {
             self.improve(&mut best, scale, among, None, starts);
+            return best;
+        };
+        // Few needs leave few options: rising limits find the best at once.
+        let cutters = measure == Measure::DistinctCutters;
+        let mut value = if cutters { u64::from(fewest) } else { 0 };
+        let most_cutters = 2 * self.problem.geared().count() as u64 + 5;
+        while !best.is_full() && !self.control.stopped() {
+            let level = Level::new(measure, value);
+            best.lift_ceiling();
+            self.improve(&mut best, scale, among, Some(&level), starts);
+            let next = match place_of(measure) {
+                Some(place) => Some(level.terms.beyond()[place]).filter(|next| *next < u64::MAX),
+                None => (value < most_cutters).then_some(value + 1),
+            };
+            let Some(next) = next else {
+                break;
+            };
+            value = next;
         }
         best
+    }
+
+    fn quest<'s>(
+        &'s self,
+        space: &'s Space<M>,
+        scale: &'s Scale,
+        among: Among,
+        exactly: Option<&'s Level>,
+    ) -> Quest<'s, M> {
+        Quest {
+            space,
+            scale,
+            among,
+            exactly: exactly.map(|level| (level.measure, level.value)),
+            terms: exactly.map_or(&self.any, |level| &level.terms),
+            control: self.control,
+        }
     }
 
     fn best_sets(&self, top: usize, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {

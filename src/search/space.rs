@@ -6,6 +6,7 @@ use super::gears::GearTable;
 use super::head::Choices;
 use super::least::Least;
 use super::mask::Mask;
+use super::meter::{Meter, Slot};
 use super::reverses::{Piece, Reverses, unbeaten_pieces};
 use super::store::Step;
 use crate::base::{Length, Ratio, Target, Teeth, Window};
@@ -82,6 +83,8 @@ pub(super) struct Space<M> {
     pub(super) pair_count: usize,
     /// What was refused, and by which limit.
     pub(super) refused: Refused,
+    /// Counts what masks hold.
+    pub(super) meter: Meter,
     /// Whether all groups together have few enough choices to keep them.
     keeps_choices: bool,
 }
@@ -126,10 +129,11 @@ impl<M: Mask> OptionList<M> {
     fn new<'a>(
         problem: &Problem,
         gears: &GearTable,
+        (meter, slot): (&Meter, Slot),
         by_driver: bool,
         pairs: impl Iterator<Item = &'a MadePair>,
     ) -> Self {
-        let option = |made| pair_option(problem, gears, made);
+        let option = |made| pair_option(problem, gears, (meter, slot), made);
         let mut options: Vec<_> = pairs.map(option).collect();
         let driver = |pair: Pair| by_driver.then_some((pair.module, pair.driver));
         options.sort_unstable_by_key(|o| {
@@ -173,7 +177,12 @@ impl<M: Mask> OptionList<M> {
     }
 }
 
-fn pair_option<M: Mask>(problem: &Problem, gears: &GearTable, made: &MadePair) -> PairOption<M> {
+fn pair_option<M: Mask>(
+    problem: &Problem,
+    gears: &GearTable,
+    (meter, slot): (&Meter, Slot),
+    made: &MadePair,
+) -> PairOption<M> {
     let pair = made.pair;
     let [driver, driven] = &made.forms;
     let driver = gears.of(problem, pair.module, pair.driver, driver);
@@ -182,9 +191,7 @@ fn pair_option<M: Mask>(problem: &Problem, gears: &GearTable, made: &MadePair) -
         pair,
         ratio: ratio_of(pair),
         volume: driver.volume + driven.volume,
-        mask: M::EMPTY
-            .with(driver.cutter as usize)
-            .with(driven.cutter as usize),
+        mask: meter.mask(slot, &[driver, driven]),
     }
 }
 
@@ -217,6 +224,8 @@ impl<M: Mask> Space<M> {
             keep_shared(problem, &pairs, place, list);
         }
         let table = gears.at(problem, &pairs, listed.as_ref().unwrap_or(&NO_REVERSES));
+        let offered = listed.as_ref().unwrap_or(&NO_REVERSES);
+        let meter = Meter::new(problem, &table, &pairs, offered);
         let refused = Refused {
             pairs: pairs.refused,
             reverses: listed
@@ -231,12 +240,16 @@ impl<M: Mask> Space<M> {
             // Roles that may take the same pairs share a list.
             let known = seatings.iter().position(|known| *known == Some(seating));
             let by_driver = sharing == Some(roles.len());
+            // A mask may say in which seat a gear is.
+            let apart = by_driver || meter.tells_seats();
+            let slot = Slot::speed(roles.len());
             let list = match (geared.cut(), known) {
-                (None, Some(list)) if !by_driver => list,
+                (None, Some(list)) if !apart => list,
                 (cut, _) => {
                     let own = pairs.of(&seating).iter();
                     let chosen = own.filter(|made| matches_cut(problem, made.pair, cut));
-                    lists.push(OptionList::new(problem, &table, by_driver, chosen));
+                    let at = (&meter, slot);
+                    lists.push(OptionList::new(problem, &table, at, by_driver, chosen));
                     let open = cut.is_none() && !by_driver;
                     seatings.push(open.then_some(seating));
                     lists.len() - 1
@@ -251,9 +264,10 @@ impl<M: Mask> Space<M> {
         let mut space = Self {
             centres,
             roles,
-            heads: heads_of(problem, &table, &heads),
+            heads: heads_of(problem, &table, &meter, &heads),
             groups: Vec::new(),
-            reverses: listed.map(|list| Reverses::new(problem, &table, list)),
+            reverses: listed.map(|list| Reverses::new(problem, &table, &meter, list)),
+            meter,
             pair_count: pairs.count(),
             refused,
             keeps_choices: false,
@@ -453,7 +467,12 @@ fn head_pairs(problem: &Problem, pairs: &Pairs) -> Vec<MadePair> {
 }
 
 /// The heads as the search sees them; on offset shafts a single "no head".
-fn heads_of<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[MadePair]) -> Vec<Head<M>> {
+fn heads_of<M: Mask>(
+    problem: &Problem,
+    gears: &GearTable,
+    meter: &Meter,
+    pairs: &[MadePair],
+) -> Vec<Head<M>> {
     if problem.head().is_none() {
         return vec![Head {
             pair: None,
@@ -462,7 +481,7 @@ fn heads_of<M: Mask>(problem: &Problem, gears: &GearTable, pairs: &[MadePair]) -
         }];
     }
     let head = |made: &MadePair| {
-        let option: PairOption<M> = pair_option(problem, gears, made);
+        let option: PairOption<M> = pair_option(problem, gears, (meter, Slot::HEAD), made);
         Head {
             pair: Some(made.pair),
             volume: option.volume,

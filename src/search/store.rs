@@ -1,9 +1,11 @@
 //! The best value vectors found so far, and what they rule out.
 
+use super::meter::{Extras, place_of};
+use crate::problem::Measure;
 use crate::train::Set;
 use std::collections::BTreeMap;
 
-/// The values of a set in all three measures, exactly comparable.
+/// The values of a set in all measures, exactly comparable.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Values {
     /// Bits of the worst error: doubles that are not negative sort by their bits.
@@ -12,6 +14,19 @@ pub(super) struct Values {
     pub(super) volume: u64,
     /// Distinct cutters.
     pub(super) cutters: u32,
+    /// What else is measured.
+    pub(super) extras: Extras,
+}
+
+impl Values {
+    /// The same but for one measure that masks hold.
+    pub(super) fn with(mut self, measure: Measure, value: u64) -> Self {
+        match place_of(measure) {
+            Some(place) => self.extras[place] = value,
+            None => self.cutters = u32::try_from(value).unwrap_or(u32::MAX),
+        }
+        self
+    }
 }
 
 /// "This error costs at least this volume", a step of a staircase.
@@ -21,7 +36,7 @@ pub(super) struct Step {
     pub(super) volume: u64,
 }
 
-/// Unbeaten value vectors with one set each. For each number of cutters `k` it
+/// Unbeaten values of error, volume and cutters with one set each. For each number of cutters `k` it
 /// keeps the staircase of error and volume that at most `k` cutters reach, so
 /// that asking whether something is beaten is one binary search.
 #[derive(Clone, Debug)]

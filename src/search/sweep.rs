@@ -2,6 +2,7 @@
 
 use super::control::{Control, ONE_SEARCH};
 use super::count::Counts;
+use super::meter::EXTRAS;
 use super::share::share;
 use super::solve::{Request, Status, solve};
 use super::store::{Store, Values};
@@ -97,6 +98,7 @@ fn values(problem: &Problem, set: &Set) -> Values {
         error: figures.worst_error.to_bits(),
         volume: figures.blank_um2,
         cutters: figures.distinct_cutters,
+        extras: [0; EXTRAS],
     }
 }
 

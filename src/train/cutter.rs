@@ -1,10 +1,11 @@
 //! Which cutter or tool cuts a gear.
 
-use super::ModuleId;
+use super::{ModuleId, Set};
 use crate::base::Module;
 use crate::base::Teeth;
 use crate::making::{Form, form_cutter};
 use crate::problem::{Cutting, Gears, Problem, WhichCutter};
+use std::collections::BTreeSet;
 
 /// One cutter or tool.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -28,6 +29,14 @@ pub fn cutter_of(gears: &Gears, module: ModuleId, teeth: Teeth, form: &Form) -> 
         Cutting::Form => form_cutter(teeth, beta)
             .map_or_else(own, |bought| Cutter::Form(module, bought.number())),
     }
+}
+
+/// The cutters that the gears of a set need, made as `forms` say (in the order
+/// of [`Set::gears`]), each once.
+pub fn cutters_of(problem: &Problem, set: &Set, forms: &[Form]) -> BTreeSet<Cutter> {
+    let made = set.gears().zip(forms);
+    made.map(|((module, teeth), form)| cutter_of(problem.gears(), module, teeth, form))
+        .collect()
 }
 
 impl Cutter {

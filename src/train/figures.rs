@@ -1,13 +1,13 @@
 //! The figures of one set, from its tooth counts.
 
+use super::needs::Needs;
 use super::{
-    ModuleId, Pair, Point, ReverseGears, Set, cutter_of, forms_of, idler_centres, reverse_gap,
+    ModuleId, Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
     reverse_lengths,
 };
 use crate::base::{Decimal, Length, Ratio};
 use crate::making::{Form, blank_um};
 use crate::problem::Problem;
-use std::collections::BTreeSet;
 
 /// What one geared speed does.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -64,6 +64,8 @@ pub struct Figures {
     pub largest_blank_mm: f64,
     /// Number of distinct cutters.
     pub distinct_cutters: u32,
+    /// What else several gears may share.
+    pub needs: Needs,
 }
 
 impl Figures {
@@ -76,18 +78,14 @@ impl Figures {
             .map(|(wanted, &pair)| speed_figures(head.then(ratio_of(pair)), wanted.target()))
             .collect();
         let forms = forms_of(problem, set);
-        let made = || set.gears().zip(&forms);
         let shared = set.shared_place(problem);
         let blank = |((m, z), form)| blank_um(problem.gears(), ModuleId::of(m, problem), z, form);
         // A gear that serves twice is one blank.
-        let own = made()
-            .enumerate()
-            .filter(|(place, _)| Some(*place) != shared);
+        let made = set.gears().zip(&forms);
+        let own = made.enumerate().filter(|(place, _)| Some(*place) != shared);
         let blanks: Vec<u64> = own.map(|(_, gear)| blank(gear)).collect();
         let blank_um2 = blanks.iter().map(|od| od * od).sum();
-        let cutters: BTreeSet<_> = made()
-            .map(|((m, z), form)| cutter_of(problem.gears(), m, z, form))
-            .collect();
+        let cutters = cutters_of(problem, set, &forms);
         Self {
             head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
             reverse: set
@@ -97,6 +95,7 @@ impl Figures {
             rms_error: root_mean_square(&speeds),
             step_evenness: step_evenness(problem, &speeds),
             speeds,
+            needs: Needs::of(problem, set, &forms),
             forms,
             blank_um2,
             blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),
@@ -173,13 +172,10 @@ fn reverse_figures(
         .reverse()
         .map_or(Decimal::whole(1), crate::problem::Reverse::target);
     let a = set.centre_distance.mm();
-    let ([to_driver, to_driven], [driver_tip, driven_tip]) = reverse_lengths(problem, gears);
+    let (to_outer, [driver_tip, driven_tip]) = reverse_lengths(problem, gears);
     let shared_mm = problem.shared_addendum_mm(gears.module.of(problem));
     // In-line: the driven main shaft is the origin; offset: the driving input.
-    let (from_origin, from_lower) = match problem.arrangement() {
-        crate::problem::Arrangement::InLine => (to_driven, to_driver),
-        crate::problem::Arrangement::Offset => (to_driver, to_driven),
-    };
+    let [from_origin, from_lower] = problem.arrangement().upper_lower(to_outer);
     ReverseFigures {
         ratio: -ratio.to_f64(),
         target,

@@ -8,11 +8,13 @@
 
 mod alike;
 mod cutter;
+mod dividing;
 mod figures;
 mod forms;
 mod idler;
 mod mark;
 mod marks;
+mod needs;
 mod parts;
 mod remarks;
 mod rough;
@@ -20,12 +22,14 @@ mod set;
 
 pub use crate::making::{Form, FormCutter, form_cutter, virtual_teeth};
 pub use alike::{Distinct, differing_gears, exchanged, exchanges, hunting_pairs};
-pub use cutter::{Cutter, cutter_of};
+pub use cutter::{Cutter, cutter_of, cutters_of};
+pub use dividing::not_simply_divided;
 pub use figures::{Figures, PairFigures, ReverseFigures};
 pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use forms::{forms_of, reverse_lengths};
 pub use idler::{Point, idler_centres, idler_closes, reverse_gap, tips_clear};
 pub use mark::{Found, Mark, Register, SHORTEST_MARK};
+pub use needs::{Needs, own_gears};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};
 pub use remarks::{Matter, Misfit, Remark, remarks, words};
 pub use rough::{bar_sizes_um, finished_length, has_ring, rough_length, rough_um};

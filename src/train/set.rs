@@ -1,7 +1,7 @@
 //! Pairs, reverse gears, sets, in the order the project ranks ties by.
 
 use crate::base::{Length, Module, Teeth};
-use crate::problem::{Picked, PickedPair, Problem};
+use crate::problem::{Arrangement, Picked, PickedPair, Problem};
 
 /// A module as its place in the problem's ascending list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -53,6 +53,13 @@ pub struct ReverseGears {
     pub driven: Teeth,
 }
 
+/// Whether a picked set has a pair for each role of the problem, and no other.
+fn same_meshes(problem: &Problem, picked: &Picked) -> bool {
+    picked.head.is_some() == (problem.arrangement() == Arrangement::InLine)
+        && picked.pairs.len() == problem.geared().count()
+        && picked.reverse.is_some() == problem.reverse().is_some()
+}
+
 /// One choice of every gear. The derived order is *set order*: centre
 /// distance, head, speeds in file order, reverse, all ascending.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -69,8 +76,13 @@ pub struct Set {
 
 impl Set {
     /// The set that the file has as picked; none where one of its modules is no
-    /// longer listed. Whether it fits the problem is not looked at.
+    /// longer listed, or where it has other meshes than the problem: all that
+    /// follows takes it that roles and gears go together. Whether its teeth fit
+    /// the problem is not looked at.
     pub fn picked(problem: &Problem, picked: &Picked) -> Option<Self> {
+        if !same_meshes(problem, picked) {
+            return None;
+        }
         let listed = problem.gears().modules();
         let module = |pair: &PickedPair| {
             let place = listed.iter().position(|module| *module == pair.module)?;

@@ -111,6 +111,18 @@ pub enum Breach {
     },
     /// The idler has no clear place; by how much the nearer side fails.
     IdlerRoom { short_mm: f64 },
+    /// A tooth count that the dividing head does not divide simply.
+    Dividing {
+        role: Role,
+        gear: Gear,
+        teeth: Teeth,
+    },
+    /// A gear whose cutter is not owned.
+    CutterNotOwned {
+        role: Role,
+        gear: Gear,
+        teeth: Teeth,
+    },
     /// Gears not made as the problem asks.
     Making {
         role: Role,
@@ -145,6 +157,8 @@ impl Breach {
             Self::TipGap { .. } => "tip_gap",
             Self::IdlerPlace { .. } => "idler_place",
             Self::IdlerRoom { .. } => "idler_room",
+            Self::Dividing { .. } => "dividing",
+            Self::CutterNotOwned { .. } => "cutter_not_owned",
             Self::Making { .. } => "making",
             Self::Figure { .. } => "figure",
             Self::FigureMissing { .. } => "figure_missing",

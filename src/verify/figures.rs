@@ -4,11 +4,12 @@ use super::breach::{Breach, Role};
 use super::claims::{geared, structure};
 use super::exact::Fraction;
 use super::making;
+use super::needs::needs;
 use super::reverse::{shared_with, size_of_ratio, tip_gap_mm};
 use super::ruler::Ruler;
 use super::tooth::Tooth;
 use crate::base::{Decimal, FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, Teeth};
-use crate::problem::{Arrangement, Cutting, Problem};
+use crate::problem::{Arrangement, Problem};
 use crate::train::{
     Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set,
 };
@@ -199,8 +200,9 @@ fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
         figures.largest_blank_mm,
         largest as f64 / 1e3,
     );
-    let cutters = f64::from(distinct_cutters(problem, set, &figures.forms));
-    tally.exact("distinct cutters", figures.distinct_cutters.into(), cutters);
+    for (what, said, found) in needs(problem, set, figures) {
+        tally.exact(what, said.into(), found as f64);
+    }
 }
 
 /// Outside diameter of a blank in whole µm, half up.
@@ -209,7 +211,7 @@ fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
     clippy::cast_sign_loss,
     reason = "diameters are positive and below 10^9 µm"
 )]
-fn blank_um(problem: &Problem, (module, teeth): (ModuleId, Teeth), form: Form) -> u64 {
+pub(super) fn blank_um(problem: &Problem, (module, teeth): (ModuleId, Teeth), form: Form) -> u64 {
     let module = module.of(problem);
     if form.is_plain() {
         return Ruler::new(problem.gears(), module).blank_um(teeth);
@@ -217,31 +219,9 @@ fn blank_um(problem: &Problem, (module, teeth): (ModuleId, Teeth), form: Form) -
     (2000.0 * Tooth::new(problem, module, teeth, form).tip + 0.5).floor() as u64
 }
 
-/// How many different cutters the gears of `set` need.
-fn distinct_cutters(problem: &Problem, set: &Set, forms: &[Form]) -> u32 {
-    let helix_rad = problem.gears().helix_angle_deg().to_radians();
-    let mut cutters: Vec<(usize, u32, u64)> = set
-        .gears()
-        .zip(forms)
-        .map(|((module, teeth), form)| {
-            // Thousandths of a module, half up; no two of them have equal bits.
-            let thousandths = (form.shift * 1000.0 + 0.5).floor() + 0.0;
-            let (cutter, shift) = match problem.gears().cutting() {
-                Cutting::Generated => (0, 0),
-                Cutting::OwnForm => (teeth.get(), thousandths.to_bits()),
-                Cutting::Form => (form_cutter(teeth, helix_rad), 0),
-            };
-            (module.index(), cutter, shift)
-        })
-        .collect();
-    cutters.sort_unstable();
-    cutters.dedup();
-    u32::try_from(cutters.len()).unwrap_or(u32::MAX)
-}
-
 /// The form cutter of a gear: 1 to 8, by the least virtual teeth of each. A
 /// gear of fewer than 12 has one of its own, 1000 and its count.
-fn form_cutter(teeth: Teeth, helix_rad: f64) -> u32 {
+pub(super) fn form_cutter(teeth: Teeth, helix_rad: f64) -> u32 {
     let virtual_teeth = (f64::from(teeth) / helix_rad.cos().powi(3)).round();
     let least = [135.0, 55.0, 35.0, 26.0, 21.0, 17.0, 14.0, 12.0];
     let numbered = (1..).zip(least).find(|(_, least)| virtual_teeth >= *least);

@@ -11,9 +11,11 @@ mod claims;
 mod exact;
 mod figures;
 mod making;
+mod needs;
 mod reverse;
 mod room;
 mod ruler;
+mod shed;
 mod tooth;
 mod words;
 
@@ -35,5 +37,6 @@ pub fn verify(problem: &Problem, set: &Set) -> Vec<Breach> {
     }
     claims::pairs(problem, set, &mut breaches);
     reverse::check(problem, set, &mut breaches);
+    shed::check(problem, set, &mut breaches);
     breaches
 }

@@ -65,6 +65,16 @@ impl fmt::Display for Breach {
                     "{role}: {gear} with {teeth} teeth, outside {min} to {max}"
                 )
             }
+            Self::Dividing { role, gear, teeth } => write!(
+                f,
+                "{role}: {gear} with {teeth} teeth, which the head does not divide simply"
+            ),
+            Self::CutterNotOwned { role, gear, teeth } => {
+                write!(
+                    f,
+                    "{role}: {gear} with {teeth} teeth, whose cutter is not owned"
+                )
+            }
             Self::AsCut { role, found, cut } => {
                 write!(f, "{role}: {found}, but {cut} is cut already")
             }

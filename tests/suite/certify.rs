@@ -9,6 +9,7 @@ use layshaft::problem::{Measure, Problem, Ranking, read};
 use layshaft::search::{
     Certificate, Control, Objection, Request, certify, count_plainly, enumerate, solve,
 };
+use layshaft::stock::exact;
 use layshaft::train::{Figures, Set};
 use layshaft::verify::verify;
 use num_bigint::BigUint;
@@ -51,11 +52,7 @@ fn without(front: &[Set], place: usize) -> Vec<Set> {
 /// A set's values in the chosen measures, error by the bits of its double.
 fn values(problem: &Problem, set: &Set) -> Vec<u64> {
     let figures = Figures::of(problem, set);
-    let value = |measure: &Measure| match measure {
-        Measure::WorstError => figures.worst_error.to_bits(),
-        Measure::BlankVolume => figures.blank_um2,
-        Measure::DistinctCutters => figures.distinct_cutters.into(),
-    };
+    let value = |measure: &Measure| exact(problem, set, &figures, *measure);
     problem.measures().iter().map(value).collect()
 }
 

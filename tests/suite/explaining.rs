@@ -25,7 +25,7 @@ pub(crate) struct Known {
     file: Value,
     pub(crate) problem: Problem,
     pub(crate) clashes: Clashes,
-    ways: Vec<Way>,
+    pub(crate) ways: Vec<Way>,
     pairs: Vec<Way>,
 }
 
@@ -254,8 +254,8 @@ fn clashes_of_limits_shut_all_out_and_none_can_be_spared() {
     );
 }
 
-/// Reverse, limits of the teeth and a clear place at once: nine limits of gears,
-/// more than fit eight bits.
+/// Reverse, limits of the teeth, a clear place and what the workshop can make at
+/// once: eleven limits of gears, more than fit eight bits.
 #[test]
 fn all_limits_of_gears_at_once_are_told_apart() {
     let file = json!({
@@ -264,11 +264,17 @@ fn all_limits_of_gears_at_once_are_told_apart() {
         "limits": {},
         "shafts": { "main": { "diameter_mm": 12 }, "layshaft": { "diameter_mm": 12 } },
         "idler": { "pin_mm": 6, "case": { "left_mm": 10, "right_mm": 10 } },
+        "workshop": {
+            "only_dividable": true,
+            "only_owned_cutters": true,
+            "dividing_head": { "plates": [(5..=80).collect::<Vec<u32>>()] },
+            "cutters": [{ "module_mm": 1, "set": true, "owned": true }],
+        },
         "speeds": [{ "ratio": 2, "tolerance_percent": 5 }],
         "reverse": { "ratio": 2, "tolerance_percent": 10 },
     });
     let known = known(&file, 0).unwrap();
-    assert_eq!(GearLimit::ALL.len(), 9);
+    assert_eq!(GearLimit::ALL.len(), 11);
     assert!(
         GearLimit::ALL
             .iter()
@@ -762,7 +768,7 @@ fn changes_on_the_command_line_are_explained_with() {
     );
 }
 
-// All nine limits of the gears at once, and room for the idler among them.
+// All limits of the teeth and the gears at once, and room for the idler among them.
 #[test]
 fn a_clear_place_that_nothing_has_is_a_way_out() {
     let answer = Run::of(&[

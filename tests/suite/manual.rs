@@ -59,7 +59,7 @@ fn every_verb_is_in_the_help_and_every_exit_code_in_the_manual() {
         .output()
         .unwrap();
     let help = String::from_utf8_lossy(&help.stdout).into_owned();
-    for verb in ["solve", "sweep", "new", "schema", "completions"] {
+    for verb in ["solve", "sweep", "sheets", "new", "schema", "completions"] {
         assert!(help.contains(verb), "{verb}");
     }
     for code in ["| 0 |", "| 1 |", "| 2 |", "| 3 |", "| 4 |", "| 130 |"] {

@@ -3,9 +3,9 @@
 use crate::random::{Draw, checked, problem_file};
 use layshaft::base::{Decimal, Length, Teeth};
 use layshaft::design::motion::{
-    Hold, Motion, MotionFault, ReverseForm, State, StateMotion, Step, Turns, Way, motion,
+    Hold, Motion, MotionFault, State, StateMotion, Step, Turns, Way, motion,
 };
-use layshaft::problem::{Problem, Shaft, parse};
+use layshaft::problem::{Problem, ReverseForm, Shaft, parse};
 use layshaft::search::{Control, Request, solve};
 use layshaft::train::{Figures, ModuleId, Pair, ReverseGears, Role, Seat, Set};
 

@@ -3,6 +3,7 @@
 use crate::random::{Draw, checked, problem_file};
 use layshaft::problem::{Measure, Problem, Ranking, read};
 use layshaft::search::{Control, Request, Status, count_plainly, enumerate, solve};
+use layshaft::stock::exact;
 use layshaft::train::{Figures, Set};
 use num_bigint::BigUint;
 use std::path::Path;
@@ -13,7 +14,7 @@ const PROBLEMS: u64 = 1500;
 const MOST_SETS: u32 = 60_000;
 
 pub(crate) const MEASURE_LISTS: &[&[Measure]] = &[
-    &Measure::ALL,
+    &Measure::USUAL,
     &[Measure::WorstError],
     &[Measure::BlankVolume],
     &[Measure::DistinctCutters],
@@ -94,7 +95,7 @@ fn the_search_finds_what_plain_enumeration_finds() {
             continue;
         }
         let mut front = 0;
-        for ranking in Ranking::ALL {
+        for ranking in Ranking::USUAL {
             let measures = draw.pick(MEASURE_LISTS).to_vec();
             let top = draw.pick(&[1, 3, 20, 300]);
             let ranked = problem.clone().ranked(ranking, measures);
@@ -151,11 +152,7 @@ fn the_samples_have_the_fronts_of_plain_enumeration() {
 /// A set's values by the measures, error by the bits of its double.
 fn values(problem: &Problem, set: &Set, measures: &[Measure]) -> Vec<u64> {
     let figures = Figures::of(problem, set);
-    let value = |measure: &Measure| match measure {
-        Measure::WorstError => figures.worst_error.to_bits(),
-        Measure::BlankVolume => figures.blank_um2,
-        Measure::DistinctCutters => figures.distinct_cutters.into(),
-    };
+    let value = |measure: &Measure| exact(problem, set, &figures, *measure);
     measures.iter().map(value).collect()
 }
 
@@ -172,7 +169,7 @@ pub(crate) fn plain_trains(problem: &Problem, count: usize) -> Vec<Set> {
     let mut trains: Vec<Set> = Vec::new();
     for same in all.chunk_by(level) {
         let mut same = same.to_vec();
-        same.sort_by_cached_key(|set| values(problem, set, &Measure::ALL));
+        same.sort_by_cached_key(|set| values(problem, set, &Measure::USUAL));
         for set in same {
             if !trains.iter().any(|train| train.same_train(&set)) {
                 trains.push(set);

@@ -47,6 +47,7 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "offset",
     "only-direct",
     "over-precise",
+    "parts-same-name",
     "rack-with-too-much-fillet",
     "rack-without-clearance",
     "role-teeth-below-all",
@@ -59,6 +60,11 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "shared-driver-shifted",
     "thinning-alone",
     "two-direct",
+    "workshop-cutters-by-half",
+    "workshop-no-such-range",
+    "workshop-same-bar",
+    "workshop-same-circle",
+    "workshop-same-cutter",
 ];
 
 #[test]

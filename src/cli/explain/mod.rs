@@ -4,11 +4,11 @@ mod gained;
 mod page;
 mod words;
 
-use super::delivery::Delivery;
+use super::changes;
+use super::delivery::{Delivers, Delivery};
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
 use super::watch::Watch;
-use super::{changes, out};
 use crate::export::ExplainRecord;
 use crate::problem::known_key;
 use crate::search::{Effort, Explanation, explain};
@@ -31,7 +31,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
-    out::spare(&args.problem, args.delivery.output())?;
+    args.changes.spare(&args.problem, args.delivery.output())?;
     let (source, problem, made) = changes::read(&args.problem, &args.changes)?;
     let text = changes::applied(source.text(), &made);
     let keep = args.keep.iter().map(|key| {

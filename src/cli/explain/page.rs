@@ -80,11 +80,13 @@ fn no_set(problem: &Problem, clashes: &Clashes) -> String {
     let distances = problem.centre_distances();
     let closes = distances.iter().any(|a| Pairs::at(problem, a).count() > 0);
     if !closes && problem.geared().count() > 0 {
-        let within = if problem.judges() {
-            " within what is asked of the teeth"
-        } else {
-            ""
-        };
+        let mut within = String::new();
+        if problem.judges() {
+            within += " within what is asked of the teeth";
+        }
+        if problem.workshop_limits() {
+            within += " with gears that the workshop can make";
+        }
         return format!(
             "No set fits: no pair of gears closes the centre distance{within}, whatever the \
              ratios."
@@ -221,6 +223,10 @@ fn closing(view: &View<'_>, steps: &[&[Step]]) -> String {
     };
     if has(Axis::Helix) {
         text += " Helix: the least angle at which the teeth of some pair close exactly.";
+    }
+    if has(Axis::AnyDividing) {
+        text +=
+            " Any count to divide: some need a printed plate, compound or differential dividing.";
     }
     if !view.record.pairs.is_empty() {
         text += " Several changes are shown where one does not do, or takes more.";

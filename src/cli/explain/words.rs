@@ -49,6 +49,8 @@ pub(super) fn limit(problem: &Problem, limit: GearLimit) -> String {
             format!("an idler of {} to {} teeth", r.idler_min(), r.idler_max())
         }),
         GearLimit::Room => "a clear place for the idler".to_owned(),
+        GearLimit::Dividing => "counts that the dividing head divides simply".to_owned(),
+        GearLimit::OwnedCutters => "cutters that are owned".to_owned(),
         GearLimit::Teeth => "what is asked of the teeth (undercut, tips, contact)".to_owned(),
     }
 }
@@ -85,7 +87,11 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
     let (before, places, unit, after, cost) = parts(problem, step);
     let to = match step.axis {
         // A switch has no figure.
-        Axis::Cutting | Axis::Undercut | Axis::TipsTurnedDown => String::new(),
+        Axis::Cutting
+        | Axis::Undercut
+        | Axis::TipsTurnedDown
+        | Axis::AnyDividing
+        | Axis::AnyCutter => String::new(),
         Axis::Module => module(step.to.to_f64()),
         Axis::Pitch => step.to.to_string(),
         _ => figure(step.to, places),
@@ -95,6 +101,8 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         (_, Axis::ShiftInstead) => "none".to_owned(),
         (_, Axis::Cutting) => "form".to_owned(),
         (_, Axis::Undercut | Axis::TipsTurnedDown) => "no".to_owned(),
+        (_, Axis::AnyDividing) => "simple".to_owned(),
+        (_, Axis::AnyCutter) => "owned".to_owned(),
         (Some(now), _) => figure(now, places) + unit,
         (None, _) => String::new(),
     };
@@ -147,6 +155,8 @@ fn parts(
         Axis::TipThickness => ("tips from ", 2, "", " modules", "thinner tips"),
         Axis::Undercut => return (said("undercut allowed"), 0, "", "", "weaker roots"),
         Axis::TipsTurnedDown => return (said("blanks turned down"), 0, "", "", "less contact"),
+        Axis::AnyDividing => return (said("any count to divide"), 0, "", "", "harder dividing"),
+        Axis::AnyCutter => return (said("any cutter"), 0, "", "", "cutters to buy"),
         Axis::PinWall => ("pin-hole wall ", 1, " mm", "", "less metal in the wall"),
         Axis::Pin => ("idler pin ", 1, " mm", "", "a weaker pin"),
         Axis::IdlerGap => ("idler gap ", 1, " mm", "", "the idler passes closer"),

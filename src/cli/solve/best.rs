@@ -52,5 +52,9 @@ fn real(set: &SetRecord, measure: Measure) -> f64 {
         Measure::WorstError => set.worst_error_percent,
         Measure::BlankVolume => set.blank_volume_mm3,
         Measure::DistinctCutters => f64::from(set.distinct_cutters),
+        Measure::Bars => set.distinct_bars.map_or(0.0, f64::from),
+        Measure::Blanks => set.distinct_blanks.map_or(0.0, f64::from),
+        Measure::Setups => set.distinct_setups.map_or(0.0, f64::from),
+        Measure::Cost => set.cost.flatten().unwrap_or(f64::INFINITY),
     }
 }

@@ -5,7 +5,7 @@ use super::list::only_module;
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
 use crate::cli::table::{Column, Table};
-use crate::cli::words::{inches, metal, module};
+use crate::cli::words::{inches, metal, module, series};
 use crate::design::idler::study_own;
 use crate::export::{Answer, CutterRecord, GearRecord, IdlerAnswer, SetRecord, SpeedRecord};
 use crate::problem::Arrangement;
@@ -18,6 +18,7 @@ pub(super) fn detail(answer: &Answer<'_>, own: &Set, set: &SetRecord, width: usi
     out += &alike(set, width);
     out.push('\n');
     out += &gears(set);
+    out += &dividing(answer, set, width);
     out += &remarks(set, width);
     out += &idler(answer, own, set, width);
     out
@@ -237,6 +238,29 @@ fn cutters(set: &SetRecord) -> Vec<String> {
 }
 
 /// Remarks that say the same of several gears stand on one line.
+/// The counts that need more than a plain setting of the dividing head.
+fn dividing(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+    let counts = set.not_simply_divided.iter();
+    let counts: Vec<String> = counts.map(u32::to_string).collect();
+    let counts: Vec<&str> = counts.iter().map(String::as_str).collect();
+    let need = match counts.len() {
+        0 => return String::new(),
+        1 => "needs",
+        _ => "need",
+    };
+    let workshop = answer.problem.workshop();
+    let head = if workshop.given() {
+        "on this head".to_owned()
+    } else {
+        format!("on a usual {}:1 head", workshop.dividing_head().worm())
+    };
+    let text = format!(
+        "Dividing: {} teeth {need} more than a simple setting {head}.",
+        series(&counts)
+    );
+    format!("\n{}", paragraph(&text, 2, width))
+}
+
 fn remarks(set: &SetRecord, width: usize) -> String {
     let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for remark in &set.remarks {

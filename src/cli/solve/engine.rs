@@ -21,7 +21,7 @@ pub(super) fn run(args: &Args, problem: &Problem, changes: Vec<Change>) -> Resul
         .watch
         .over(|control| least_by_program(problem, least, control))?;
     let (set, exit) = match ended.outcome {
-        Whole::Best(set) => (Some(set), Exit::Done),
+        Whole::Best(set, _) => (Some(set), Exit::Done),
         Whole::NoSet => (None, Exit::No),
         Whole::TooLarge(unknowns) => return Err(too_large(unknowns)),
         Whole::Open if ended.interrupted => (None, Exit::Interrupted),
@@ -54,8 +54,8 @@ fn refuse_or_measure(args: &Args, problem: &Problem) -> Result<Measure, Failure>
     match problem.ranking() {
         Ranking::By(measure) => Ok(measure),
         Ranking::Balanced => Err(Failure::BadInput(
-            "--engine program makes one measure least: say --sort worst_error, \
-             --sort blank_volume or --sort distinct_cutters"
+            "--engine program makes one measure least: say which, as --sort blank_volume or \
+             --sort cost"
                 .to_owned(),
         )),
     }
@@ -116,6 +116,12 @@ fn page(args: &Args, answer: &Answer<'_>, least: Measure, exit: Exit, width: usi
         let _ = write!(out, "\n{}", paragraph(&cautions, 2, width));
     }
     let file = quoted(&args.problem.to_string_lossy()) + &changes::flags(&answer.changes);
-    let _ = writeln!(out, "\n  Next     layshaft solve {file} --certify");
+    // No certificate speaks of what the workshop has; the search can be asked.
+    let next = if answer.problem.measures_purchases() {
+        format!("--sort {}", least.word())
+    } else {
+        "--certify".to_owned()
+    };
+    let _ = writeln!(out, "\n  Next     layshaft solve {file} {next}");
     out
 }

@@ -6,8 +6,9 @@ use super::rows::Row;
 use crate::base::plain;
 use crate::cli::screen::{columns, warning};
 use crate::cli::table::{Column, Table};
-use crate::cli::words::{metal, module};
+use crate::cli::words::{metal, module, value};
 use crate::export::{Answer, SetRecord, SpeedRecord};
+use crate::problem::{Measure, Problem, Ranking};
 
 /// A list set for a width.
 #[derive(Debug)]
@@ -70,6 +71,7 @@ fn figures(answer: &Answer<'_>, rows: &[Row<'_>], records: &[SetRecord]) -> Vec<
         "cut-\nters",
         cells(&|set| set.distinct_cutters.to_string()),
     ));
+    columns.extend(purchases(answer.problem, records));
     if answer.problem.centre_distances().len() > 1 {
         let centres = |set: &SetRecord| plain(set.centre_distance_mm, 3);
         columns.push(Column::right("centres\nmm", cells(&centres)));
@@ -88,6 +90,29 @@ fn figures(answer: &Answer<'_>, rows: &[Row<'_>], records: &[SetRecord]) -> Vec<
         ));
     }
     columns
+}
+
+/// A column for each measure of the workshop that counts.
+fn purchases(problem: &Problem, records: &[SetRecord]) -> Vec<Column> {
+    let heading = |measure| match measure {
+        Measure::Bars => Some("bar\nsizes".to_owned()),
+        Measure::Blanks => Some("blank\nkinds".to_owned()),
+        Measure::Setups => Some("set-\nups".to_owned()),
+        Measure::Cost => Some(format!("cost\n{}", problem.workshop().currency())),
+        _ => None,
+    };
+    let counts = |measure: &Measure| {
+        let leads = problem.ranking() == Ranking::By(*measure);
+        leads || problem.measures().contains(measure)
+    };
+    let counted = Measure::ALL.into_iter().filter(counts);
+    counted
+        .filter_map(|measure| Some((measure, heading(measure)?)))
+        .map(|(measure, heading)| {
+            let cells = records.iter().map(|set| value(set, measure));
+            Column::right(&heading, cells.collect())
+        })
+        .collect()
 }
 
 fn remarks(records: &[SetRecord]) -> Option<Column> {

@@ -210,13 +210,7 @@ fn reverse(problem: &Problem, miss: &ReverseMiss, width: usize) -> String {
         parts.push(format!(
             "{} because {}",
             miss.refused_by_limits,
-            match (problem.judges(), problem.wants_clear_place()) {
-                (true, false) => "a limit of the teeth refuses them",
-                (false, _) => "they leave no clear place for the idler",
-                (true, true) => {
-                    "a limit of the teeth refuses them or leaves no clear place for the idler"
-                }
-            }
+            refusal(problem)
         ));
     }
     if miss.within || parts.is_empty() {
@@ -232,6 +226,21 @@ fn reverse(problem: &Problem, miss: &ReverseMiss, width: usize) -> String {
         parts.join(" and ")
     );
     format!("\n{}", paragraph(&text, 2, width))
+}
+
+/// What may refuse reverse gears that would have a place.
+fn refusal(problem: &Problem) -> String {
+    let of_teeth = match (problem.judges(), problem.wants_clear_place()) {
+        (false, false) => "",
+        (true, false) => "a limit of the teeth refuses them",
+        (false, true) => "they leave no clear place for the idler",
+        (true, true) => "a limit of the teeth refuses them or leaves no clear place for the idler",
+    };
+    match (of_teeth, problem.workshop_limits()) {
+        (of_teeth, false) => of_teeth.to_owned(),
+        ("", true) => "the workshop cannot make one of them".to_owned(),
+        (of_teeth, true) => format!("{of_teeth}, or the workshop cannot make one of them"),
+    }
 }
 
 /// Which speeds are missing under which heads, when each alone can be had.

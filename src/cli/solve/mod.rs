@@ -210,14 +210,19 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
         let text = format!("--measures names {} twice: once will do", twice.word());
         return Err(Failure::BadInput(text));
     }
-    out::spare(&args.problem, args.output.as_deref())?;
+    args.changes.spare(&args.problem, args.output.as_deref())?;
     let (source, problem, changes) = changes::read(&args.problem, &args.changes)?;
     let ranking = args.sort.unwrap_or(problem.ranking());
-    Ok((
-        source,
-        problem.ranked(ranking, args.measures.clone()),
-        changes,
-    ))
+    let problem = problem.ranked(ranking, args.measures.clone());
+    if let Some((what, next)) = problem.uncountable() {
+        return Err(Failure::BadInput(format!("{what}\n  next: {next}")));
+    }
+    if args.certify && problem.measures_purchases() {
+        let text = "--certify knows worst_error, blank_volume and distinct_cutters: leave the \
+                    other measures to the search, or ask for one by --engine program";
+        return Err(Failure::BadInput(text.to_owned()));
+    }
+    Ok((source, problem, changes))
 }
 
 fn repeated(measures: &[Measure]) -> Option<Measure> {

@@ -32,6 +32,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             .collect();
         return strong_paragraph(&nothing_fits(answer), width)
             + &refused::without_place(answer, width)
+            + &refused::workshop(answer, width)
             + &changed
             + &certified::block(answer, view, width)
             + &below
@@ -43,6 +44,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
         out += &paragraph(line, 0, width);
     }
     out += &refused::without_place(answer, width);
+    out += &refused::workshop(answer, width);
     if let Some(bounds) = answer.bounds() {
         out += &paragraph(&proved(answer, bounds), 0, width);
     }
@@ -94,7 +96,15 @@ fn nothing_fits(answer: &Answer<'_>) -> String {
         n => format!("at any of the {n} centre distances"),
     };
     match answer.outcome.pairs {
-        0 => format!("No set fits. No pair of gears runs properly {apart}."),
+        0 => {
+            let limited = answer.problem.workshop_limits();
+            let which = if limited {
+                " that the workshop can make"
+            } else {
+                ""
+            };
+            format!("No set fits. No pair of gears{which} runs properly {apart}.")
+        }
         n => format!(
             "No set fits. {} properly {apart}, but no choice of them meets every ratio and limit \
              asked for.",
@@ -173,14 +183,21 @@ fn overrides(args: &Args, answer: &Answer<'_>) -> String {
 
 fn proved(answer: &Answer<'_>, bounds: Bounds) -> String {
     let bound = |m: &Measure| match m {
-        Measure::WorstError => format!("{} % worst error", plain(100.0 * bounds.worst_error, 2)),
+        Measure::WorstError => Some(format!(
+            "{} % worst error",
+            plain(100.0 * bounds.worst_error, 2)
+        )),
         Measure::BlankVolume => {
             let volume = volume_mm3(bounds.blank_um2, answer.problem.gears().face_width());
-            format!("{} cm³ of metal", metal(volume))
+            Some(format!("{} cm³ of metal", metal(volume)))
         }
-        Measure::DistinctCutters => few(bounds.distinct_cutters as usize, "cutter", "cutters"),
+        Measure::DistinctCutters => {
+            Some(few(bounds.distinct_cutters as usize, "cutter", "cutters"))
+        }
+        // Nothing is known of these before the search has ended.
+        Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => None,
     };
-    let bounds: Vec<_> = answer.problem.measures().iter().map(bound).collect();
+    let bounds: Vec<_> = answer.problem.measures().iter().filter_map(bound).collect();
     let bounds: Vec<_> = bounds.iter().map(String::as_str).collect();
     format!(
         "Proved: the count is exact, and no set has less than {}.",

@@ -51,6 +51,18 @@ pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
     paragraph(&text, 0, width)
 }
 
+/// Which gears alone were looked at, where the workshop limits them.
+pub(super) fn workshop(answer: &Answer<'_>, width: usize) -> String {
+    let workshop = answer.problem.workshop();
+    let only = match (workshop.only_dividable(), workshop.only_owned_cutters()) {
+        (true, true) => "that the dividing head divides simply, and whose cutter is owned,",
+        (true, false) => "that the dividing head divides simply",
+        (false, true) => "whose cutter is owned",
+        (false, false) => return String::new(),
+    };
+    paragraph(&format!("Only gears {only} were looked at."), 0, width)
+}
+
 /// What the count does not look at: gears that a longer pin passes.
 fn along_the_pin(answer: &Answer<'_>) -> &'static str {
     let long = answer

@@ -2,6 +2,7 @@
 
 use crate::export::Answer;
 use crate::problem::{Measure, Ranking};
+use crate::stock::exact;
 use crate::train::{Figures, Set, hunting_pairs};
 use std::cmp::Reverse;
 
@@ -39,7 +40,9 @@ pub(super) fn worth_a_look<'a>(answer: &Answer<'a>) -> Ranked<'a> {
             .any(|other| other.same_train(set))
     };
     let others = answer.outcome.trains.iter().filter(new).take(WORTH_A_LOOK);
-    hunting_first(answer, others, &Measure::ALL)
+    let mut measures = answer.problem.measures().to_vec();
+    measures.extend(Measure::USUAL);
+    hunting_first(answer, others, &measures)
 }
 
 /// The ranked list.
@@ -69,11 +72,7 @@ fn hunting_first<'a>(
 ) -> Ranked<'a> {
     let key = |set| {
         let figures = Figures::of(answer.problem, set);
-        let value = |measure: &Measure| match measure {
-            Measure::WorstError => figures.worst_error.to_bits(),
-            Measure::BlankVolume => figures.blank_um2,
-            Measure::DistinctCutters => figures.distinct_cutters.into(),
-        };
+        let value = |measure: &Measure| exact(answer.problem, set, &figures, *measure);
         measures.iter().map(value).collect::<Vec<u64>>()
     };
     let mut keyed: Vec<_> = sets.map(|set| (key(set), set)).collect();

@@ -28,7 +28,7 @@ pub use mounting::{
     Bearings, Drive, Flow, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
     ShaftBearings,
 };
-pub use shafts::{ShaftForces, Thrust, Wall};
+pub use shafts::{ShaftForces, Thrust};
 pub use vector::{Couple, Vector};
 
 use crate::design::motion::{Gearing, State, StateMotion};

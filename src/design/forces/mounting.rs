@@ -1,7 +1,6 @@
 //! How the box is built, as far as loads ask, and how it is driven.
 
-use crate::design::motion::ReverseForm;
-use crate::problem::{Side, Turning};
+use crate::problem::{ReverseForm, Side, Turning};
 use crate::train::Role;
 
 /// Hand of a helix: looking along the axis, a right-hand tooth turns clockwise

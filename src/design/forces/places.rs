@@ -1,10 +1,10 @@
 //! Where the axles stand and how each mesh of the power's path lies.
 
 use super::{ForceFault, Hand, Mounting};
-use crate::design::motion::{Gearing, ReverseForm, State};
+use crate::design::motion::{Gearing, State};
 use crate::involute::{Closing, GeometryFault, Toothing};
 use crate::making::Form;
-use crate::problem::{Arrangement, Problem, Shaft, Side};
+use crate::problem::{Problem, ReverseForm, Shaft, Side};
 use crate::train::{Gear, Point, Role, Seat, Set, forms_of, gears_of, idler_centres};
 
 /// Two gears in mesh, ready to be loaded.
@@ -73,11 +73,8 @@ impl<'a> Places<'a> {
             Closing::from_shift_sum(toothing, [one.teeth, other.teeth], sum)
         };
         let meshes = [closing(driver, idler)?, closing(idler, driven)?];
-        let [from_driver, to_driven] = meshes.map(|mesh| mesh.centres_mm());
-        let (upper, lower) = match problem.arrangement() {
-            Arrangement::InLine => (to_driven, from_driver),
-            Arrangement::Offset => (from_driver, to_driven),
-        };
+        let distances_mm = meshes.map(|mesh| mesh.centres_mm());
+        let [upper, lower] = problem.arrangement().upper_lower(distances_mm);
         let [right, left] =
             idler_centres(self.centres_mm, upper, lower).ok_or(ForceFault::IdlerApart)?;
         let place = match mounted.side {

@@ -3,26 +3,8 @@
 use super::beam::{Bending, Load, LoadFrom, Reaction, Support, bending, total, two_supports, wall};
 use super::mounting::{Bearings, Locating, MainMounting, Pin};
 use super::{MeshForces, Vector};
+use crate::design::planes::End;
 use crate::problem::Shaft;
-
-/// Which wall a thrust points to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Wall {
-    /// That of the input end.
-    Input,
-    /// That of the output end.
-    Output,
-}
-
-impl Wall {
-    /// The words for it.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Input => "input wall",
-            Self::Output => "output wall",
-        }
-    }
-}
 
 /// The thrust along a shaft: what its loads add up to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,7 +12,7 @@ pub struct Thrust {
     /// Its size, N, 0 or more.
     pub size_n: f64,
     /// Which wall it presses the shaft to; none without thrust.
-    pub towards: Option<Wall>,
+    pub towards: Option<End>,
     /// Which support holds it; none without thrust.
     pub taken_by: Option<Support>,
 }
@@ -172,8 +154,8 @@ fn held(
 
 fn thrust(along_n: f64, held: &[Reaction]) -> Thrust {
     let towards = match along_n {
-        n if n > 0.0 => Some(Wall::Output),
-        n if n < 0.0 => Some(Wall::Input),
+        n if n > 0.0 => Some(End::Output),
+        n if n < 0.0 => Some(End::Input),
         _ => None,
     };
     let takes = held.iter().find(|at| at.force.z_n.abs() > 0.0);

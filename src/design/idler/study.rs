@@ -9,7 +9,7 @@ use crate::design::planes::{Gearbox, lay_out};
 use crate::involute::Meshing;
 use crate::making::{Refusal, Rules, gear_of};
 use crate::place::{Gap, Idler, Surroundings};
-use crate::problem::{Arrangement, Problem, Side};
+use crate::problem::{Problem, Side};
 use crate::train::{Form, Point, ReverseGears, Set, cutter_of, forms_of, reverse_lengths};
 
 /// An error of the pin's place that backlash is told for, mm.
@@ -283,10 +283,8 @@ impl<'a> Candidate<'a> {
             x_mm: 0.0,
             y_mm: -self.set.centre_distance.mm(),
         };
-        match self.problem.arrangement() {
-            Arrangement::InLine => [lower, upper],
-            Arrangement::Offset => [upper, lower],
-        }
+        // Turning two about is undone by turning them about once more.
+        self.problem.arrangement().upper_lower([upper, lower])
     }
 
     /// What moving the pin adds to the transverse backlash of both meshes, mm.

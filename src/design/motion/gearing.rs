@@ -2,23 +2,9 @@
 
 use super::Turns;
 use crate::base::Teeth;
-use crate::problem::{Arrangement, Problem, Shaft};
+use crate::problem::{Arrangement, Problem, ReverseForm, Shaft};
 use crate::train::{Gear, ModuleId, Pair, ReverseGears, Role, Seat, Set};
 use std::fmt;
-
-/// How reverse is put in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ReverseForm {
-    /// All three gears stay in mesh; the driven gear is free on its shaft until
-    /// a dog locks it.
-    ConstantMesh,
-    /// Driving and driven gear are fixed to their shafts; the idler is slid
-    /// along its pin into both. Spur gears only.
-    SlidingIdler,
-    /// As [`Self::ConstantMesh`], but the driving gear is that of the first
-    /// speed, the one with the largest ratio.
-    SharedDriver,
-}
 
 /// What the box is put in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

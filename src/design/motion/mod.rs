@@ -12,7 +12,7 @@ mod shift;
 mod state;
 mod turns;
 
-pub use gearing::{MotionFault, ReverseForm, State};
+pub use gearing::{MotionFault, State};
 pub use path::Step;
 pub use shift::{Shift, Way};
 pub use state::{GearMotion, Hold, ShaftMotion, StateMotion};
@@ -20,7 +20,7 @@ pub use turns::{Rate, Turns};
 
 pub(super) use gearing::Gearing;
 
-use crate::problem::Problem;
+use crate::problem::{Problem, ReverseForm};
 use crate::train::Set;
 
 /// How a set turns.

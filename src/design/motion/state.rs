@@ -1,8 +1,8 @@
 //! One state: how fast everything turns, and what holds what.
 
 use super::path::{path, words};
-use super::{Gearing, Rate, ReverseForm, State, Step, Turns};
-use crate::problem::{Arrangement, Shaft};
+use super::{Gearing, Rate, State, Step, Turns};
+use crate::problem::{ReverseForm, Shaft};
 use crate::train::{Gear, Role, Seat};
 
 /// How a gear sits on its shaft.
@@ -102,12 +102,9 @@ impl Gearing<'_> {
     }
 
     fn shafts(&self) -> Vec<Shaft> {
-        let two: &[Shaft] = match self.problem.arrangement() {
-            Arrangement::InLine => &[Shaft::Input, Shaft::Layshaft, Shaft::Main],
-            Arrangement::Offset => &[Shaft::Input, Shaft::Output],
-        };
+        let shafts = self.problem.arrangement().shafts().iter();
         let pin = self.reverse.map(|_| Shaft::Idler);
-        two.iter().copied().chain(pin).collect()
+        shafts.copied().chain(pin).collect()
     }
 
     fn output_turns(&self, state: State) -> Turns {

@@ -1,6 +1,6 @@
 //! What a box is made of, before anything has a place.
 
-use crate::problem::Arrangement;
+use crate::problem::{Arrangement, Case};
 use crate::train::{Point, Role};
 
 /// An end of the box.
@@ -19,6 +19,14 @@ impl End {
         match self {
             Self::Input => Self::Output,
             Self::Output => Self::Input,
+        }
+    }
+
+    /// The words for its wall.
+    pub const fn wall(self) -> &'static str {
+        match self {
+            Self::Input => "input wall",
+            Self::Output => "output wall",
         }
     }
 
@@ -226,17 +234,6 @@ pub struct Load {
     pub on_driven_n: [f64; 2],
     /// On the layshaft's gear of the head; 0 in an offset box.
     pub on_head_n: [f64; 2],
-}
-
-/// How the case comes apart.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Case {
-    /// Two end plates on pillars; either comes off.
-    Plates,
-    /// Halves parted along the plane of the shafts.
-    Split,
-    /// One body with bearing holes, open at the top.
-    Closed,
 }
 
 /// A box whose parts are known and whose places are not.

@@ -39,7 +39,7 @@ mod unit;
 pub use assembly::{Direction, Obstacle, Site, Step};
 pub use fault::Fault;
 pub use given::{
-    Blanks, Case, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse, ReverseForm,
+    Blanks, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse, ReverseForm,
     ShaftSize, Shafts, Sizes, Wheel,
 };
 pub use layout::{Beside, FixedGear, Layout, Moved, PlanePlace, Rod, RodPosition, SleevePlace};

@@ -3,9 +3,10 @@
 use super::gears::Limits;
 use super::{optional, teeth};
 use crate::base::{Module, Teeth};
+use crate::problem::arrangement::Arrangement;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::{Arrangement, CutPair, Head};
+use crate::problem::model::{CutPair, Head};
 
 pub(super) fn head(
     root: &Item,

@@ -10,7 +10,9 @@
 mod centres;
 mod choice;
 mod cut;
+mod cutters;
 mod gears;
+mod layout;
 mod mounting;
 mod picked;
 mod reverse;
@@ -19,16 +21,18 @@ mod spacing;
 mod speeds;
 mod target;
 mod teeth;
+mod workshop;
 
+use super::arrangement::Arrangement;
 use super::fault::Log;
 use super::item::Item;
-use super::model::{Arrangement, Head, Problem, Reverse, Speed};
+use super::model::{Head, Problem, Reverse, Speed};
 use super::mounting::{Duty, IdlerPin, Shafting};
-use super::stockist;
 use super::teeth::Bores;
 use gears::Limits;
 use mounting::Steps;
 use target::Basis;
+pub(super) use workshop::workshop;
 
 /// The problem; none when a part is missing or faulty, which the log tells.
 pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Problem> {
@@ -41,13 +45,15 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let duty = mounting::duty(root, log);
     let pin = mounting::idler_pin(root, log);
     let inspection = teeth::inspection(root);
+    let workshop = workshop(root.get("workshop"), log);
+    let further_parts = workshop::parts(root, log);
     let head = cut::head(root, arrangement, &limits, log);
     let basis = Basis::of(root, log);
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
     let reverse = reverse::reverse(root, &limits, &basis, log);
     let form = reverse.as_ref().map(|reverse| reverse.map(|r| r.form));
-    mounting::shared_with(root, speeds.as_deref(), form.flatten(), log);
-    let layout = mounting::layout(root, speeds.as_deref(), form.flatten(), log);
+    layout::shared_with(root, speeds.as_deref(), form.flatten(), log);
+    let layout = layout::layout(root, speeds.as_deref(), form.flatten(), log);
     let mounted = mounted(
         root,
         arrangement,
@@ -62,7 +68,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         size::size(root, gears, reverse, log);
     }
     let (bores, shafting) = mounted?;
-    Some(Problem {
+    let problem = Problem {
         title: title(root),
         arrangement,
         centre_distances: centre_distances?,
@@ -78,8 +84,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         idler_pin: pin?,
         layout: layout?,
         inspection: inspection?,
-        workshop: stockist::usual(),
-        further_parts: Vec::new(),
+        workshop: workshop?,
+        further_parts: further_parts?,
         head: head?,
         speeds: speeds?,
         reverse: reverse?,
@@ -88,7 +94,13 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         fixed: fixed?,
         picked: picked?,
         inches,
-    })
+    };
+    if let Some((what, next)) = problem.uncountable() {
+        let at = root.get("measures").or_else(|| root.get("ranking"));
+        let at = at.unwrap_or(root);
+        log.add(&at.span, &at.path, what, next.to_owned());
+    }
+    Some(problem)
 }
 
 /// The holes and the shafts, each of which may follow from the other.

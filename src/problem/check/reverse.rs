@@ -2,7 +2,7 @@
 
 use super::gears::Limits;
 use super::target::Basis;
-use super::{cut, mounting, optional, teeth};
+use super::{cut, layout, optional, teeth};
 use crate::base::Teeth;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -19,7 +19,7 @@ pub(super) fn reverse(
         let idler = idler(item, limits, log);
         let cut = triple(item, limits, idler, log);
         let resolved = basis.resolve(item, log);
-        let form = mounting::reverse_form(item, root, log);
+        let form = layout::reverse_form(item, root, log);
         let ((idler_min, _), (idler_max, _)) = idler?;
         let (target, asked) = resolved?;
         Some(Reverse {

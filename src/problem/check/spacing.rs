@@ -7,10 +7,11 @@
 //! preferred numbers, ISO 3.
 
 use crate::base::{Decimal, Quotient};
+use crate::problem::arrangement::Arrangement;
 use crate::problem::asked::{Asked, Law};
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::{Arrangement, Geared, Speed};
+use crate::problem::model::{Geared, Speed};
 use crate::problem::series::Series;
 use crate::problem::targets::{MOST_SPACED, USUAL_FACTOR};
 

@@ -4,9 +4,10 @@ use super::gears::Limits;
 use super::target::{Basis, given};
 use super::{cut, spacing, teeth};
 use crate::base::Decimal;
+use crate::problem::arrangement::Arrangement;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::{Arrangement, Geared, Speed};
+use crate::problem::model::{Geared, Speed};
 use std::collections::BTreeMap;
 
 pub(super) fn speeds(

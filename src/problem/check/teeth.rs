@@ -1,10 +1,10 @@
 //! What is asked of teeth, and the holes of the gears.
 
-use super::optional;
-use crate::base::Teeth;
+use super::{optional, workshop};
+use crate::base::{Decimal, Teeth};
+use crate::problem::arrangement::Arrangement;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::Arrangement;
 use crate::problem::teeth::{Bore, Bores, Inspection, Limits, Shaft};
 
 /// The limits; the usual ones where the file has no block of them.
@@ -77,23 +77,21 @@ const fn named(shaft: Shaft) -> &'static str {
     }
 }
 
-/// What there is to measure with.
+/// What there is to measure with; the workshop's pins where the file names
+/// none for the purpose.
 pub(super) fn inspection(root: &Item) -> Option<Inspection> {
-    let Some(item) = root.get("inspection") else {
-        return Some(Inspection::default());
-    };
-    let pins = match item.get("pins_mm") {
-        None => Vec::new(),
-        Some(list) => {
-            let pins = list.list()?.iter();
-            let pins: Option<Vec<f64>> = pins.map(|pin| Some(pin.number()?.to_f64())).collect();
-            pins?
-        }
+    let of_workshop = workshop::pins(root);
+    let item = root.get("inspection");
+    let own = item.and_then(|item| item.get("pins_mm"));
+    let pins = match own {
+        Some(list) => list.list()?.iter().map(Item::number).collect(),
+        None => of_workshop,
     };
     let range = |range: &Item| Some((range.get("min")?.length()?, range.get("max")?.length()?));
+    let normal = item.and_then(|item| item.get("normal_backlash"));
     Some(Inspection {
-        pins_mm: pins,
-        normal_backlash: optional(item.get("normal_backlash"), range)?,
+        pins_mm: pins?.into_iter().map(Decimal::to_f64).collect(),
+        normal_backlash: optional(normal, range)?,
     })
 }
 

@@ -6,6 +6,7 @@
 //! told by flag.
 
 mod flags;
+mod shed;
 mod text;
 
 use super::fault::{Fault, Faults};
@@ -14,6 +15,7 @@ use super::model::Problem;
 use super::read::parse;
 use crate::base::{Decimal, Length, plain};
 use flags::{Amount, Centres, Flags};
+pub use shed::WORKSHOP_STARTER;
 
 /// What the flags of `new` say, as typed.
 #[derive(Clone, Debug, Default)]
@@ -246,7 +248,8 @@ fn joined(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::problem::model::{Arrangement, Closing};
+    use crate::problem::arrangement::Arrangement;
+    use crate::problem::model::Closing;
 
     fn words(list: &str) -> Vec<String> {
         list.split(',').map(str::to_owned).collect()

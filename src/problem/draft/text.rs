@@ -159,6 +159,10 @@ fn fixed(out: &mut String, flags: &Flags) {
         (false, _) => "\"centre_distance_mm\"",
     };
     out.push_str(
+        "\n  // Bars, cutters and prices: `layshaft new --workshop shed.json` writes a file\n  \
+         // for them, to be filled in and named with --workshop shed.json.\n",
+    );
+    out.push_str(
         "\n  // What is made already, and may not be proposed for change: keys, as in\n  \
          // \"gears.modules_mm\".\n",
     );

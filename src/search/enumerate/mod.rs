@@ -6,6 +6,7 @@
 //! tested against. Its time grows with the number of sets; ask [`count_plainly`]
 //! first.
 
+mod hand;
 mod judged;
 mod options;
 mod room;
@@ -13,8 +14,9 @@ mod values;
 
 use super::Counts;
 use crate::base::{Decimal, Length, Ratio};
-use crate::problem::{Geared, Problem, ReverseForm};
+use crate::problem::{Geared, Problem, Reverse, ReverseForm};
 use crate::train::{Pair, ReverseGears, Set};
+use hand::{makes_pair, makes_reverse};
 use num_bigint::BigUint;
 use options::{as_cut, closing_pairs, gearings, heads, ratio_of};
 use values::{Unbeaten, offer, ranked};
@@ -103,6 +105,30 @@ fn first_speed(problem: &Problem) -> Option<usize> {
     first.map(|(place, _)| place)
 }
 
+/// Which gears of each geared speed are cut already: both, or the driver alone
+/// where it is that of reverse gears already cut.
+fn made_of_speeds(problem: &Problem) -> Vec<[bool; 2]> {
+    let first = first_speed(problem);
+    let reverse = problem.reverse().is_some_and(|r| r.cut().is_some());
+    let of = |(place, speed): (usize, &Geared)| {
+        let own = speed.cut().is_some();
+        [own || (reverse && first == Some(place)), own]
+    };
+    problem.geared().enumerate().map(of).collect()
+}
+
+/// Which gears of reverse are cut already: all, or the driver alone where it is
+/// that of a speed already cut.
+fn made_of_reverse(problem: &Problem, wanted: &Reverse) -> [bool; 3] {
+    let own = wanted.cut().is_some();
+    let first = first_speed(problem).and_then(|place| problem.geared().nth(place));
+    [
+        own || first.is_some_and(|speed| speed.cut().is_some()),
+        own,
+        own,
+    ]
+}
+
 /// A centre distance with a head, and what every other role may choose there.
 struct Stage {
     centres: Length,
@@ -159,16 +185,32 @@ fn choose(
 fn stages(problem: &Problem, visit: &mut impl FnMut(Stage)) {
     for centres in problem.centre_distances().iter() {
         let for_head = match problem.head() {
-            Some(_) => closing_pairs(problem, &problem.head_seating(), centres),
+            Some(head) => {
+                let made = [head.cut().is_some(); 2];
+                let all = closing_pairs(problem, &problem.head_seating(), centres);
+                let all = all.into_iter();
+                all.filter(|pair| makes_pair(problem, *pair, made))
+                    .collect()
+            }
             None => Vec::new(),
         };
         let for_speeds: Vec<Vec<Pair>> = problem
             .speed_seatings()
-            .map(|seating| closing_pairs(problem, &seating, centres))
+            .zip(made_of_speeds(problem))
+            .map(|(seating, made)| {
+                let all = closing_pairs(problem, &seating, centres).into_iter();
+                all.filter(|pair| makes_pair(problem, *pair, made))
+                    .collect()
+            })
             .collect();
         let gearings = problem
             .reverse()
-            .map(|wanted| (wanted, gearings(problem, wanted, centres)));
+            .map(|wanted| (wanted, gearings(problem, wanted, centres)))
+            .map(|(wanted, mut all)| {
+                let made = made_of_reverse(problem, wanted);
+                all.retain(|gears| makes_reverse(problem, *gears, made));
+                (wanted, all)
+            });
         for head in heads(problem, &for_head) {
             let ratio = head.map_or(Ratio::ONE, ratio_of);
             let of_speed = |(wanted, pairs): (&Geared, &Vec<Pair>)| {

@@ -2,9 +2,10 @@
 
 use super::options::ratio_of;
 use super::walk;
-use crate::base::{Ratio, SCORE_STEPS, Teeth};
+use crate::base::{Length, Ratio, SCORE_STEPS, Teeth};
 use crate::making::{Form, blank_um};
 use crate::problem::{Measure, Problem, Ranking, ReverseForm};
+use crate::stock::{NO_BAR, cost};
 use crate::train::{Cutter, ModuleId, Set, cutter_of, forms_of};
 
 /// A point of the front.
@@ -66,7 +67,87 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
             cutters.dedup();
             cutters.len() as u64
         }
+        Measure::Bars => {
+            let mut bars: Vec<Option<u64>> = cut(problem, set)
+                .iter()
+                .map(|gear| thinnest_bar(problem, gear.od_um))
+                .collect();
+            bars.sort_unstable();
+            bars.dedup();
+            bars.len() as u64
+        }
+        Measure::Blanks => {
+            let mut blanks: Vec<(u64, bool)> = cut(problem, set)
+                .iter()
+                .map(|gear| (gear.od_um, gear.is_longer))
+                .collect();
+            blanks.sort_unstable();
+            blanks.dedup();
+            blanks.len() as u64
+        }
+        Measure::Setups => {
+            let mut setups: Vec<(Cutter, Teeth)> = cut(problem, set)
+                .iter()
+                .map(|gear| (gear.cutter, gear.teeth))
+                .collect();
+            setups.sort_unstable();
+            setups.dedup();
+            setups.len() as u64
+        }
+        // The least money for a list of pieces has a twin of its own.
+        Measure::Cost => cost(problem, set).unwrap_or(NO_BAR),
     }
+}
+
+/// A gear that is cut.
+struct CutGear {
+    od_um: u64,
+    /// Whether a dog ring makes it longer than its face.
+    is_longer: bool,
+    cutter: Cutter,
+    teeth: Teeth,
+}
+
+/// Head, speeds, reverse, as [`Set::gears`] lists them; without the driver of
+/// reverse where that is the gear of a speed.
+fn cut(problem: &Problem, set: &Set) -> Vec<CutGear> {
+    let rings = problem.workshop().rings_on_gears() && problem.layout().dog_ring() > Length::ZERO;
+    let direct = problem
+        .speeds()
+        .iter()
+        .any(|speed| speed.geared().is_none());
+    let slides = problem.reverse_form() == Some(ReverseForm::SlidingIdler);
+    let heads = 2 * usize::from(set.head.is_some());
+    let forward = heads + 2 * set.pairs.len();
+    let longer = |place: usize| match place {
+        0 if heads > 0 => direct,
+        // Driven gears of speeds run free, as does that of reverse.
+        _ if place < forward => place >= heads && (place - heads) % 2 == 1,
+        _ => place == forward + 2 && !slides,
+    };
+    let shared = reverse_driver(problem, set).map(|_| forward);
+    let made = set.gears().zip(forms_of(problem, set)).enumerate();
+    let own = made.filter(|(place, _)| Some(*place) != shared);
+    own.map(|(place, ((module, teeth), form))| CutGear {
+        od_um: blank_um(problem.gears(), module.of(problem), teeth, &form),
+        is_longer: rings && longer(place),
+        cutter: cutter_of(problem.gears(), module, teeth, &form),
+        teeth,
+    })
+    .collect()
+}
+
+/// Diameter in µm of the thinnest bar for sale that a blank can be turned from.
+fn thinnest_bar(problem: &Problem, od_um: u64) -> Option<u64> {
+    let um = |length: Length| length.steps().unsigned_abs();
+    // The allowance counts in whole µm.
+    let turning = um(problem.workshop().allowances().turning()).div_ceil(1_000_000);
+    let needed = (od_um + turning) * 1_000_000;
+    let bars = problem.workshop().bars().iter();
+    let thick = bars
+        .map(|bar| um(bar.diameter()))
+        .filter(|bar| *bar >= needed);
+    thick.min()
 }
 
 /// The driver of reverse where it is the gear of a speed, in which case there
@@ -85,7 +166,7 @@ fn reverse_driver(problem: &Problem, set: &Set) -> Option<((ModuleId, Teeth), Fo
 fn real(measure: Measure, value: u64) -> f64 {
     match measure {
         Measure::WorstError => f64::from_bits(value),
-        Measure::BlankVolume | Measure::DistinctCutters => value as f64,
+        _ => value as f64,
     }
 }
 

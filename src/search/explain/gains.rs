@@ -36,7 +36,7 @@ pub struct Gain {
 /// What a problem reaches; none when it has no set, or when stopped before it
 /// was known.
 pub(super) fn reach(problem: &Problem, threads: usize, control: &Control) -> Option<Reach> {
-    let all = Measure::ALL.to_vec();
+    let all = Measure::USUAL.to_vec();
     let problem = problem.clone().ranked(Ranking::Balanced, all);
     let request = Request {
         top: 0,

@@ -50,6 +50,7 @@ pub(super) fn rising(trials: &Trials<'_>) -> Vec<Rising> {
     all.push(tips(trials));
     all.extend(teeth::rising(trials));
     all.extend(teeth::room(trials));
+    all.extend(teeth::workshop(trials));
     let free = |step: &Step| step.edits.iter().all(|(key, _)| trials.may_change(key));
     all.into_iter()
         .filter(|steps| steps.first().is_some_and(free))

@@ -39,11 +39,13 @@ pub(super) fn rising(trials: &Trials<'_>) -> Vec<Vec<Step>> {
             Axis::Undercut,
             "limits.allow_undercut",
             trials.problem.limits().allow_undercut(),
+            true,
         ),
         flag(
             Axis::TipsTurnedDown,
             "limits.extra_tip_shortening",
             trials.problem.limits().extra_tip_shortening(),
+            true,
         ),
     ]);
     all.extend(least_teeth(trials));
@@ -149,6 +151,25 @@ pub(super) fn room(trials: &Trials<'_>) -> Vec<Vec<Step>> {
     ]
 }
 
+/// Gears that the workshop cannot make as it stands.
+pub(super) fn workshop(trials: &Trials<'_>) -> Vec<Vec<Step>> {
+    let workshop = trials.problem.workshop();
+    vec![
+        flag(
+            Axis::AnyDividing,
+            "workshop.only_dividable",
+            workshop.only_dividable(),
+            false,
+        ),
+        flag(
+            Axis::AnyCutter,
+            "workshop.only_owned_cutters",
+            workshop.only_owned_cutters(),
+            false,
+        ),
+    ]
+}
+
 /// Every tenth of a millimetre below a length, down to `least` tenths.
 fn tenths_below(axis: Axis, key: &str, now: Length, least: i64) -> Vec<Step> {
     let tenths = now.steps().div_euclid(crate::problem::HUNDREDTH * 10);
@@ -183,16 +204,16 @@ fn falling(trials: &Trials<'_>, axis: Axis) -> Vec<Step> {
         .collect()
 }
 
-/// A switch of the limits that is off.
-fn flag(axis: Axis, key: &str, on: bool) -> Vec<Step> {
-    if on {
+/// A switch, where it does not stand so already.
+fn flag(axis: Axis, key: &str, now: bool, to: bool) -> Vec<Step> {
+    if now == to {
         return Vec::new();
     }
     vec![Step {
         axis,
-        edits: vec![(key.to_owned(), json!(true))],
+        edits: vec![(key.to_owned(), json!(to))],
         now: None,
-        to: Decimal::whole(1),
+        to: Decimal::whole(i64::from(to)),
     }]
 }
 

@@ -77,6 +77,10 @@ pub enum Axis {
     Pin,
     /// Gap around the idler, mm.
     IdlerGap,
+    /// Tooth counts that need more than a simple setting of the dividing head.
+    AnyDividing,
+    /// Gears whose cutters are still to be bought or made.
+    AnyCutter,
 }
 
 /// One limit set otherwise.
@@ -135,7 +139,7 @@ impl Way {
     pub(super) fn tried(trials: &Trials<'_>, steps: Vec<Step>, threads: usize) -> Option<Self> {
         let edits: Edits = steps.iter().flat_map(|s| s.edits.clone()).collect();
         let problem = trials.with(&edits)?;
-        let problem = problem.ranked(Ranking::By(Measure::WorstError), Measure::ALL.to_vec());
+        let problem = problem.ranked(Ranking::By(Measure::WorstError), Measure::USUAL.to_vec());
         let request = Request {
             top: 0,
             trains: 0,

@@ -58,11 +58,12 @@ type Judged = BTreeMap<(ModuleId, Teeth, Teeth), Teeth>;
 
 /// What the limits of the teeth leave; nothing where the problem has none.
 fn judged(here: &Reachable<'_>, wanted: &Reverse) -> Option<Judged> {
-    if !here.problem.judges() && !here.problem.wants_clear_place() {
+    let problem = here.problem;
+    if !problem.judges() && !problem.wants_clear_place() && !problem.workshop_limits() {
         return None;
     }
-    let mut list = reverses_at(here.problem, wanted, here.centres, |_, _| true);
-    list.keep_cut(here.problem, wanted);
+    let mut list = reverses_at(problem, wanted, here.centres, |_, _| true);
+    list.keep_cut(problem, wanted);
     let mut judged = Judged::new();
     for span in &list.spans {
         // Spans of the same gears stand in the order of their idlers.

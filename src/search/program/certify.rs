@@ -3,6 +3,7 @@
 use super::bounds::{Fitting, Look};
 use super::choice::{Verdict, settle};
 use super::claims::{Level, Values, claims};
+use super::gearing::Idlers;
 use super::options::{Costs, Lists};
 use super::points::is_a_set;
 use super::stage::{Head, Stage, heads_at};
@@ -84,7 +85,7 @@ pub fn certify(problem: &Problem, front: &[Set], control: &Control) -> Certifica
     let levels = claims(problem, &values);
     let inquiry = Inquiry {
         problem,
-        costs: Costs::new(problem),
+        costs: Costs::new(problem, Idlers::Lightest),
         claims: levels.iter().map(|level| level.steps.len() as u64).sum(),
         levels,
         control,

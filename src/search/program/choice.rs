@@ -2,7 +2,7 @@
 
 use super::bounds::Fitting;
 use super::claims::Step;
-use super::options::Cutters;
+use super::gearing::Cutters;
 use super::solver::{Answer, Program};
 use super::stage::Choice;
 use super::sums::below;

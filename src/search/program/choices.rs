@@ -1,9 +1,10 @@
 //! Everything there is to choose from, over all centre distances.
 
-use super::options::{Costs, Cutters, Gearing, Lists, Taken};
+use super::gearing::{Gearing, Idlers, Made, Taken};
+use super::options::{Costs, Lists};
 use super::stage::{Head, behind, heads_at};
 use crate::base::Length;
-use crate::problem::Problem;
+use crate::problem::{Measure, Problem};
 use std::collections::BTreeMap;
 
 /// Gears that a role may take at one centre distance, with the heads (by place)
@@ -19,19 +20,23 @@ pub(super) struct Choices {
     pub(super) heads: Vec<(Length, Head)>,
     /// Per role, speeds in file order and then reverse.
     pub(super) roles: Vec<Vec<Candidate>>,
+    /// The numbers of their cutters.
+    pub(super) costs: Costs,
 }
 
 impl Choices {
-    pub(super) fn new(problem: &Problem) -> Self {
-        let costs = Costs::new(problem);
+    /// All that matters where `measure` is to be least.
+    pub(super) fn new(problem: &Problem, measure: Measure) -> Self {
+        let costs = Costs::new(problem, idlers_for(measure));
         let count = problem.geared().count() + usize::from(problem.reverse().is_some());
         let mut all = Self {
             heads: Vec::new(),
             roles: (0..count).map(|_| Vec::new()).collect(),
+            costs,
         };
         for centres in problem.centre_distances().iter() {
-            let heads = heads_at(problem, &costs, centres);
-            let lists = Lists::new(problem, &costs, centres);
+            let heads = heads_at(problem, &all.costs, centres);
+            let lists = Lists::new(problem, &all.costs, centres);
             all.add(problem, &lists, &heads);
         }
         all
@@ -65,22 +70,33 @@ impl Choices {
         }
     }
 
-    fn cutters(&self) -> impl Iterator<Item = u32> + '_ {
-        let heads = self.heads.iter().map(|(_, head)| head.cutters);
-        let roles = self.roles.iter().flatten().map(|c| c.gearing.cutters);
-        heads.chain(roles).flat_map(|c| c.beyond(&Cutters::NONE))
+    /// How many heads and candidates there are.
+    pub(super) fn count(&self) -> usize {
+        self.heads.len() + self.roles.iter().map(Vec::len).sum::<usize>()
     }
 
-    pub(super) fn unknowns(&self) -> usize {
-        let mut cutters: Vec<u32> = self.cutters().collect();
-        cutters.sort_unstable();
-        cutters.dedup();
-        let candidates: usize = self.roles.iter().map(Vec::len).sum();
-        self.heads.len() + candidates + cutters.len()
+    /// The gears of each head, then those of each candidate of each role.
+    pub(super) fn made(&self) -> Vec<Vec<Made>> {
+        let heads = self.heads.iter().map(|(_, head)| head.made);
+        let roles = self.roles.iter().map(|role| {
+            let made = role.iter().map(|candidate| candidate.gearing.made);
+            made.collect()
+        });
+        std::iter::once(heads.collect()).chain(roles).collect()
     }
 
     pub(super) fn volumes(&self) -> impl Iterator<Item = u64> + '_ {
         let heads = self.heads.iter().map(|(_, head)| head.volume);
         heads.chain(self.roles.iter().flatten().map(|c| c.gearing.volume))
+    }
+}
+
+/// Idlers that may be of use in making `measure` least, and then the metal.
+const fn idlers_for(measure: Measure) -> Idlers {
+    match measure {
+        Measure::WorstError | Measure::BlankVolume | Measure::DistinctCutters => Idlers::Lightest,
+        // A piece that is no thicker is cut from whatever holds the other.
+        Measure::Cost => Idlers::Smallest,
+        Measure::Bars | Measure::Blanks | Measure::Setups => Idlers::All,
     }
 }

@@ -13,20 +13,28 @@
 //! roles share. Most heads fall to sums of least values ([`bounds`]), the rest
 //! are integer programs ([`choice`]) for the solver crate ([`solver`]), whose
 //! answers are taken only when they hold in whole numbers. A small problem can
-//! also be asked for its least metal, error or cutters as one program over all
-//! choices at once ([`least_by_program`]).
+//! also be asked for the least of any measure as one program over all choices at
+//! once ([`least_by_program`], stated in [`statement`]): what gears share is an
+//! unknown with a price ([`needs`]), and for money each gear is cut from one bar
+//! that holds it ([`bars`]).
 
+mod bars;
 mod bounds;
 mod certify;
 mod choice;
 mod choices;
 mod claims;
+mod gearing;
+mod needs;
 mod options;
 mod points;
+mod seats;
 mod solver;
 mod stage;
+mod statement;
 mod sums;
 mod whole;
 
 pub use certify::{Certificate, Objection, certify};
+pub(crate) use solver::Program;
 pub use whole::{MOST_UNKNOWNS, Whole, least_by_program};

@@ -1,5 +1,6 @@
 //! What each role may take at one centre distance, and what it costs.
 
+use super::gearing::{Gearing, Idlers, Made, MadeGear, Taken};
 use crate::base::{Length, Ratio, Teeth};
 use crate::making::{Form, blank_um};
 use crate::mesh::{MadePair, Pairs, ReverseList, ReverseSpan, reverses_at};
@@ -7,84 +8,15 @@ use crate::problem::{CutPair, Problem, Reverse};
 use crate::train::{Cutter, ModuleId, Pair, ReverseGears, cutter_of};
 use std::collections::BTreeMap;
 
-/// At most three cutters, ascending, none twice: those of one role.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Cutters {
-    ids: [u32; 3],
-    count: usize,
-}
-
-impl Cutters {
-    fn new(of_gears: &[u32]) -> Self {
-        let mut sorted = of_gears.to_vec();
-        sorted.sort_unstable();
-        sorted.dedup();
-        let mut ids = [0; 3];
-        ids[..sorted.len()].copy_from_slice(&sorted);
-        Self {
-            ids,
-            count: sorted.len(),
-        }
-    }
-
-    pub(super) const NONE: Self = Self {
-        ids: [0; 3],
-        count: 0,
-    };
-
-    pub(super) fn ids(&self) -> &[u32] {
-        &self.ids[..self.count]
-    }
-
-    /// Those that `owned` does not hold.
-    pub(super) fn beyond(&self, owned: &Self) -> impl Iterator<Item = u32> + use<> {
-        let owned = *owned;
-        let ids = self.ids.into_iter().take(self.count);
-        ids.filter(move |id| !owned.ids().contains(id))
-    }
-
-    /// Whether every one is in `other` or `owned`.
-    pub(super) fn within(&self, other: &Self, owned: &Self) -> bool {
-        self.beyond(owned).all(|id| other.ids().contains(&id))
-    }
-}
-
-/// What makes a role turn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Taken {
-    Pair(Pair),
-    Reverse(ReverseGears),
-}
-
-impl Taken {
-    /// Module and teeth of the driving gear.
-    pub(super) const fn driver(self) -> (ModuleId, Teeth) {
-        match self {
-            Self::Pair(pair) => (pair.module, pair.driver),
-            Self::Reverse(gears) => (gears.module, gears.driver),
-        }
-    }
-}
-
-/// Gears that a role may take.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Gearing {
-    pub(super) teeth: Taken,
-    /// Without the head.
-    pub(super) ratio: Ratio,
-    /// Σ OD², µm².
-    pub(super) volume: u64,
-    pub(super) cutters: Cutters,
-}
-
 /// The numbers of all cutters that gears of a problem may need.
 #[derive(Debug)]
 pub(super) struct Costs {
     known: BTreeMap<Cutter, u32>,
+    idlers: Idlers,
 }
 
 impl Costs {
-    pub(super) fn new(problem: &Problem) -> Self {
+    pub(super) fn new(problem: &Problem, idlers: Idlers) -> Self {
         let mut known: BTreeMap<Cutter, u32> = BTreeMap::new();
         for centres in problem.centre_distances().iter() {
             let mut meet = |module, gears: &[(Teeth, Form)]| {
@@ -107,28 +39,34 @@ impl Costs {
                 }
             }
         }
-        Self { known }
+        Self { known, idlers }
     }
 
-    fn sum(&self, problem: &Problem, module: ModuleId, gears: &[(Teeth, Form)]) -> (u64, Cutters) {
+    /// Every cutter with its number.
+    pub(super) fn cutters(&self) -> impl Iterator<Item = (Cutter, u32)> + '_ {
+        self.known.iter().map(|(&cutter, &number)| (cutter, number))
+    }
+
+    fn make(&self, problem: &Problem, module: ModuleId, gears: &[(Teeth, Form)]) -> Made {
         let shared = problem.gears();
-        let cutter = |(z, form): &(Teeth, Form)| {
-            let cutter = cutter_of(shared, module, *z, form);
-            self.known.get(&cutter).copied().unwrap_or(u32::MAX)
-        };
-        let od = |(z, form): &(Teeth, Form)| blank_um(shared, module.of(problem), *z, form);
-        let cutters: Vec<u32> = gears.iter().map(cutter).collect();
-        let volume = gears.iter().map(|gear| od(gear) * od(gear)).sum();
-        (volume, Cutters::new(&cutters))
+        Made::of(gears.iter().map(|(teeth, form)| {
+            let cutter = cutter_of(shared, module, *teeth, form);
+            MadeGear {
+                od_um: blank_um(shared, module.of(problem), *teeth, form),
+                cutter: self.known.get(&cutter).copied().unwrap_or(u32::MAX),
+                teeth: *teeth,
+            }
+        }))
     }
 
     fn pair(&self, problem: &Problem, made: &MadePair) -> Gearing {
-        let (volume, cutters) = self.sum(problem, made.pair.module, &gears_of_pair(made));
+        let gears = self.make(problem, made.pair.module, &gears_of_pair(made));
         Gearing {
             teeth: Taken::Pair(made.pair),
             ratio: ratio_of(made.pair),
-            volume,
-            cutters,
+            volume: gears.volume(),
+            cutters: gears.cutters(),
+            made: gears,
         }
     }
 
@@ -139,20 +77,15 @@ impl Costs {
         span: &ReverseSpan,
         idler: Teeth,
     ) -> Gearing {
-        let made = gears_of_reverse(list, span, idler);
-        let (all, cutters) = self.sum(problem, span.module, &made);
+        let made = self.make(problem, span.module, &gears_of_reverse(list, span, idler));
         // A driver that a speed has its metal in already.
-        let [driver, ..] = made;
-        let shared = problem.shared_speed().map_or(0, |_| {
-            let (volume, _) = self.sum(problem, span.module, &[driver]);
-            volume
-        });
-        let volume = all - shared;
+        let shared = problem.shared_speed().and_then(|_| made.gear(0));
         Gearing {
             teeth: Taken::Reverse(reverse_gears(span, idler)),
             ratio: Ratio::of(span.driven.get(), span.driver.get()),
-            volume,
-            cutters,
+            volume: made.volume() - shared.map_or(0, |driver| driver.od_um * driver.od_um),
+            cutters: made.cutters(),
+            made,
         }
     }
 }
@@ -227,13 +160,10 @@ fn reverses(problem: &Problem, costs: &Costs, wanted: &Reverse, centres: Length)
             fits.then(|| costs.reverse(problem, &list, span, idler))
         };
         let idlers = (span.idler_min.get()..=span.idler_max.get()).map(teeth);
-        let mut last: Option<(Cutters, u64)> = None;
+        let mut last: Option<Gearing> = None;
         for gearing in idlers.filter_map(gearing) {
-            // Between the same gears an idler of the same cutter that takes no
-            // less metal serves nobody: it makes the same ratio.
-            let own = (gearing.cutters, gearing.volume);
-            if !last.is_some_and(|(cutters, volume)| cutters == own.0 && volume <= own.1) {
-                last = Some(own);
+            if !last.is_some_and(|last| costs.idlers.settles(&last, &gearing)) {
+                last = Some(gearing);
                 found.push(gearing);
             }
         }

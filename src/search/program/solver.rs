@@ -1,21 +1,24 @@
 //! The solver crate, behind one type: no other file names it.
 
 use crate::search::Control;
-use ::microlp::{Error, SolveOptions, SolveOutcome, TerminationReason};
+use ::microlp::{Error, Solution, SolveOptions, SolveOutcome, TerminationReason};
 use good_lp::{Expression, SolverModel, microlp, variable, variables};
 
 /// Nodes of its tree that the solver looks at between two looks at the clock.
 const SLICE: u64 = 500;
 
+/// The same for programs that have few nodes to spend.
+const FINE_SLICE: u64 = 100;
+
 /// Slices after which a program is left open. A limit in nodes, not in time,
 /// so that the same programs are left open on every machine.
 const MOST_SLICES: usize = 400;
 
-/// A program whose unknowns are all yes or no.
+/// A program whose unknowns are yes or no, or counts.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Program {
-    /// Per unknown its weight in a sum to be made least.
-    weights: Vec<f64>,
+pub(crate) struct Program {
+    /// Per unknown its weight in a sum to be made least, and the most it may be.
+    unknowns: Vec<(f64, i32)>,
     rows: Vec<Row>,
 }
 
@@ -38,15 +41,36 @@ pub(super) enum Answer {
     Open,
 }
 
+/// What the solver says of counts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Counts {
+    /// The best that it found.
+    pub(crate) found: Option<Vec<u64>>,
+    /// Whether it says that there is nothing better.
+    pub(crate) proved: bool,
+}
+
 impl Program {
     /// A new unknown; its number.
-    pub(super) fn unknown(&mut self, weight: f64) -> usize {
-        self.weights.push(weight);
-        self.weights.len() - 1
+    pub(crate) fn unknown(&mut self, weight: f64) -> usize {
+        self.count(weight, 1)
+    }
+
+    /// A new unknown that is a count, from 0 to `most`; its number.
+    pub(crate) fn count(&mut self, weight: f64, most: i32) -> usize {
+        self.unknowns.push((weight, most));
+        self.unknowns.len() - 1
+    }
+
+    /// What is to be made least from now on: a weight for each unknown.
+    pub(crate) fn weigh(&mut self, weights: impl Iterator<Item = f64>) {
+        for (unknown, weight) in self.unknowns.iter_mut().zip(weights) {
+            unknown.0 = weight;
+        }
     }
 
     /// The sum of `terms` must be `limit`.
-    pub(super) fn exactly(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
+    pub(crate) fn exactly(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
         self.rows.push(Row {
             terms,
             limit,
@@ -55,7 +79,7 @@ impl Program {
     }
 
     /// The sum of `terms` must not pass `limit`.
-    pub(super) fn at_most(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
+    pub(crate) fn at_most(&mut self, limit: f64, terms: Vec<(usize, f64)>) {
         self.rows.push(Row {
             terms,
             limit,
@@ -72,35 +96,84 @@ impl Program {
 
     /// Asks the solver, a slice of its tree at a time.
     pub(super) fn solve(&self, control: &Control) -> Answer {
-        let mut options = SolveOptions::default();
-        options.node_limit = Some(SLICE);
-        let mut outcome = self.model().as_inner().solve_with(options);
-        for _ in 0..MOST_SLICES {
-            control.add_nodes(SLICE);
-            let stopped = match outcome {
-                Err(Error::Infeasible) => return Answer::None,
-                Err(_) => return Answer::Open,
-                Ok(SolveOutcome::Solution(found))
-                    if found.termination_reason() == TerminationReason::ProvenOptimal =>
-                {
-                    return Answer::Found(found.iter().map(|(_, value)| value > 0.5).collect());
-                }
-                Ok(stopped) => stopped,
-            };
-            if control.stopped() {
-                break;
+        match self.ended(SLICE, MOST_SLICES, control) {
+            Ok(found) if found.termination_reason() == TerminationReason::ProvenOptimal => {
+                Answer::Found(found.iter().map(|(_, value)| value > 0.5).collect())
             }
-            outcome = stopped.resume();
+            Err(Some(Error::Infeasible)) => Answer::None,
+            Ok(_) | Err(_) => Answer::Open,
         }
-        Answer::Open
     }
 
-    fn model(&self) -> good_lp::solvers::microlp::MicroLpProblem {
+    /// The same for counts, in some `nodes` of the tree, a hundred at a time.
+    pub(crate) fn solve_counts(&self, nodes: u64, control: &Control) -> Counts {
+        let slices = usize::try_from(nodes.div_ceil(FINE_SLICE)).unwrap_or(usize::MAX);
+        match self.ended(FINE_SLICE, slices, control) {
+            Ok(found) => Counts {
+                proved: found.termination_reason() == TerminationReason::ProvenOptimal,
+                found: Some(found.iter().map(|(_, value)| nearest(value)).collect()),
+            },
+            Err(why) => Counts {
+                proved: matches!(why, Some(Error::Infeasible)),
+                found: None,
+            },
+        }
+    }
+
+    /// The best that the solver has when it ends or is stopped; no error where
+    /// it was stopped without anything.
+    fn ended(
+        &self,
+        slice: u64,
+        slices: usize,
+        control: &Control,
+    ) -> Result<Solution, Option<Error>> {
+        let mut options = SolveOptions::default();
+        options.node_limit = Some(slice);
+        let mut outcome = self.model(true).as_inner().solve_with(options)?;
+        for done in 1..=slices {
+            control.add_nodes(slice);
+            let proved =
+                |found: &Solution| found.termination_reason() == TerminationReason::ProvenOptimal;
+            if done == slices || control.stopped() || outcome.solution().is_some_and(proved) {
+                break;
+            }
+            outcome = outcome.resume()?;
+        }
+        match outcome {
+            SolveOutcome::Solution(found) => Ok(found),
+            SolveOutcome::Interrupted(_) => Err(None),
+        }
+    }
+
+    /// The least sum of weights if unknowns need not be whole; none where the
+    /// solver finds no end.
+    pub(crate) fn least_in_parts(&self) -> Option<f64> {
+        let found = self.model(false).solve().ok()?;
+        let places = found.into_inner();
+        let values = places.iter().map(|(_, value)| value);
+        let weights = self.unknowns.iter().map(|(weight, _)| weight);
+        Some(
+            values
+                .zip(weights)
+                .map(|(value, weight)| value * weight)
+                .sum(),
+        )
+    }
+
+    fn model(&self, whole: bool) -> good_lp::solvers::microlp::MicroLpProblem {
         let mut unknowns = variables!();
         let all: Vec<_> = self
-            .weights
+            .unknowns
             .iter()
-            .map(|_| unknowns.add(variable().binary()))
+            .map(|&(_, most)| {
+                let counted = variable().min(0).max(most);
+                unknowns.add(match (whole, most) {
+                    (false, _) => counted,
+                    (true, 1) => variable().binary(),
+                    (true, _) => counted.integer(),
+                })
+            })
             .collect();
         let sum = |terms: &[(usize, f64)]| {
             let mut sum = Expression::with_capacity(terms.len());
@@ -109,7 +182,8 @@ impl Program {
             }
             sum
         };
-        let weights: Vec<_> = self.weights.iter().copied().enumerate().collect();
+        let weights = self.unknowns.iter().map(|(weight, _)| *weight);
+        let weights: Vec<_> = weights.enumerate().collect();
         let mut model = unknowns.minimise(sum(&weights)).using(microlp);
         for row in &self.rows {
             let sum = sum(&row.terms);
@@ -121,6 +195,16 @@ impl Program {
         }
         model
     }
+}
+
+/// The nearest count.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the solver's values lie within the limits of a count"
+)]
+fn nearest(value: f64) -> u64 {
+    value.round().max(0.0) as u64
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! One head ratio: what every role may take behind it.
 
-use super::options::{Costs, Cutters, Gearing, Lists, Taken, head_pairs};
+use super::gearing::{Cutters, Gearing, Made, Taken};
+use super::options::{Costs, Lists, head_pairs};
 use crate::base::{Length, Ratio, Teeth, Window};
 use crate::problem::Problem;
 use crate::train::{ModuleId, Pair, Set};
@@ -12,6 +13,7 @@ pub(super) struct Head {
     pub(super) ratio: Ratio,
     pub(super) volume: u64,
     pub(super) cutters: Cutters,
+    pub(super) made: Made,
 }
 
 /// What a role takes.
@@ -58,6 +60,7 @@ pub(super) fn heads_at(problem: &Problem, costs: &Costs, centres: Length) -> Vec
             ratio: Ratio::ONE,
             volume: 0,
             cutters: Cutters::NONE,
+            made: Made::NONE,
         }];
     };
     let all = head_pairs(problem, costs, centres).into_iter();
@@ -75,6 +78,7 @@ fn head(gearing: &Gearing) -> Head {
         ratio: gearing.ratio,
         volume: gearing.volume,
         cutters: gearing.cutters,
+        made: gearing.made,
     }
 }
 

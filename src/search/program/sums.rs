@@ -19,6 +19,29 @@ pub(super) fn below(program: &mut Program, limit: u64, terms: &[(usize, u64)]) {
     program.at_most(1.0, parts.collect());
 }
 
+/// The pieces of one bar must fit its room together, and only where the bar is
+/// `opened`, if that is asked. The row allows the last whole unit and half of
+/// one more, as above.
+pub(super) fn held(
+    program: &mut Program,
+    room: u64,
+    opened: Option<usize>,
+    pieces: &[(usize, u64)],
+) {
+    let unit = pieces.iter().fold(0, |unit, piece| gcd(unit, piece.1));
+    let Some(units) = room.checked_div(unit) else {
+        return;
+    };
+    let room = real(units) + 0.5;
+    let parts = pieces
+        .iter()
+        .map(|&(x, need)| (x, real(need / unit) / room));
+    match opened {
+        None => program.at_most(1.0, parts.collect()),
+        Some(opened) => program.at_most(0.0, parts.chain([(opened, -1.0)]).collect()),
+    }
+}
+
 fn gcd(a: u64, b: u64) -> u64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
@@ -60,6 +83,26 @@ mod tests {
                 "{limit}"
             );
         }
+    }
+
+    /// Whether pieces of these needs go together in a bar of that room.
+    fn fit(room: u64, needs: &[u64]) -> bool {
+        let mut program = Program::default();
+        let opened = program.unknown(1.0);
+        let pieces: Vec<_> = needs.iter().map(|&n| (program.unknown(0.0), n)).collect();
+        for &(piece, _) in &pieces {
+            program.exactly(1.0, vec![(piece, 1.0)]);
+        }
+        held(&mut program, room, Some(opened), &pieces);
+        program.solve(&Control::default()) != Answer::None
+    }
+
+    #[test]
+    fn pieces_fit_a_bar_to_the_last_step() {
+        let needs = [14_000_000_000, 16_500_000_000, 14_000_000_000];
+        assert!(fit(44_500_000_000, &needs));
+        assert!(!fit(44_499_999_999, &needs));
+        assert!(fit(44_999_999_999, &needs));
     }
 
     #[test]

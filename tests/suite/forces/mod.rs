@@ -10,8 +10,7 @@ use layshaft::design::forces::{
     Bearings, Drive, Flow, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
     ShaftBearings, StateForces, forces,
 };
-use layshaft::design::motion::ReverseForm;
-use layshaft::problem::{Arrangement, Problem, Side, Turning};
+use layshaft::problem::{Arrangement, Problem, ReverseForm, Side, Turning};
 use layshaft::search::{Control, Request, solve};
 use layshaft::train::{Pair, ReverseGears, Role, Set, forms_of};
 use serde_json::json;

@@ -9,8 +9,7 @@
 //! a sin α, cos α = (r_b1 + r_b2) / a.
 
 use super::cases;
-use layshaft::design::motion::ReverseForm;
-use layshaft::problem::{Arrangement, Problem};
+use layshaft::problem::{Arrangement, Problem, ReverseForm};
 use layshaft::train::{ModuleId, reverse_lengths};
 
 #[derive(Clone, Copy)]

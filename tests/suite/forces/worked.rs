@@ -3,10 +3,11 @@
 use layshaft::base::{Decimal, Length, Teeth};
 use layshaft::design::forces::{
     Bearings, Drive, Flow, ForceFault, Hand, IdlerMounting, Locating, MainMounting, Mounting, Pin,
-    ShaftBearings, ShaftForces, StateForces, Support, Wall, forces,
+    ShaftBearings, ShaftForces, StateForces, Support, forces,
 };
-use layshaft::design::motion::{MotionFault, ReverseForm, State};
-use layshaft::problem::{Problem, Shaft, Side, Turning, parse};
+use layshaft::design::motion::{MotionFault, State};
+use layshaft::design::planes::End;
+use layshaft::problem::{Problem, ReverseForm, Shaft, Side, Turning, parse};
 use layshaft::train::{ModuleId, Pair, ReverseGears, Role, Set};
 
 /// Invented: module 1 on centres of 50 mm, so that the distances of its idler
@@ -222,13 +223,13 @@ fn thrusts_of_helical_gears() {
     near(low.meshes[1].on_driver.force.z_n, -218.75, 1e-3);
     let layshaft = low.shaft(Shaft::Layshaft).unwrap();
     near(layshaft.thrust.size_n, 72.917, 1e-3);
-    assert_eq!(layshaft.thrust.towards, Some(Wall::Input));
+    assert_eq!(layshaft.thrust.towards, Some(End::Input));
     assert_eq!(layshaft.thrust.taken_by, Some(Support::InputEnd));
     let main = low.shaft(Shaft::Main).unwrap();
     assert_eq!(main.thrust.taken_by, Some(Support::OutputEnd));
     let input = low.shaft(Shaft::Input).unwrap();
     near(input.thrust.size_n, 145.833, 1e-3);
-    assert_eq!(input.thrust.towards, Some(Wall::Input));
+    assert_eq!(input.thrust.towards, Some(End::Input));
 }
 
 // Overrunning, the main shaft is pushed to the input end: its bearing holds it,
@@ -246,7 +247,7 @@ fn the_main_shafts_thrust_goes_where_it_is_held() {
     near(main.thrust.size_n, 218.75, 1e-3);
     let input = both.shaft(Shaft::Input).unwrap();
     near(input.thrust.size_n, 218.75 - 145.833, 1e-3);
-    assert_eq!(input.thrust.towards, Some(Wall::Input));
+    assert_eq!(input.thrust.towards, Some(End::Input));
     if let ShaftBearings::InLine { main, .. } = &mut mounting.bearings {
         main.locating = Locating::OutputEnd;
     }
@@ -255,7 +256,7 @@ fn the_main_shafts_thrust_goes_where_it_is_held() {
     assert_eq!(main.thrust.taken_by, Some(Support::OutputEnd));
     let input = apart.shaft(Shaft::Input).unwrap();
     near(input.thrust.size_n, 145.833, 1e-3);
-    assert_eq!(input.thrust.towards, Some(Wall::Output));
+    assert_eq!(input.thrust.towards, Some(End::Output));
 }
 
 // By hand: both meshes push the helical idler along its axis with 1500 · 7/24 =

@@ -2,10 +2,10 @@
 
 use super::Draw;
 use layshaft::design::planes::{
-    Blanks, Case, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse, ReverseForm,
+    Blanks, End, Gearbox, Goal, Idler, InputShaft, Load, Pair, Pin, Reverse, ReverseForm,
     ShaftSize, Shafts, Sizes, Wheel,
 };
-use layshaft::problem::Arrangement;
+use layshaft::problem::{Arrangement, Case};
 use layshaft::train::{Point, Role};
 
 /// Hundredths of a mm.

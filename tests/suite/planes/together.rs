@@ -3,8 +3,8 @@
 use super::Draw;
 use super::boxes::random_box;
 use super::solid::{at, mates, overlap_at};
-use layshaft::design::planes::{Case, Gearbox, Layout, Part, PartId, Site, Step, lay_out};
-use layshaft::problem::Arrangement;
+use layshaft::design::planes::{Gearbox, Layout, Part, PartId, Site, Step, lay_out};
+use layshaft::problem::{Arrangement, Case};
 
 /// Movements that a step is seen in.
 const MOVEMENTS: u32 = 240;

@@ -1,10 +1,10 @@
 //! Boxes small enough to be worked by hand. All figures are invented.
 
 use layshaft::design::planes::{
-    Blanks, Case, End, Fault, Gearbox, Goal, Idler, InputShaft, Layout, Load, Moved, Pair, PartId,
-    Pin, Reverse, ReverseForm, ShaftSize, Shafts, Sizes, Wheel, lay_out,
+    Blanks, End, Fault, Gearbox, Goal, Idler, InputShaft, Layout, Load, Moved, Pair, PartId, Pin,
+    Reverse, ReverseForm, ShaftSize, Shafts, Sizes, Wheel, lay_out,
 };
-use layshaft::problem::{Arrangement, Shaft};
+use layshaft::problem::{Arrangement, Case, Shaft};
 use layshaft::train::{Point, Role, Seat};
 
 const fn wheel(pitch_radius_mm: f64, hole_radius_mm: f64) -> Wheel {

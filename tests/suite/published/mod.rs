@@ -8,6 +8,7 @@
 mod boxes;
 mod closest;
 mod cutters;
+mod dividing;
 mod inspection;
 mod meshes;
 mod ratios;

@@ -13,10 +13,10 @@ mod split;
 mod sweep;
 mod yard;
 
-use super::given::{Case, Gearbox};
+use super::given::Gearbox;
 use super::layout::Layout;
 use super::part::PartId;
-use crate::problem::Shaft;
+use crate::problem::{Case, Shaft};
 
 /// Where a step is done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

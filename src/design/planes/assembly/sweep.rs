@@ -80,9 +80,9 @@ pub(super) fn mates(gearbox: &Gearbox, one: PartId, other: PartId) -> bool {
 mod tests {
     use super::*;
     use crate::design::planes::given::{
-        Blanks, Case, End, Goal, Idler, Pin, Reverse, ShaftSize, Shafts, Sizes, Wheel,
+        Blanks, End, Goal, Idler, Pin, Reverse, ShaftSize, Shafts, Sizes, Wheel,
     };
-    use crate::problem::{Arrangement, Shaft};
+    use crate::problem::{Arrangement, Case, Shaft};
     use crate::train::Point;
 
     /// Centres 30 mm, an idler's axis at (20, −15).
