@@ -9,7 +9,7 @@ use crate::involute::GearSize;
 use crate::problem::{DividingHead, Problem, WhichCutter};
 use crate::shop::dividing::{AtWork, Dividing, PlateDrawing, plate_error};
 use crate::shop::{Piece, set_ups};
-use crate::train::{Cutter, Form, Gear, Set, cutter_of, forms_of, gears_of};
+use crate::train::{Cutter, Form, Gear, Set, cutter_of, own_gears};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -121,18 +121,10 @@ pub struct Work {
 impl Work {
     /// Of `set`, called `mark`.
     pub fn of(problem: &Problem, set: &Set, mark: &str) -> Self {
-        let gears = gears_of(problem, set);
-        let forms = forms_of(problem, set);
         let sheets = gear_sheets(problem, set);
-        // A gear that serves twice is cut once.
-        let shared = set.shared_place(problem);
-        let own = gears.iter().zip(&forms).enumerate();
-        let own: Vec<_> = own
-            .filter(|(place, _)| Some(*place) != shared)
-            .map(|(_, gear)| gear)
-            .collect();
+        let own = own_gears(problem, set);
         let mut pages: Vec<Page> = Vec::new();
-        for (gear, form) in &own {
+        for (gear, form, _) in &own {
             let page = page(problem, gear, form, &sheets);
             match pages.iter_mut().find(|other| other.is_alike(&page)) {
                 Some(other) => other.gears.extend(page.gears),
@@ -235,8 +227,8 @@ fn state(problem: &Problem, used: Cutter) -> &'static str {
     }
 }
 
-fn set_up_records(problem: &Problem, own: &[(&Gear, &Form)]) -> Vec<SetUpRecord> {
-    let used = |(gear, form): &(&Gear, &Form)| {
+fn set_up_records(problem: &Problem, own: &[(Gear, Form, u64)]) -> Vec<SetUpRecord> {
+    let used = |(gear, form, _): &(Gear, Form, u64)| {
         let cutter = cutter_of(problem.gears(), gear.module, gear.teeth, form);
         (cutter, gear.teeth)
     };

@@ -5,6 +5,7 @@ use super::table::{LEAST_TEETH, MOST_TEETH};
 use super::teeth::Limits;
 use super::{CentreDistances, sizes};
 use crate::base::{Decimal, Length, Module, Teeth};
+use std::sync::Arc;
 
 /// What limits the gears of a problem, apart from the ratios.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -122,12 +123,15 @@ impl Problem {
             }
             GearLimit::Teeth => {
                 self.limits = Limits::NONE;
-                self.workshop.cutters_as = Some(self.cutters_as());
+                let cutting = self.cutters_as();
+                Arc::make_mut(&mut self.workshop).cutters_as = Some(cutting);
                 self.gears.cutting = Cutting::Generated;
             }
             GearLimit::Room => self = self.anywhere(),
-            GearLimit::Dividing => self.workshop.only_dividable = false,
-            GearLimit::OwnedCutters => self.workshop.only_owned_cutters = false,
+            GearLimit::Dividing => Arc::make_mut(&mut self.workshop).only_dividable = false,
+            GearLimit::OwnedCutters => {
+                Arc::make_mut(&mut self.workshop).only_owned_cutters = false;
+            }
         }
         // Modules are known by their place in the list, which may have moved.
         self.picked = None;

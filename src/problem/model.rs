@@ -9,6 +9,7 @@ use super::teeth::{Bores, Inspection, Limits};
 use super::workshop::{FurtherPart, Workshop};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
 use crate::involute::Rack;
+use std::sync::Arc;
 
 /// One centre distance or an evenly stepped range of them.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -465,7 +466,8 @@ pub struct Problem {
     pub(super) idler_pin: Option<IdlerPin>,
     pub(super) layout: Layout,
     pub(super) inspection: Inspection,
-    pub(super) workshop: Workshop,
+    /// Shared: problems are copied for every change that is tried.
+    pub(super) workshop: Arc<Workshop>,
     pub(super) further_parts: Vec<FurtherPart>,
     pub(super) head: Head,
     pub(super) speeds: Vec<Speed>,

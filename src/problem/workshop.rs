@@ -373,7 +373,7 @@ impl FurtherPart {
 impl Problem {
     /// Whether gears are left out that the workshop cannot divide, or has no
     /// cutter for.
-    pub const fn workshop_limits(&self) -> bool {
+    pub fn workshop_limits(&self) -> bool {
         self.workshop.only_dividable || self.workshop.only_owned_cutters
     }
     /// The way of cutting by which a cutter must be owned. It is that of the
@@ -383,7 +383,7 @@ impl Problem {
         self.workshop.cutters_as.unwrap_or(self.gears.cutting)
     }
     /// What the workshop has and can buy.
-    pub const fn workshop(&self) -> &Workshop {
+    pub fn workshop(&self) -> &Workshop {
         &self.workshop
     }
     /// Further parts to be cut from the same bars.

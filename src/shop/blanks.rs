@@ -7,10 +7,9 @@
 use crate::base::{Length, Teeth};
 use crate::design::Plan as Box;
 use crate::design::planes::{Part, PartId};
-use crate::making::blank_um;
 use crate::problem::{Problem, Shaft};
 use crate::stock::{Material, Piece, Stock};
-use crate::train::{Form, Gear, ModuleId, Role, Seat, Set, finished_length, forms_of, gears_of};
+use crate::train::{Form, Gear, ModuleId, Role, Seat, Set, finished_length, own_gears};
 
 /// Steps of a length in a micrometre.
 const STEPS_PER_UM: i64 = 1_000_000;
@@ -101,32 +100,20 @@ pub fn blanks(problem: &Problem, set: &Set, design: &Box<'_>, stock: &mut Stock)
     blanks
 }
 
-/// The pieces of a set's gears alone.
-pub fn gear_pieces(problem: &Problem, set: &Set, stock: &mut Stock) -> Vec<Piece> {
-    let list = gear_blanks(problem, set, stock);
-    list.into_iter().map(|(_, blank)| blank.piece).collect()
-}
-
 /// The gears of a set; one that also drives reverse stands once.
 fn gear_blanks(problem: &Problem, set: &Set, stock: &mut Stock) -> Vec<(Gear, Blank)> {
-    let material = problem.workshop().gear_material();
-    let material = material.map(|name| stock.material(name));
-    let shared = set.shared_place(problem);
-    let gears = gears_of(problem, set);
-    let gears = gears.into_iter().zip(forms_of(problem, set)).enumerate();
-    let gears = gears.filter(|(place, _)| Some(*place) != shared);
-    gears
-        .map(|(_, (gear, form))| (gear, gear_blank(problem, &gear, &form, material)))
+    let material = stock.gear_material(problem);
+    own_gears(problem, set)
+        .into_iter()
+        .map(|(gear, _, od_um)| (gear, gear_blank(problem, &gear, od_um, material)))
         .collect()
 }
 
-fn gear_blank(problem: &Problem, gear: &Gear, form: &Form, material: Option<Material>) -> Blank {
-    let module = gear.module.of(problem);
-    let od_um = blank_um(problem.gears(), module, gear.teeth, form);
+fn gear_blank(problem: &Problem, gear: &Gear, od_um: u64, material: Option<Material>) -> Blank {
     Blank {
         name: gear.name(problem),
         kind: Kind::Gear(gear.module, gear.teeth),
-        outside: whole_um(i64::try_from(od_um).unwrap_or(i64::MAX / STEPS_PER_UM)),
+        outside: Length::from_um(od_um),
         length: finished_length(problem, gear.role, gear.seat),
         bore_mm: 0.0,
         root_mm: None,
@@ -177,10 +164,7 @@ fn drawn(problem: &Problem, name: String, kind: Kind, rings: &[&Part]) -> Blank 
 
 /// Bushes between gears and what they turn on, as long as the gear.
 fn bushes(problem: &Problem, set: &Set) -> Vec<Blank> {
-    let shared = set.shared_place(problem);
-    let gears = gears_of(problem, set).into_iter().enumerate();
-    let gears = gears.filter(|(place, _)| Some(*place) != shared);
-    let bush = |(_, gear): (usize, Gear)| {
+    let bush = |(gear, _, _): (Gear, Form, u64)| {
         let shaft = gear.shaft(problem);
         // The input gear's hole is the spigot's.
         if gear.role == Role::Head && gear.seat == Seat::Driver {
@@ -199,7 +183,10 @@ fn bushes(problem: &Problem, set: &Set) -> Vec<Blank> {
         let sizes = (outside, length, bore.mm());
         (wall > Length::ZERO).then(|| turned(problem, name, Kind::Bush, sizes, None))
     };
-    gears.filter_map(bush).collect()
+    own_gears(problem, set)
+        .into_iter()
+        .filter_map(bush)
+        .collect()
 }
 
 fn further_blanks(problem: &Problem, stock: &mut Stock) -> Vec<Blank> {

@@ -1,12 +1,12 @@
 //! All work at the bench for one set: parts, bars, cutters, money.
 
-use super::blanks::{Blank, Kind, blanks, gear_pieces};
+use super::blanks::{Blank, Kind, blanks};
 use super::cutting::{Impossible, Plan, Why, plan};
 use crate::base::Decimal;
 use crate::design::Plan as Design;
 use crate::problem::Problem;
 use crate::search::Control;
-use crate::stock::{Cutters, Least, Stock, cutters, least_money_within};
+use crate::stock::{Cutters, Least, Stock, cutters, gear_pieces, least_money_within};
 use crate::train::Set;
 
 /// Partial plans looked at for the money of the gears alone.

@@ -1,8 +1,8 @@
 //! What a set costs, and any measure of it as a number to compare.
 
-use super::{Material, Piece, Stock, cutters, least_money};
+use super::{Piece, Stock, cutters, least_money};
 use crate::problem::{Measure, Problem};
-use crate::train::{Figures, Set, own_gears};
+use crate::train::{Figures, Form, Gear, Set, own_gears};
 
 /// Stands for the cost of a set with a gear that no bar holds: more than any.
 pub const NO_BAR: u64 = u64::MAX - 1;
@@ -20,13 +20,16 @@ pub fn cost(problem: &Problem, set: &Set) -> Option<u64> {
 /// Money for bars for the blanks of a set's gears, millionths.
 pub fn bar_money(problem: &Problem, set: &Set) -> Option<u64> {
     let mut stock = Stock::of(problem);
-    let named = problem.workshop().gear_material();
-    let material: Option<Material> = named.map(|name| stock.material(name));
-    let pieces: Vec<Piece> = own_gears(problem, set)
-        .iter()
-        .map(|(gear, _, od_um)| Piece::of_gear(problem, gear, *od_um, material))
-        .collect();
+    let pieces = gear_pieces(problem, set, &mut stock);
     least_money(&pieces, &stock)
+}
+
+/// The pieces that a set's gears are made from.
+pub fn gear_pieces(problem: &Problem, set: &Set, stock: &mut Stock) -> Vec<Piece> {
+    let material = stock.gear_material(problem);
+    let piece =
+        |(gear, _, od_um): &(Gear, Form, u64)| Piece::of_gear(problem, gear, *od_um, material);
+    own_gears(problem, set).iter().map(piece).collect()
 }
 
 /// A measure of a set as a whole number that compares as the measure does: for

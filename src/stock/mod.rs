@@ -17,5 +17,5 @@ mod types;
 pub use bound::money_bound;
 pub use cutters::{BoughtSet, CutterNeed, Cutters, cutters};
 pub use least::{Least, cheapest, least_money, least_money_within};
-pub use measure::{NO_BAR, bar_money, cost, exact};
+pub use measure::{NO_BAR, bar_money, cost, exact, gear_pieces};
 pub use types::{Material, Opened, Piece, Rod, Source, Stock};

@@ -117,6 +117,12 @@ impl Stock {
         Material(u16::try_from(place).unwrap_or(u16::MAX))
     }
 
+    /// What gears must be made of, where the workshop of a problem says it.
+    pub fn gear_material(&mut self, problem: &Problem) -> Option<Material> {
+        let named = problem.workshop().gear_material();
+        named.map(|name| self.material(name))
+    }
+
     /// Puts a rod on the rack, as many as it says.
     pub fn owns(&mut self, rod: Rod) {
         self.rack.push(rod);
@@ -212,9 +218,8 @@ impl Rod {
 impl Piece {
     /// The piece that a gear of outside diameter `od_um` (µm) is made from.
     pub fn of_gear(problem: &Problem, gear: &Gear, od_um: u64, material: Option<Material>) -> Self {
-        let um = i64::try_from(rough_um(problem, od_um)).unwrap_or(i64::MAX / STEPS_PER_UM);
         Self {
-            diameter: Length::from_steps(um * STEPS_PER_UM),
+            diameter: Length::from_um(rough_um(problem, od_um)),
             length: rough_length(problem, gear.role, gear.seat),
             material,
         }

@@ -1,12 +1,12 @@
 //! The figures of one set, from its tooth counts.
 
-use super::needs::Needs;
+use super::needs::{Needs, made_gears};
 use super::{
-    ModuleId, Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
+    Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
     reverse_lengths,
 };
 use crate::base::{Decimal, Length, Ratio};
-use crate::making::{Form, blank_um};
+use crate::making::Form;
 use crate::problem::Problem;
 
 /// What one geared speed does.
@@ -78,13 +78,10 @@ impl Figures {
             .map(|(wanted, &pair)| speed_figures(head.then(ratio_of(pair)), wanted.target()))
             .collect();
         let forms = forms_of(problem, set);
-        let shared = set.shared_place(problem);
-        let blank = |((m, z), form)| blank_um(problem.gears(), ModuleId::of(m, problem), z, form);
         // A gear that serves twice is one blank.
-        let made = set.gears().zip(&forms);
-        let own = made.enumerate().filter(|(place, _)| Some(*place) != shared);
-        let blanks: Vec<u64> = own.map(|(_, gear)| blank(gear)).collect();
-        let blank_um2 = blanks.iter().map(|od| od * od).sum();
+        let own = made_gears(problem, set, &forms);
+        let blanks = || own.iter().map(|(_, _, od_um)| *od_um);
+        let blank_um2 = blanks().map(|od| od * od).sum();
         let cutters = cutters_of(problem, set, &forms);
         Self {
             head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
@@ -95,11 +92,11 @@ impl Figures {
             rms_error: root_mean_square(&speeds),
             step_evenness: step_evenness(problem, &speeds),
             speeds,
-            needs: Needs::of(problem, set, &forms),
+            needs: Needs::of(problem, &own),
             forms,
             blank_um2,
             blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),
-            largest_blank_mm: um_to_mm(blanks.iter().copied().max().unwrap_or(0)),
+            largest_blank_mm: um_to_mm(blanks().max().unwrap_or(0)),
             distinct_cutters: u32::try_from(cutters.len()).unwrap_or(u32::MAX),
         }
     }

@@ -21,13 +21,13 @@ pub struct Needs {
 }
 
 impl Needs {
-    /// Of the gears of `set`, made as `forms` says in the order of [`Set::gears`].
-    pub(super) fn of(problem: &Problem, set: &Set, forms: &[Form]) -> Self {
+    /// Of the gears that are cut, each with its form and the diameter of its blank.
+    pub(super) fn of(problem: &Problem, gears: &[(Gear, Form, u64)]) -> Self {
         let sizes = bar_sizes_um(problem);
         let mut bars = BTreeSet::new();
         let mut blanks = BTreeSet::new();
         let mut setups = BTreeSet::new();
-        for (gear, form, od_um) in made_gears(problem, set, forms) {
+        for &(gear, form, od_um) in gears {
             let rough = rough_um(problem, od_um);
             bars.insert(sizes.partition_point(|&size| size < rough));
             blanks.insert((od_um, finished_length(problem, gear.role, gear.seat)));
@@ -49,7 +49,8 @@ pub fn own_gears(problem: &Problem, set: &Set) -> Vec<(Gear, Form, u64)> {
     made_gears(problem, set, &forms_of(problem, set))
 }
 
-fn made_gears(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<(Gear, Form, u64)> {
+/// The same of gears made as `forms` says, in the order of [`Set::gears`].
+pub(super) fn made_gears(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<(Gear, Form, u64)> {
     let shared = set.shared_place(problem);
     let made = gears_of(problem, set).into_iter().zip(forms).enumerate();
     let own = made.filter(|(place, _)| Some(*place) != shared);

@@ -5,7 +5,7 @@ use super::list::only_module;
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
 use crate::cli::table::{Column, Table};
-use crate::cli::words::{inches, metal, module, series};
+use crate::cli::words::{few, inches, metal, module, money, series};
 use crate::design::idler::study_own;
 use crate::export::{Answer, CutterRecord, GearRecord, IdlerAnswer, SetRecord, SpeedRecord};
 use crate::problem::Arrangement;
@@ -97,7 +97,32 @@ fn ratios(answer: &Answer<'_>, set: &SetRecord) -> String {
             ..Line::of_pair("reverse", teeth, r.ratio)
         });
     }
-    ratio_table(answer, set, &lines) + &evenness(set)
+    ratio_table(answer, set, &lines) + &evenness(set) + &purchases(answer, set)
+}
+
+/// What the set needs of the workshop, where that is measured or described.
+fn purchases(answer: &Answer<'_>, set: &SetRecord) -> String {
+    let Some(cost) = set.cost else {
+        return String::new();
+    };
+    let currency = answer.problem.workshop().currency();
+    let parts = [
+        format!("  cost {} {currency}", money(cost))
+            .trim_end()
+            .to_owned(),
+        few(needed(set.distinct_bars), "size of bar", "sizes of bar"),
+        few(
+            needed(set.distinct_blanks),
+            "different blank",
+            "different blanks",
+        ),
+        few(needed(set.distinct_setups), "set-up", "set-ups"),
+    ];
+    parts.join(", ") + "\n"
+}
+
+fn needed(count: Option<u32>) -> usize {
+    count.unwrap_or(0) as usize
 }
 
 /// How the steps compare; one alone compares with nothing.

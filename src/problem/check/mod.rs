@@ -31,6 +31,7 @@ use super::mounting::{Duty, IdlerPin, Shafting};
 use super::teeth::Bores;
 use gears::Limits;
 use mounting::Steps;
+use std::sync::Arc;
 use target::Basis;
 pub(super) use workshop::workshop;
 
@@ -84,7 +85,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         idler_pin: pin?,
         layout: layout?,
         inspection: inspection?,
-        workshop: workshop?,
+        workshop: Arc::new(workshop?),
         further_parts: further_parts?,
         head: head?,
         speeds: speeds?,
