@@ -87,7 +87,7 @@ impl Blank {
 }
 
 /// Every part of a set's box that is made from bar: gears in the order of
-/// [`gears_of`], then the rest of the box where it can be laid out, then further
+/// [`own_gears`], then the rest of the box where it can be laid out, then further
 /// parts of the file.
 pub fn blanks(problem: &Problem, set: &Set, design: &Box<'_>, stock: &mut Stock) -> Vec<Blank> {
     let mut list = gear_blanks(problem, set, stock);
