@@ -89,7 +89,7 @@ impl<'a> Housed<'a> {
 
     /// How far the spigot reaches into the input gear, mm.
     pub(super) fn spigot_reach_mm(&self) -> f64 {
-        let width = self.problem.gears().face_width().mm();
+        let width = self.face_mm(Role::Head);
         (SPIGOT_REACH * self.spigot_mm()).min(width)
     }
 
@@ -122,6 +122,12 @@ impl<'a> Housed<'a> {
     pub fn held_in(&self) -> HeldIn {
         let given = self.problem.idler_pin().map(IdlerPin::held_in);
         given.unwrap_or(HeldIn::OutputWall)
+    }
+
+    /// Face width of the gears of a role, mm; 0 where the set has none.
+    pub fn face_mm(&self, role: Role) -> f64 {
+        let own = self.gears.iter().find(|(gear, _)| gear.role == role);
+        own.map_or(0.0, |(gear, _)| gear.face.mm())
     }
 
     /// The gear in a seat of a role.
@@ -187,12 +193,11 @@ impl<'a> Housed<'a> {
     /// The box with the set's own idler on `side`, loaded as in `states`.
     pub fn boxed(&self, states: &[StateForces], side: Side) -> Gearbox {
         let layout = self.problem.layout();
-        let width = self.problem.gears().face_width().mm();
         let pair = |role: Role| {
             Some(Pair {
                 role,
                 name: role.name(self.problem).to_owned(),
-                face_width_mm: width,
+                face_width_mm: self.face_mm(role),
                 driver: self.wheel(role, Seat::Driver)?,
                 driven: self.wheel(role, Seat::Driven)?,
             })
@@ -206,7 +211,7 @@ impl<'a> Housed<'a> {
             centre_distance_mm: self.set.centre_distance.mm(),
             head: heads.first().and_then(|role| pair(*role)),
             speeds: speeds.into_iter().filter_map(pair).collect(),
-            reverse: self.reverse(width, side),
+            reverse: self.reverse(side),
             sleeves: self.sleeves(),
             sizes: self.lengths(),
             shafts: self.shaft_sizes(),
@@ -225,7 +230,7 @@ impl<'a> Housed<'a> {
         }
     }
 
-    fn reverse(&self, width: f64, side: Side) -> Option<Reverse> {
+    fn reverse(&self, side: Side) -> Option<Reverse> {
         let wheel = self.wheel(Role::Reverse, Seat::Idler)?;
         let place = self.idler_places()?[side as usize];
         let layout = self.problem.layout();
@@ -251,7 +256,7 @@ impl<'a> Housed<'a> {
                     gap_mm: layout.gap().mm(),
                 },
             },
-            face_width_mm: width,
+            face_width_mm: self.face_mm(Role::Reverse),
             driver: self.wheel(Role::Reverse, Seat::Driver)?,
             idler: Idler {
                 wheel,

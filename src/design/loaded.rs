@@ -71,7 +71,7 @@ fn mounting(
     };
     let head_mm = planes_mm.iter().find(|(role, _)| *role == Role::Head);
     let head_mm = head_mm.map_or(0.0, |(_, middle)| *middle);
-    let width = problem.gears().face_width().mm();
+    let width = housed.face_mm(Role::Head);
     let bearings = match problem.arrangement() {
         Arrangement::InLine => ShaftBearings::InLine {
             input: Bearings {
@@ -122,7 +122,8 @@ pub fn gear_forces(housed: &Housed<'_>, side: Side, flow: Flow) -> Vec<StateForc
         .map(|(role, _)| role)
         .collect();
     roles.extend(set.reverse.map(|_| Role::Reverse));
-    let width = problem.gears().face_width().mm();
+    // Any plane will do: forces on gears do not depend on it.
+    let width = problem.gears().face().unit().mm();
     let middle = |i: u32| width * (f64::from(i) + 1.0);
     let planes: Vec<(Role, f64)> = roles.iter().copied().zip((0..).map(middle)).collect();
     let length_mm = planes.last().map_or(width, |(_, middle)| middle + width);

@@ -207,7 +207,7 @@ impl<'a> Answer<'a> {
                 Measure::BlankVolume => {
                     json!(volume_mm3(
                         bounds.blank_um2,
-                        self.problem.gears().face_width()
+                        self.problem.gears().face().unit()
                     ))
                 }
                 Measure::DistinctCutters => json!(bounds.distinct_cutters),

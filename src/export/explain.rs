@@ -202,7 +202,7 @@ fn reach_record(problem: &Problem, reach: &Reach) -> ReachRecord {
     ReachRecord {
         feasible_sets: reach.sets.to_string(),
         worst_error_percent: 100.0 * reach.worst_error,
-        blank_volume_mm3: volume_mm3(reach.blank_um2, problem.gears().face_width()),
+        blank_volume_mm3: volume_mm3(reach.blank_um2, problem.gears().face().unit()),
         distinct_cutters: reach.distinct_cutters,
     }
 }

@@ -31,8 +31,9 @@ pub fn gear_sheets(problem: &Problem, set: &Set) -> Vec<GearSheet> {
     let mut sheets = Vec::new();
     for i in 0..pairs {
         let places = 2 * i..2 * i + 2;
+        let face_mm = gears[places.start].face.mm();
         let made = made(problem, &gears[places.clone()], &forms[places.clone()]);
-        let work = made.and_then(|made| work(problem, made, &[([0, 1], a)]));
+        let work = made.and_then(|made| work(problem, (made, face_mm), &[([0, 1], a)]));
         sheets.extend(of(work, &gears[places], problem));
     }
     if let Some(reverse) = set.reverse {
@@ -40,7 +41,8 @@ pub fn gear_sheets(problem: &Problem, set: &Set) -> Vec<GearSheet> {
         let ([to_driver, to_driven], _) = reverse_lengths(problem, reverse);
         let made = made(problem, &gears[first..], &forms[first..]);
         let meshes = [([0, 1], to_driver), ([1, 2], to_driven)];
-        let work = made.and_then(|made| work(problem, made, &meshes));
+        let face_mm = gears[first].face.mm();
+        let work = made.and_then(|made| work(problem, (made, face_mm), &meshes));
         let of_reverse = of(work, &gears[first..], problem);
         // A driver that is the gear of a speed has its sheet there.
         let shared = usize::from(set.shared_place(problem).is_some());
@@ -62,7 +64,7 @@ fn made(problem: &Problem, gears: &[Gear], forms: &[Form]) -> Option<Vec<Shifted
 
 fn work(
     problem: &Problem,
-    gears: Vec<ShiftedGear>,
+    (gears, face_width_mm): (Vec<ShiftedGear>, f64),
     meshes: &[([usize; 2], f64)],
 ) -> Option<BenchWork> {
     let mut worked = Vec::new();
@@ -85,7 +87,7 @@ fn work(
         tools: Tools {
             pins_mm: problem.inspection().pins_mm().to_vec(),
             span_teeth: None,
-            face_width_mm: Some(problem.gears().face_width().mm()),
+            face_width_mm: Some(face_width_mm),
         },
         aim,
     })

@@ -46,6 +46,8 @@ pub(super) enum Kind {
     Number(Range),
     /// A length, in the unit that the nearest twin key names; limits in mm.
     Length(Range),
+    /// Such a length, or one of a few words.
+    LengthOr(Range, &'static [&'static str]),
     /// A whole number of teeth.
     Teeth { least: u16, most: u16 },
     /// A whole number of anything else.

@@ -110,6 +110,38 @@ pub enum Cutting {
     OwnForm,
 }
 
+/// How wide gears are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FaceWidth {
+    /// All alike.
+    Given(Length),
+    /// As wide as the load of each mesh needs, in whole steps.
+    Auto {
+        /// What widths are multiples of.
+        step: Length,
+        /// The least; of each module its own where it is not said.
+        least: Option<Length>,
+        /// The most; of each module its own where it is not said.
+        most: Option<Length>,
+    },
+}
+
+impl FaceWidth {
+    /// The width that volumes are counted in: all widths are multiples of it.
+    pub const fn unit(self) -> Length {
+        match self {
+            Self::Given(width) => width,
+            Self::Auto { step, .. } => step,
+        }
+    }
+
+    /// How many units a width is.
+    pub fn units(self, width: Length) -> u64 {
+        let unit = self.unit().steps().max(1);
+        u64::try_from(width.steps() / unit).unwrap_or(0)
+    }
+}
+
 /// What all gears share.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gears {
@@ -120,7 +152,7 @@ pub struct Gears {
     pub(super) max_teeth: Teeth,
     pub(super) closing: Closing,
     pub(super) max_thinning: Length,
-    pub(super) face_width: Length,
+    pub(super) face: FaceWidth,
     pub(super) cutting: Cutting,
 }
 
@@ -153,9 +185,9 @@ impl Gears {
     pub const fn max_thinning(&self) -> Length {
         self.max_thinning
     }
-    /// Face width of every gear.
-    pub const fn face_width(&self) -> Length {
-        self.face_width
+    /// How wide gears are.
+    pub const fn face(&self) -> FaceWidth {
+        self.face
     }
     /// How teeth are cut.
     pub const fn cutting(&self) -> Cutting {

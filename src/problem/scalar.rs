@@ -15,10 +15,14 @@ pub(super) type Wrong = (String, String);
 pub(super) fn value(json: &Json<'_>, kind: &Kind, unit: Unit) -> Result<Value, Wrong> {
     match (kind, json) {
         (Kind::Text { longest }, Json::StringLit(text)) => line(&text.value, *longest),
-        (Kind::Word(words), Json::StringLit(text)) => word(&text.value, words),
+        (Kind::Word(words) | Kind::LengthOr(_, words), Json::StringLit(text)) => {
+            word(&text.value, words)
+        }
         (Kind::Flag, Json::BooleanLit(flag)) => Ok(Value::Flag(flag.value)),
         (Kind::Number(range), Json::NumberLit(text)) => number(text.value, range),
-        (Kind::Length(range), Json::NumberLit(text)) => length(text.value, range, unit),
+        (Kind::Length(range) | Kind::LengthOr(range, _), Json::NumberLit(text)) => {
+            length(text.value, range, unit)
+        }
         (Kind::Teeth { least, most }, Json::NumberLit(text)) => {
             whole(text.value, *least, *most).map(|count| Value::Teeth(Teeth::new(count)))
         }
@@ -192,7 +196,7 @@ const fn wanted(kind: &Kind) -> &'static str {
         Kind::Flag => "true or false",
         Kind::Number(_) => "a number",
         Kind::Either(single, _) => wanted(single),
-        Kind::Length(_) => "a length",
+        Kind::Length(_) | Kind::LengthOr(..) => "a length",
         Kind::Teeth { .. } | Kind::Whole { .. } => "a whole number",
         Kind::Fields(_) => "an object { }",
         Kind::List { .. } | Kind::Row(_) => "a list [ ]",

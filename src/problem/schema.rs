@@ -92,6 +92,9 @@ fn kind(kind_: &Kind, unit: Unit) -> Map<String, Value> {
         Kind::Flag => json!({ "type": "boolean" }),
         Kind::Number(range) => Value::Object(number(range, Unit::Mm)),
         Kind::Length(range) => Value::Object(number(range, unit)),
+        Kind::LengthOr(range, words) => json!({
+            "anyOf": [number(range, unit), { "enum": words }]
+        }),
         Kind::Teeth { least, most } => {
             json!({ "type": "integer", "minimum": least, "maximum": most })
         }
@@ -231,8 +234,9 @@ mod tests {
     fn a_length_has_both_spellings_and_its_limits() {
         let schema = schema();
         let gears = &schema["properties"]["gears"]["properties"];
-        assert_eq!(gears["face_width_mm"]["exclusiveMinimum"], 0);
-        assert_eq!(gears["face_width_in"]["maximum"], 393.700_787);
+        assert_eq!(gears["face_width_mm"]["anyOf"][0]["exclusiveMinimum"], 0);
+        let inches = &gears["face_width_in"]["anyOf"][0];
+        assert_eq!(inches["maximum"], 393.700_787);
         assert_eq!(gears["centre_tolerance_mm"]["default"], 0.001);
     }
 }

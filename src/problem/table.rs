@@ -278,9 +278,15 @@ static GEARS: Shape = Shape {
         ),
         twin(
             "face_width",
-            Kind::Length(LENGTH),
+            Kind::LengthOr(LENGTH, &["auto"]),
             Need::Required,
-            "Face width of every gear.",
+            "Face width of every gear. \"auto\": each mesh as wide as duty.min_safety needs.",
+        ),
+        twin(
+            "face_width_range",
+            Kind::Fields(&FACE_WIDTH_RANGE),
+            Need::Otherwise("steps of 0.5 mm, from 4 to 12 modules"),
+            "The widths that \"auto\" may give.",
         ),
         key(
             "cutting",
@@ -297,6 +303,33 @@ static GEARS: Shape = Shape {
     ],
     with: &[],
     ordered: &[("min_teeth", "max_teeth")],
+};
+
+static FACE_WIDTH_RANGE: Shape = Shape {
+    keys: &[
+        key(
+            "min",
+            Kind::Length(LENGTH),
+            Need::Otherwise("4 modules"),
+            "Least face width.",
+        ),
+        key(
+            "max",
+            Kind::Length(LENGTH),
+            Need::Otherwise("12 modules"),
+            "Most face width.",
+        ),
+        key(
+            "step",
+            Kind::Length(LENGTH),
+            Need::Otherwise("0.5 mm"),
+            "What face widths are multiples of.",
+        ),
+    ],
+    any_of: &[],
+    apart: &[],
+    with: &[],
+    ordered: &[("min", "max")],
 };
 
 pub(super) static BACKLASH: Shape = Shape {

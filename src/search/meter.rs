@@ -298,7 +298,7 @@ pub(super) fn slots(problem: &Problem) -> Vec<Option<(Role, Seat)>> {
 fn lengths(problem: &Problem) -> Vec<u8> {
     let length = |slot: &Option<(Role, Seat)>| {
         let (role, seat) = slot.unwrap_or((Role::Reverse, Seat::Driver));
-        finished_length(problem, role, seat)
+        finished_length(problem, role, seat, problem.gears().face().unit())
     };
     let all: Vec<_> = slots(problem).iter().map(length).collect();
     let mut distinct = all.clone();

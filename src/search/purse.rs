@@ -47,7 +47,9 @@ impl Purse {
     ) -> Self {
         let workshop = problem.workshop();
         let length = |slot: &Option<(Role, Seat)>| {
-            slot.map(|(role, seat)| rough_length(problem, role, seat))
+            slot.map(|(role, seat)| {
+                rough_length(problem, role, seat, problem.gears().face().unit())
+            })
         };
         let of_slots: Vec<Option<Length>> = slots.iter().map(length).collect();
         let mut lengths: Vec<Length> = of_slots.iter().flatten().copied().collect();

@@ -114,7 +114,7 @@ fn gear_blank(problem: &Problem, gear: &Gear, od_um: u64, material: Option<Mater
         name: gear.name(problem),
         kind: Kind::Gear(gear.module, gear.teeth),
         outside: Length::from_um(od_um),
-        length: finished_length(problem, gear.role, gear.seat),
+        length: finished_length(problem, gear.role, gear.seat, gear.face),
         bore_mm: 0.0,
         root_mm: None,
         piece: Piece::of_gear(problem, gear, od_um, material),
@@ -178,7 +178,7 @@ fn bushes(problem: &Problem, set: &Set) -> Vec<Blank> {
             (bore.diameter(), bore.bush())
         };
         let outside = Length::from_steps(bore.steps() + 2 * wall.steps());
-        let length = finished_length(problem, gear.role, gear.seat);
+        let length = finished_length(problem, gear.role, gear.seat, gear.face);
         let name = format!("bush of {}", gear.name(problem));
         let sizes = (outside, length, bore.mm());
         (wall > Length::ZERO).then(|| turned(problem, name, Kind::Bush, sizes, None))

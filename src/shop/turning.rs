@@ -54,13 +54,13 @@ impl Piece {
         let workshop = problem.workshop();
         let od_um = blank_um(problem.gears(), gear.module.of(problem), gear.teeth, form);
         let rough = rough_um(problem, od_um);
-        let finished = finished_length(problem, gear.role, gear.seat);
-        let face = problem.gears().face_width();
+        let finished = finished_length(problem, gear.role, gear.seat, gear.face);
+        let face = gear.face;
         let largest = workshop.largest_turned();
         Self {
             material: workshop.gear_material().map(str::to_owned),
             rough_diameter_mm: um_to_mm(rough),
-            rough_length_mm: rough_length(problem, gear.role, gear.seat).mm(),
+            rough_length_mm: rough_length(problem, gear.role, gear.seat, gear.face).mm(),
             bar_mm: bar_for(problem, rough).map(Length::mm),
             outside_mm: um_to_mm(od_um),
             length_mm: finished.mm(),

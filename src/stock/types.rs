@@ -220,7 +220,7 @@ impl Piece {
     pub fn of_gear(problem: &Problem, gear: &Gear, od_um: u64, material: Option<Material>) -> Self {
         Self {
             diameter: Length::from_um(rough_um(problem, od_um)),
-            length: rough_length(problem, gear.role, gear.seat),
+            length: rough_length(problem, gear.role, gear.seat, gear.face),
             material,
         }
     }

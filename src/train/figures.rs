@@ -2,7 +2,7 @@
 
 use super::needs::{Needs, made_gears};
 use super::{
-    Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
+    Gear, Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
     reverse_lengths,
 };
 use crate::base::{Decimal, Length, Ratio};
@@ -56,7 +56,8 @@ pub struct Figures {
     pub rms_error: f64,
     /// How each gear is made, in the order of [`Set::gears`].
     pub forms: Vec<Form>,
-    /// Σ OD² over all blanks, µm².
+    /// Σ OD² · width over all blanks, µm² times the unit of widths
+    /// ([`FaceWidth::unit`](crate::problem::FaceWidth::unit)).
     pub blank_um2: u64,
     /// Volume of all blanks, mm³.
     pub blank_volume_mm3: f64,
@@ -80,8 +81,9 @@ impl Figures {
         let forms = forms_of(problem, set);
         // A gear that serves twice is one blank.
         let own = made_gears(problem, set, &forms);
-        let blanks = || own.iter().map(|(_, _, od_um)| *od_um);
-        let blank_um2 = blanks().map(|od| od * od).sum();
+        let face = problem.gears().face();
+        let square = |(gear, _, od_um): &(Gear, Form, u64)| od_um * od_um * face.units(gear.face);
+        let blank_um2 = own.iter().map(square).sum();
         let cutters = cutters_of(problem, set, &forms);
         Self {
             head_ratio: set.head.map(|pair| ratio_of(pair).to_f64()),
@@ -95,8 +97,8 @@ impl Figures {
             needs: Needs::of(problem, &own),
             forms,
             blank_um2,
-            blank_volume_mm3: volume_mm3(blank_um2, problem.gears().face_width()),
-            largest_blank_mm: um_to_mm(blanks().max().unwrap_or(0)),
+            blank_volume_mm3: volume_mm3(blank_um2, face.unit()),
+            largest_blank_mm: um_to_mm(own.iter().map(|(_, _, od_um)| *od_um).max().unwrap_or(0)),
             distinct_cutters: u32::try_from(cutters.len()).unwrap_or(u32::MAX),
         }
     }
@@ -154,8 +156,8 @@ pub(crate) fn um_to_mm(um: u64) -> f64 {
     clippy::cast_precision_loss,
     reason = "the one rounding to a double is meant"
 )]
-pub(crate) fn volume_mm3(blank_um2: u64, face_width: Length) -> f64 {
-    std::f64::consts::FRAC_PI_4 * (blank_um2 as f64 * face_width.mm() / 1e6)
+pub(crate) fn volume_mm3(blank_um2: u64, unit: Length) -> f64 {
+    std::f64::consts::FRAC_PI_4 * (blank_um2 as f64 * unit.mm() / 1e6)
 }
 
 fn reverse_figures(

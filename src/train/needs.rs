@@ -30,7 +30,10 @@ impl Needs {
         for &(gear, form, od_um) in gears {
             let rough = rough_um(problem, od_um);
             bars.insert(sizes.partition_point(|&size| size < rough));
-            blanks.insert((od_um, finished_length(problem, gear.role, gear.seat)));
+            blanks.insert((
+                od_um,
+                finished_length(problem, gear.role, gear.seat, gear.face),
+            ));
             let cutter = cutter_of(problem.gears(), gear.module, gear.teeth, &form);
             setups.insert((cutter, gear.teeth));
         }

@@ -1,41 +1,8 @@
-//! The names of a set's meshes and gears.
+//! The gears of a set by what they are there for.
 
-use super::{ModuleId, Pair, Set};
-use crate::base::Teeth;
-use crate::problem::{Arrangement, Problem, Shaft};
-
-/// What a mesh, or the chain of meshes of reverse, is there for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Role {
-    /// Input shaft to layshaft.
-    Head,
-    /// A geared speed, by its place among all speeds of the problem.
-    Speed(usize),
-    /// Reverse.
-    Reverse,
-}
-
-impl Role {
-    /// Its name in tables: `head`, the speed's own name, `reverse`.
-    pub fn name(self, problem: &Problem) -> &str {
-        match self {
-            Self::Head => "head",
-            Self::Speed(place) => problem.speeds()[place].name(),
-            Self::Reverse => "reverse",
-        }
-    }
-}
-
-/// Which gear of a role.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Seat {
-    /// The one that drives.
-    Driver,
-    /// The one between, in reverse.
-    Idler,
-    /// The one that is driven.
-    Driven,
-}
+use super::{ModuleId, Pair, Set, face_width};
+use crate::base::{Length, Teeth};
+use crate::problem::{Arrangement, Problem, Role, Seat, Shaft};
 
 /// One gear of a set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,6 +15,8 @@ pub struct Gear {
     pub module: ModuleId,
     /// Its teeth.
     pub teeth: Teeth,
+    /// Its face width.
+    pub face: Length,
 }
 
 impl Gear {
@@ -100,12 +69,14 @@ pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
         },
     ) in pairs_of(problem, set)
     {
+        let face = face_width(problem, set, role);
         for (seat, teeth) in [(Seat::Driver, driver), (Seat::Driven, driven)] {
             gears.push(Gear {
                 role,
                 seat,
                 module,
                 teeth,
+                face,
             });
         }
     }
@@ -116,11 +87,13 @@ pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
             (Seat::Driven, r.driven),
         ];
         let role = Role::Reverse;
+        let face = face_width(problem, set, role);
         gears.extend(seats.map(|(seat, teeth)| Gear {
             role,
             seat,
             module: r.module,
             teeth,
+            face,
         }));
     }
     gears

@@ -17,21 +17,20 @@ pub fn rough_um(problem: &Problem, od_um: u64) -> u64 {
 
 /// Length of the piece for the gear in a seat of a role: the face, the dog ring
 /// where it has one, and what is faced off each end.
-pub fn rough_length(problem: &Problem, role: Role, seat: Seat) -> Length {
+pub fn rough_length(problem: &Problem, role: Role, seat: Seat, face: Length) -> Length {
     let faced = problem.workshop().allowances().facing().steps();
-    Length::from_steps(finished_length(problem, role, seat).steps() + 2 * faced)
+    Length::from_steps(finished_length(problem, role, seat, face).steps() + 2 * faced)
 }
 
 /// Length of the finished gear, over face and dog ring.
-pub fn finished_length(problem: &Problem, role: Role, seat: Seat) -> Length {
-    let face = problem.gears().face_width().steps();
+pub fn finished_length(problem: &Problem, role: Role, seat: Seat, face: Length) -> Length {
     let ring = problem.workshop().rings_on_gears() && has_ring(problem, role, seat);
     let ring = if ring {
         problem.layout().dog_ring().steps()
     } else {
         0
     };
-    Length::from_steps(face + ring)
+    Length::from_steps(face.steps() + ring)
 }
 
 /// Whether a gear has a dog ring: it is free on its shaft until a sleeve locks

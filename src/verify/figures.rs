@@ -11,7 +11,7 @@ use super::tooth::Tooth;
 use crate::base::{Decimal, FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, Teeth};
 use crate::problem::{Arrangement, Problem};
 use crate::train::{
-    Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set,
+    Figures, Form, ModuleId, PairFigures, Point, ReverseFigures, ReverseGears, Set, gears_of,
 };
 
 /// Every figure of `figures` that is not what the teeth of `set` give. A set
@@ -176,19 +176,22 @@ fn one_speed(
     reason = "Σ OD² stays below 2^53 µm² in any real box"
 )]
 fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
+    let face = problem.gears().face();
+    let units = |gear: &crate::train::Gear| face.units(gear.face);
     let (mut squares, mut largest) = (0_u64, 0_u64);
-    for (gear, form) in set.gears().zip(&figures.forms) {
-        let diameter = blank_um(problem, gear, *form);
-        squares += diameter * diameter;
+    let made = gears_of(problem, set);
+    for (gear, form) in made.iter().zip(&figures.forms) {
+        let diameter = blank_um(problem, (gear.module, gear.teeth), *form);
+        squares += diameter * diameter * units(gear);
         largest = largest.max(diameter);
     }
-    if let (Some(_), Some(gears)) = (shared_with(problem), set.reverse) {
+    if let (Some(_), [.., driver, _, _]) = (shared_with(problem), &made[..]) {
         // Cut once already, for a speed; such gears have no shift.
-        let driver = blank_um(problem, (gears.module, gears.driver), Form::PLAIN);
-        squares -= driver * driver;
+        let diameter = blank_um(problem, (driver.module, driver.teeth), Form::PLAIN);
+        squares -= diameter * diameter * units(driver);
     }
     let area_mm2 = std::f64::consts::PI * (squares as f64 / 1e6) / 4.0;
-    let volume = area_mm2 * problem.gears().face_width().mm();
+    let volume = area_mm2 * face.unit().mm();
     tally.exact(
         "sum of squared blank diameters",
         figures.blank_um2 as f64,

@@ -4,7 +4,7 @@ use super::figures::{blank_um, form_cutter};
 use super::reverse::shared_with;
 use crate::base::Teeth;
 use crate::problem::{Cutting, Problem, ReverseForm};
-use crate::train::{Figures, Form, ModuleId, Set};
+use crate::train::{Figures, Form, ModuleId, Set, gears_of};
 
 const STEPS_PER_UM: i64 = 1_000_000;
 
@@ -80,25 +80,31 @@ fn thinnest_bar(problem: &Problem, od_um: u64) -> i64 {
 /// Finished length of every gear, as steps: face, and ring where it is of one
 /// piece with a gear that a sleeve locks.
 fn lengths(problem: &Problem, set: &Set) -> Vec<i64> {
-    let face = problem.gears().face_width().steps();
+    let faces: Vec<i64> = gears_of(problem, set)
+        .iter()
+        .map(|gear| gear.face.steps())
+        .collect();
     let ring = problem.layout().dog_ring().steps();
-    let longer = face
-        + if problem.workshop().rings_on_gears() {
-            ring
-        } else {
-            0
-        };
+    let longer = if problem.workshop().rings_on_gears() {
+        ring
+    } else {
+        0
+    };
     let has_direct = problem.geared().count() < problem.speeds().len();
-    let mut lengths = Vec::new();
+    let mut more = Vec::new();
     if set.head.is_some() {
-        lengths.extend([if has_direct { longer } else { face }, face]);
+        more.extend([if has_direct { longer } else { 0 }, 0]);
     }
     for _ in &set.pairs {
-        lengths.extend([face, longer]);
+        more.extend([0, longer]);
     }
     if set.reverse.is_some() {
         let slides = problem.reverse_form() == Some(ReverseForm::SlidingIdler);
-        lengths.extend([face, face, if slides { face } else { longer }]);
+        more.extend([0, 0, if slides { 0 } else { longer }]);
     }
-    lengths
+    faces
+        .iter()
+        .zip(more)
+        .map(|(face, more)| face + more)
+        .collect()
 }

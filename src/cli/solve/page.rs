@@ -188,7 +188,7 @@ fn proved(answer: &Answer<'_>, bounds: Bounds) -> String {
             plain(100.0 * bounds.worst_error, 2)
         )),
         Measure::BlankVolume => {
-            let volume = volume_mm3(bounds.blank_um2, answer.problem.gears().face_width());
+            let volume = volume_mm3(bounds.blank_um2, answer.problem.gears().face().unit());
             Some(format!("{} cm³ of metal", metal(volume)))
         }
         Measure::DistinctCutters => {

@@ -1,9 +1,8 @@
 //! A set with the form of its reverse: what turns what.
 
 use super::Turns;
-use crate::base::Teeth;
 use crate::problem::{Arrangement, Problem, ReverseForm, Shaft};
-use crate::train::{Gear, ModuleId, Pair, ReverseGears, Role, Seat, Set};
+use crate::train::{Gear, Pair, ReverseGears, Role, Seat, Set, gears_of};
 use std::fmt;
 
 /// What the box is put in.
@@ -52,6 +51,8 @@ pub(in crate::design) struct Gearing<'a> {
     pub(in crate::design) reverse: Option<ReverseGears>,
     /// The speed whose driving gear is also that of reverse.
     pub(in crate::design) sharing: Option<usize>,
+    /// Every gear of the set.
+    made: Vec<Gear>,
 }
 
 impl<'a> Gearing<'a> {
@@ -75,6 +76,7 @@ impl<'a> Gearing<'a> {
                 .collect(),
             reverse: set.reverse,
             sharing: None,
+            made: gears_of(problem, set),
         };
         if let (ReverseForm::SharedDriver, Some(gears)) = (form, set.reverse) {
             gearing.sharing = Some(gearing.sharing_with(gears)?);
@@ -146,29 +148,8 @@ impl<'a> Gearing<'a> {
             (Role::Reverse, Seat::Driver, Some(place)) => Role::Speed(place),
             _ => role,
         };
-        let (module, teeth) = self.cut(role, seat)?;
-        Some(Gear {
-            role,
-            seat,
-            module,
-            teeth,
-        })
-    }
-
-    fn cut(&self, role: Role, seat: Seat) -> Option<(ModuleId, Teeth)> {
-        let pair = match role {
-            Role::Head => self.head,
-            Role::Speed(place) => self.pair(place),
-            Role::Reverse => None,
-        };
-        match (pair, self.reverse.filter(|_| role == Role::Reverse), seat) {
-            (Some(pair), _, Seat::Driver) => Some((pair.module, pair.driver)),
-            (Some(pair), _, Seat::Driven) => Some((pair.module, pair.driven)),
-            (_, Some(gears), Seat::Driver) => Some((gears.module, gears.driver)),
-            (_, Some(gears), Seat::Idler) => Some((gears.module, gears.idler)),
-            (_, Some(gears), Seat::Driven) => Some((gears.module, gears.driven)),
-            _ => None,
-        }
+        let is = |gear: &&Gear| (gear.role, gear.seat) == (role, seat);
+        self.made.iter().find(is).copied()
     }
 
     /// Every gear that is made: head, speeds in file order, reverse; driver

@@ -5,11 +5,16 @@ use crate::base::{Decimal, Length, Module, Teeth};
 use crate::involute::{GeometryFault, Rack};
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::{Closing, Cutting, Gears};
+use crate::problem::model::{Closing, Cutting, FaceWidth, Gears};
 use crate::problem::table::MOST_ENTRIES;
 
 /// How much teeth may be thinned where the file does not say.
 const USUAL_THINNING: Length = Length::from_mm(Decimal::from_millionths(50_000));
+
+/// Steps of face widths where the file does not say.
+const USUAL_STEP: Length = Length::from_mm(Decimal::from_millionths(500_000));
+/// So many steps the most width may be.
+const MOST_STEPS: i64 = 400;
 
 /// The limits that other parts refer to; each known on its own, so that a
 /// fault in one hides nothing about the rest.
@@ -36,6 +41,7 @@ pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears
     let item = root.get("gears")?;
     let rack = rack(item, log);
     idle_thinning(root, item, log);
+    let face = face(item, log);
     Some(Gears {
         modules: limits.modules.clone()?,
         rack: rack?,
@@ -44,7 +50,7 @@ pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears
         max_teeth: limits.max_teeth?,
         closing: closing(item)?,
         max_thinning: max_thinning(item)?,
-        face_width: item.get("face_width")?.length()?,
+        face: face?,
         cutting: cutting(item)?,
     })
 }
@@ -87,6 +93,32 @@ fn idle_thinning(root: &Item, gears: &Item, log: &mut Log) {
         let next = "add one of them, or remove this key".to_owned();
         log.add(&item.span, &item.path, what, next);
     }
+}
+
+/// How wide gears are; what is said of widths that are not asked for is a fault.
+fn face(gears: &Item, log: &mut Log) -> Option<FaceWidth> {
+    let width = gears.get("face_width")?;
+    let range = gears.get("face_width_range");
+    if width.word() != Some("auto") {
+        if let Some(range) = range {
+            let what = format!("means nothing where {} is not \"auto\"", width.path);
+            let next = "write \"auto\" there, or remove this key".to_owned();
+            log.add(&range.span, &range.path, what, next);
+        }
+        return width.length().map(FaceWidth::Given);
+    }
+    let end = |name| optional(range.and_then(|range| range.get(name)), Item::length);
+    let (step, least, most) = (end("step")?.unwrap_or(USUAL_STEP), end("min")?, end("max")?);
+    let finest = most.unwrap_or(step).steps() / MOST_STEPS;
+    if let Some(range) = range
+        && step.steps() < finest
+    {
+        let what = format!("steps of {step} mm are too fine for widths up to that");
+        let next = format!("make the step at least 1/{MOST_STEPS} of the most");
+        log.add(&range.span, &range.path, what, next);
+        return None;
+    }
+    Some(FaceWidth::Auto { step, least, most })
 }
 
 fn max_thinning(gears: &Item) -> Option<Length> {

@@ -272,7 +272,7 @@ mod tests {
         assert_eq!(problem.arrangement(), Arrangement::InLine);
         assert_eq!(problem.centre_distances().at(0).to_string(), "41.37");
         assert_eq!(problem.gears().modules().len(), 2);
-        assert_eq!(problem.gears().face_width().to_string(), "8");
+        assert_eq!(problem.gears().face().unit().to_string(), "8");
         assert!(matches!(
             problem.gears().closing(),
             Closing::Backlash { .. }
@@ -314,7 +314,7 @@ mod tests {
         assert_eq!(problem.arrangement(), Arrangement::Offset);
         assert_eq!(problem.centre_distances().len(), 5);
         assert_eq!(problem.gears().min_teeth().get(), 16);
-        assert_eq!(problem.gears().face_width().to_string(), "9.525");
+        assert_eq!(problem.gears().face().unit().to_string(), "9.525");
         assert!(problem.fixed().is_empty() && problem.inches());
         assert_eq!(
             draft.summary,

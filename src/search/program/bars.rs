@@ -271,7 +271,12 @@ fn worth<'a>(sold: &[&'a Rod], stock: &Stock) -> Vec<&'a Rod> {
 
 /// The piece for a gear of that outside diameter, µm, whatever its material.
 fn piece_at(problem: &Problem, place: &Place, od_um: u64) -> Piece {
-    let length = rough_length(problem, place.role, place.seat);
+    let length = rough_length(
+        problem,
+        place.role,
+        place.seat,
+        problem.gears().face().unit(),
+    );
     Piece {
         diameter: Length::from_um(rough_um(problem, od_um)),
         length,

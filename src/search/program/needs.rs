@@ -53,9 +53,15 @@ impl Needs {
                 let rough = rough_um(problem, gear.od_um);
                 Need::Bar(sizes.partition_point(|&size| size < rough))
             }
-            Measure::Blanks => {
-                Need::Blank(gear.od_um, finished_length(problem, place.role, place.seat))
-            }
+            Measure::Blanks => Need::Blank(
+                gear.od_um,
+                finished_length(
+                    problem,
+                    place.role,
+                    place.seat,
+                    problem.gears().face().unit(),
+                ),
+            ),
             Measure::Setups => Need::Setup(gear.cutter, gear.teeth.get()),
             _ => Need::Cutter(gear.cutter),
         };
