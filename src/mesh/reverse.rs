@@ -36,10 +36,16 @@ impl ReverseSpan {
     /// The same with only the idler of so many teeth, which it has.
     #[must_use]
     pub fn only(&self, idler: Teeth) -> Self {
+        self.part(idler, idler)
+    }
+
+    /// The same with only those of its idlers from `idler_min` to `idler_max`.
+    #[must_use]
+    pub fn part(&self, idler_min: Teeth, idler_max: Teeth) -> Self {
         Self {
-            idler_min: idler,
-            idler_max: idler,
-            first: self.first + (idler.get() - self.idler_min.get()),
+            idler_min,
+            idler_max,
+            first: self.first + (idler_min.get() - self.idler_min.get()),
             ..*self
         }
     }

@@ -72,7 +72,7 @@ fn product(factors: impl Iterator<Item = u64>) -> BigUint {
 /// The largest of the roles' least errors. A window is sorted by ratio, so the
 /// least error is on one side of the target or the other.
 fn least_error<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> u64 {
-    let of_role = |(r, role): (usize, &super::space::Role)| {
+    let of_role = |(r, role): (usize, &super::space::Speed)| {
         let window = space.window(group, r);
         let deviation = |i: usize| group.ratio.then(window[i].ratio).deviation(role.target);
         let above = window.partition_point(|o| {

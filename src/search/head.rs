@@ -5,7 +5,7 @@
 //! worst error of a set with this head can be.
 
 use super::mask::Mask;
-use super::space::{HeadGroup, PairOption, Role, Space};
+use super::space::{HeadGroup, PairOption, Space, Speed};
 use super::store::Step;
 
 /// One option of one role under a head.
@@ -31,7 +31,7 @@ pub(super) struct Choices<M> {
 impl<M: Mask> Choices<M> {
     /// All choices of `group`.
     pub(super) fn new(space: &Space<M>, group: &HeadGroup<M>) -> Self {
-        let errors_of = |(r, role): (usize, &Role)| -> Vec<u64> {
+        let errors_of = |(r, role): (usize, &Speed)| -> Vec<u64> {
             let error = |o: &PairOption<M>| group.ratio.then(o.ratio).error(role.target);
             let window = space.window(group, r).iter();
             window.map(|option| error(option).to_bits()).collect()

@@ -32,6 +32,7 @@ mod share;
 mod solve;
 mod space;
 mod store;
+mod strong;
 mod sweep;
 mod terms;
 mod walk;

@@ -217,7 +217,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
             (p.idler_min..=p.idler_max).contains(&gears.idler)
                 && reverses.gears(p, gears.idler) == gears
         };
-        let Some(piece) = self.quest.space.pieces(group).iter().find(of_piece) else {
+        let Some(piece) = self.quest.space.pieces(group).find(of_piece) else {
             return Part::NONE;
         };
         let volume = reverses
@@ -294,7 +294,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 // Of a train only its best reverse counts, and that is among these.
                 return space.leading_pieces(group).to_vec();
             }
-            let mut pieces = space.pieces(group).to_vec();
+            let mut pieces: Vec<_> = space.pieces(group).copied().collect();
             pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
             pieces
         });

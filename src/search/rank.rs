@@ -242,7 +242,6 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             .quest
             .space
             .pieces(self.group)
-            .iter()
             .filter(hopeful)
             .copied()
             .collect();

@@ -6,11 +6,13 @@ use super::least::Least;
 use super::mask::Mask;
 use super::meter::{Meter, Slot};
 use super::space::steepness;
+use super::strong::{Holding, Strong};
 use crate::base::{Ratio, Teeth, Window};
 use crate::making::Form;
 use crate::mesh::{ReverseList, ReverseSpan};
 use crate::problem::Problem;
 use crate::train::{ModuleId, ReverseGears};
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -33,10 +35,15 @@ pub(super) struct Piece<M> {
 /// Stands in the place of a cutter where there is none.
 const NO_CUTTER: u32 = u32::MAX;
 
-/// Every reverse gearing of a centre distance, sorted by ratio.
+/// Every reverse gearing of a centre distance, sorted by ratio: first those that
+/// hold behind every head that brings them into tolerance, then the others.
 #[derive(Debug)]
 pub(super) struct Reverses<M> {
-    pub(super) spans: Vec<ReverseSpan>,
+    spans: Vec<ReverseSpan>,
+    /// How many of them hold behind every head.
+    steady: usize,
+    /// Of each of the others, how many heads it holds behind, the least first.
+    heads: Vec<u32>,
     /// Idlers in all spans before this one; one longer than `spans`.
     idlers_before: Vec<u64>,
     /// Pieces of span `i`: `pieces[first_piece[i]..first_piece[i + 1]]`.
@@ -54,8 +61,8 @@ enum Volumes {
     /// Of plain gears: that of an idler, by module and teeth from `least` on, is
     /// added to those of the gears it runs between.
     Plain { least: u32, of: Vec<Vec<u64>> },
-    /// Under limits: one for each place of the list.
-    Made(Vec<u64>),
+    /// Else one for each idler of each span.
+    Listed(Vec<u64>),
 }
 
 impl<M: Mask> Reverses<M> {
@@ -65,29 +72,36 @@ impl<M: Mask> Reverses<M> {
         problem: &Problem,
         gears: &GearTable,
         meter: &Meter,
-        mut list: ReverseList,
+        list: &ReverseList,
+        strong: Option<&Strong<'_>>,
     ) -> Self {
         let shares = problem.shared_speed().is_some();
         let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
-        list.spans
-            .sort_unstable_by_key(|s| (driver(s), steepness(s.driven, s.driver), *s));
-        let mut idlers_before = Vec::with_capacity(list.spans.len() + 1);
-        let mut first_piece = Vec::with_capacity(list.spans.len() + 1);
+        let mut held = held_spans(problem, list, strong);
+        held.sort_unstable_by_key(|(s, holding)| {
+            let edge = holding.heads < u32::MAX;
+            (edge, driver(s), steepness(s.driven, s.driver), *s)
+        });
+        let steady = held.partition_point(|(_, holding)| holding.heads == u32::MAX);
+        let spans: Vec<ReverseSpan> = held.iter().map(|(span, _)| *span).collect();
+        let plain = list.made() == 0 && held.iter().all(|(_, holding)| holding.units == 1);
+        let mut idlers_before = Vec::with_capacity(spans.len() + 1);
+        let mut first_piece = Vec::with_capacity(spans.len() + 1);
         let mut cutting = Cutting {
             problem,
             gears,
             meter,
-            list: &list,
+            list,
             shares,
-            pieces: Vec::with_capacity(list.spans.len()),
-            volumes: vec![0; list.made()],
+            pieces: Vec::with_capacity(spans.len()),
+            volumes: (!plain).then(Vec::new),
         };
         let mut total = 0_u64;
-        for (i, span) in list.spans.iter().enumerate() {
+        for (i, (span, holding)) in held.iter().enumerate() {
             idlers_before.push(total);
             first_piece.push(small(cutting.pieces.len()));
             total += u64::from(span.idler_max.get() + 1 - span.idler_min.get());
-            cutting.split(span, small(i));
+            cutting.split(span, holding.units, small(i));
         }
         let Cutting {
             mut pieces,
@@ -101,15 +115,14 @@ impl<M: Mask> Reverses<M> {
             let own = first_piece[i] as usize..first_piece[i + 1] as usize;
             pieces[own].iter().map(|piece| piece.volume).min()
         };
-        let least: Vec<u64> = (0..list.spans.len()).filter_map(least_of).collect();
-        let volumes = if list.made() > 0 {
-            Volumes::Made(volumes)
-        } else {
-            Volumes::plain(problem, gears)
-        };
+        let least: Vec<u64> = (0..spans.len()).filter_map(least_of).collect();
+        let volumes = volumes.map_or_else(|| Volumes::plain(problem, gears), Volumes::Listed);
+        let edge = held[steady..].iter();
         Self {
             least_volume: Least::new(least.into_iter()),
-            spans: list.spans,
+            heads: edge.map(|(_, holding)| holding.heads).collect(),
+            steady,
+            spans,
             idlers_before,
             first_piece,
             pieces,
@@ -118,9 +131,29 @@ impl<M: Mask> Reverses<M> {
         }
     }
 
+    /// The gearings, of one driving gear where there is one, that lie inside
+    /// `window` behind a head and hold there.
+    pub(super) fn behind(
+        &self,
+        driver: Option<(ModuleId, Teeth)>,
+        (head, place): (Ratio, u32),
+        window: Window,
+    ) -> Run {
+        let all = [0..self.steady, self.steady..self.spans.len()];
+        let [steady, edge] = all.map(|among| {
+            let own = driver.map_or(among.clone(), |driver| self.of_driver(&among, driver));
+            self.window(&own, head, window)
+        });
+        let holds = |span: &usize| self.heads[span - self.steady] > place;
+        Run {
+            steady,
+            edge: edge.filter(holds).collect(),
+        }
+    }
+
     /// The run of `among`, spans by ratio, that lies inside `window` behind a
     /// head of ratio `head`.
-    pub(super) fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
+    fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
         let all = &self.spans[among.clone()];
         let start = all.partition_point(|s| window.is_above(head.then(span_ratio(s))));
         let rest = &all[start..];
@@ -128,32 +161,51 @@ impl<M: Mask> Reverses<M> {
         among.start + start..among.start + end
     }
 
-    /// The spans of one driving gear; together only where reverse shares it.
-    pub(super) fn of_driver(&self, driver: (ModuleId, Teeth)) -> Range<usize> {
+    /// The spans among `among` of one driving gear; together only where reverse
+    /// shares it.
+    fn of_driver(&self, among: &Range<usize>, driver: (ModuleId, Teeth)) -> Range<usize> {
         let own = |s: &ReverseSpan| (s.module, s.driver);
-        let start = self.spans.partition_point(|s| own(s) < driver);
-        start..start + self.spans[start..].partition_point(|s| own(s) == driver)
+        let spans = &self.spans[among.clone()];
+        let start = spans.partition_point(|s| own(s) < driver);
+        let end = start + spans[start..].partition_point(|s| own(s) == driver);
+        among.start + start..among.start + end
     }
 
-    pub(super) fn count(&self, run: &Range<usize>) -> u64 {
-        self.idlers_before[run.end] - self.idlers_before[run.start]
+    /// Whether a driving gear has any span.
+    pub(super) fn has_driver(&self, driver: (ModuleId, Teeth)) -> bool {
+        let all = [0..self.steady, self.steady..self.spans.len()];
+        all.iter()
+            .any(|among| !self.of_driver(among, driver).is_empty())
+    }
+
+    pub(super) fn count(&self, run: &Run) -> u64 {
+        let idlers =
+            |spans: &Range<usize>| self.idlers_before[spans.end] - self.idlers_before[spans.start];
+        run.ranges().map(|spans| idlers(&spans)).sum()
     }
 
     /// The least volume of the gearings in `run`.
-    pub(super) fn least_volume(&self, run: &Range<usize>) -> u64 {
-        self.least_volume.of(run)
+    pub(super) fn least_volume(&self, run: &Run) -> u64 {
+        let least = run.ranges().map(|spans| self.least_volume.of(&spans));
+        least.min().unwrap_or(u64::MAX)
     }
 
     /// The pieces of the spans in `run`.
-    pub(super) fn pieces(&self, run: &Range<usize>) -> &[Piece<M>] {
-        &self.pieces[self.first_piece[run.start] as usize..self.first_piece[run.end] as usize]
+    pub(super) fn pieces<'a>(&'a self, run: &'a Run) -> impl Iterator<Item = &'a Piece<M>> {
+        run.ranges().flat_map(|spans| {
+            let (start, end) = (self.first_piece[spans.start], self.first_piece[spans.end]);
+            &self.pieces[start as usize..end as usize]
+        })
     }
 
     /// Every idler of a piece with the volume it gives, both rising.
     pub(super) fn idlers(&self, piece: &Piece<M>) -> impl Iterator<Item = (Teeth, u64)> {
         let span = &self.spans[piece.span as usize];
         let volume = move |idler| match &self.volumes {
-            Volumes::Made(all) => all[span.place(idler)],
+            Volumes::Listed(all) => {
+                let before = self.idlers_before[piece.span as usize] as usize;
+                all[before + (idler.get() - span.idler_min.get()) as usize]
+            }
             Volumes::Plain { least, of } => {
                 let own = |idler: Teeth| of[span.module.index()][(idler.get() - least) as usize];
                 piece.volume - own(piece.idler_min) + own(idler)
@@ -174,6 +226,57 @@ impl<M: Mask> Reverses<M> {
             driven: span.driven,
         }
     }
+}
+
+/// Reverse gearings that a head brings into tolerance and that hold behind it.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Run {
+    /// Spans that hold behind every head.
+    steady: Range<usize>,
+    /// Of the others, those that hold behind this one.
+    edge: Vec<usize>,
+}
+
+impl Run {
+    fn ranges(&self) -> impl Iterator<Item = Range<usize>> + '_ {
+        let edge = self.edge.iter().map(|span| *span..span + 1);
+        std::iter::once(self.steady.clone()).chain(edge)
+    }
+}
+
+/// The spans that hold behind some head, in parts that hold alike.
+fn held_spans(
+    problem: &Problem,
+    list: &ReverseList,
+    strong: Option<&Strong<'_>>,
+) -> Vec<(ReverseSpan, Holding)> {
+    let (Some(strong), Some(wanted)) = (strong, problem.reverse()) else {
+        return list
+            .spans
+            .iter()
+            .map(|span| (*span, Holding::ANY))
+            .collect();
+    };
+    let window = wanted.window();
+    let parts = |span: &ReverseSpan| {
+        let mut parts: Vec<(ReverseSpan, Holding)> = Vec::new();
+        let idlers = (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of);
+        for idler in idlers {
+            let Some(holding) = strong.reverse(list, span, idler, window) else {
+                continue;
+            };
+            match parts.last_mut() {
+                Some((part, same))
+                    if *same == holding && part.idler_max.get() + 1 == idler.get() =>
+                {
+                    part.idler_max = idler;
+                }
+                _ => parts.push((span.only(idler), holding)),
+            }
+        }
+        parts
+    };
+    list.spans.par_iter().flat_map_iter(parts).collect()
 }
 
 fn span_ratio(span: &ReverseSpan) -> Ratio {
@@ -208,13 +311,14 @@ struct Cutting<'a, M> {
     /// Whether the driver is the gear of a speed, whose blank counts there.
     shares: bool,
     pieces: Vec<Piece<M>>,
-    volumes: Vec<u64>,
+    /// Of every idler of every span, where they must be kept.
+    volumes: Option<Vec<u64>>,
 }
 
 impl<M: Mask> Cutting<'_, M> {
     /// Appends the runs of idlers of `span` that share a cutter and whose volume
     /// rises with the idler: without shift it always does.
-    fn split(&mut self, span: &ReverseSpan, place: u32) {
+    fn split(&mut self, span: &ReverseSpan, units: u64, place: u32) {
         let plain = self.list.made() == 0;
         let outer = plain.then(|| [span.driver, span.driven].map(|z| self.plain(span, z)));
         let slot = Slot::reverse(self.problem.geared().count());
@@ -225,10 +329,10 @@ impl<M: Mask> Cutting<'_, M> {
                 None => self.made(span, idler),
             };
             let blanks = gears.iter().skip(usize::from(self.shares));
-            let volume = blanks.map(|gear| gear.volume).sum();
+            let volume = units * blanks.map(|gear| gear.volume).sum::<u64>();
             let cutters = gears.map(|gear| gear.cutter);
-            if let Some(slot) = self.volumes.get_mut(span.place(idler)) {
-                *slot = volume;
+            if let Some(volumes) = &mut self.volumes {
+                volumes.push(volume);
             }
             let mask: M = self.meter.mask(slot, &gears);
             let goes_on = last.is_some_and(|(same, below)| same == mask && below <= volume);

@@ -7,11 +7,12 @@ use super::head::Choices;
 use super::least::Least;
 use super::mask::Mask;
 use super::meter::{Meter, Slot};
-use super::reverses::{Piece, Reverses, unbeaten_pieces};
+use super::reverses::{Piece, Reverses, Run, unbeaten_pieces};
 use super::store::Step;
+use super::strong::{Holding, Strong};
 use crate::base::{Length, Ratio, Target, Teeth, Window};
 use crate::mesh::{MadePair, Pairs, ReverseList, Tally, reverses_at};
-use crate::problem::{CutPair, Problem, Reverse};
+use crate::problem::{CutPair, Problem, Reverse, Role};
 use crate::train::{ModuleId, Pair};
 use std::collections::BTreeSet;
 use std::ops::{AddAssign, Range};
@@ -22,14 +23,14 @@ use std::sync::OnceLock;
 pub(super) struct PairOption<M> {
     pub(super) pair: Pair,
     pub(super) ratio: Ratio,
-    /// Σ OD² of its two blanks, µm².
+    /// Σ OD² · width of its two blanks, µm² times the unit of widths.
     pub(super) volume: u64,
     pub(super) mask: M,
 }
 
 /// A geared speed.
 #[derive(Debug)]
-pub(super) struct Role {
+pub(super) struct Speed {
     pub(super) target: Target,
     window: Window,
     /// Which of the lists of options it draws from.
@@ -40,6 +41,9 @@ pub(super) struct Role {
 #[derive(Debug)]
 pub(super) struct OptionList<M> {
     pub(super) options: Vec<PairOption<M>>,
+    /// Behind how many heads each holds, the least first; nothing where all hold
+    /// behind every head.
+    held: Vec<u32>,
     least_volume: Least,
 }
 
@@ -61,7 +65,7 @@ pub(super) struct HeadGroup<M> {
     /// Options of each role whose speed lies in its tolerance.
     pub(super) windows: Vec<Range<usize>>,
     /// Reverse spans whose ratio lies in its tolerance.
-    pub(super) reverse: Range<usize>,
+    reverse: Run,
     /// Number of reverse gearings; 1 where none is asked for.
     pub(super) reverse_count: u64,
     steps: OnceLock<Vec<Step>>,
@@ -73,7 +77,7 @@ pub(super) struct HeadGroup<M> {
 #[derive(Debug)]
 pub(super) struct Space<M> {
     pub(super) centres: Length,
-    pub(super) roles: Vec<Role>,
+    pub(super) roles: Vec<Speed>,
     pub(super) lists: Vec<OptionList<M>>,
     pub(super) heads: Vec<Head<M>>,
     /// Groups in which every role has an option.
@@ -119,8 +123,7 @@ struct Shared {
     role: usize,
     /// The speed's pairs with that driver, in its list.
     pairs: Range<usize>,
-    /// The reverse spans with that driver.
-    spans: Range<usize>,
+    driver: GearId,
 }
 
 impl<M: Mask> OptionList<M> {
@@ -131,22 +134,50 @@ impl<M: Mask> OptionList<M> {
         gears: &GearTable,
         (meter, slot): (&Meter, Slot),
         by_driver: bool,
-        pairs: impl Iterator<Item = &'a MadePair>,
+        pairs: impl Iterator<Item = (&'a MadePair, Holding)>,
     ) -> Self {
-        let option = |made| pair_option(problem, gears, (meter, slot), made);
-        let mut options: Vec<_> = pairs.map(option).collect();
+        let option = |(made, holding): (&MadePair, Holding)| {
+            let option = pair_option(problem, gears, (meter, slot), (made, holding.units));
+            (option, holding.heads)
+        };
+        let mut all: Vec<_> = pairs.map(option).collect();
         let driver = |pair: Pair| by_driver.then_some((pair.module, pair.driver));
-        options.sort_unstable_by_key(|o| {
+        all.sort_unstable_by_key(|(o, _)| {
             (
                 driver(o.pair),
                 steepness(o.pair.driven, o.pair.driver),
                 o.pair,
             )
         });
+        let (options, mut held): (Vec<PairOption<M>>, Vec<u32>) = all.into_iter().unzip();
+        if held.iter().all(|heads| *heads == u32::MAX) {
+            held = Vec::new();
+        }
         let least_volume = Least::new(options.iter().map(|o| o.volume));
         Self {
             options,
+            held,
             least_volume,
+        }
+    }
+
+    /// A window of the options that hold behind the head at `place`: `window`
+    /// itself where all do, else a copy of those that do, behind all others.
+    fn holding(&mut self, window: Range<usize>, place: u32) -> Range<usize> {
+        let holds = |option: &usize| self.held.get(*option).is_none_or(|heads| *heads > place);
+        if window.clone().all(|option| holds(&option)) {
+            return window;
+        }
+        let kept: Vec<PairOption<M>> = window.filter(holds).map(|o| self.options[o]).collect();
+        let start = self.options.len();
+        self.options.extend(kept);
+        start..self.options.len()
+    }
+
+    /// To be done once nothing is added any more.
+    fn settle(&mut self) {
+        if !self.held.is_empty() {
+            self.least_volume = Least::new(self.options.iter().map(|o| o.volume));
         }
     }
 
@@ -158,6 +189,15 @@ impl<M: Mask> OptionList<M> {
         let rest = &all[start..];
         let end = start + rest.partition_point(|o| !window.is_below(head.then(o.ratio)));
         among.start + start..among.start + end
+    }
+
+    /// How many pairs there are, copies of them aside.
+    fn offered(&self) -> usize {
+        if self.held.is_empty() {
+            self.options.len()
+        } else {
+            self.held.len()
+        }
     }
 
     /// The runs of equal driving gears, where the list is sorted by them.
@@ -181,7 +221,7 @@ fn pair_option<M: Mask>(
     problem: &Problem,
     gears: &GearTable,
     (meter, slot): (&Meter, Slot),
-    made: &MadePair,
+    (made, units): (&MadePair, u64),
 ) -> PairOption<M> {
     let pair = made.pair;
     let [driver, driven] = &made.forms;
@@ -190,7 +230,7 @@ fn pair_option<M: Mask>(
     PairOption {
         pair,
         ratio: ratio_of(pair),
-        volume: driver.volume + driven.volume,
+        volume: units * (driver.volume + driven.volume),
         mask: meter.mask(slot, &[driver, driven]),
     }
 }
@@ -217,7 +257,12 @@ impl<M: Mask> Space<M> {
     /// Arranges what `problem` offers at `centres`.
     pub(super) fn new(problem: &Problem, gears: &GearTable, centres: Length) -> Self {
         let pairs = Pairs::at(problem, centres);
-        let heads = head_pairs(problem, &pairs);
+        let mut strong = Strong::of(problem, centres);
+        let heads = head_pairs(problem, &pairs, strong.as_ref());
+        if let Some(strong) = &mut strong {
+            strong.behind(&heads);
+        }
+        let strong = strong.as_ref();
         let wanted = problem.reverse();
         let mut listed = wanted.map(|wanted| reverse_list(problem, wanted, &heads, centres));
         if let (Some(list), Some(place)) = (&mut listed, problem.shared_speed()) {
@@ -236,26 +281,34 @@ impl<M: Mask> Space<M> {
         let mut seatings = Vec::new();
         let mut roles = Vec::new();
         let sharing = problem.shared_speed();
-        for (geared, seating) in problem.geared().zip(problem.speed_seatings()) {
+        let geared = problem.speeds().iter().enumerate();
+        let geared = geared.filter_map(|(place, speed)| Some((place, speed.geared()?)));
+        for ((place, geared), seating) in geared.zip(problem.speed_seatings()) {
             // Roles that may take the same pairs share a list.
             let known = seatings.iter().position(|known| *known == Some(seating));
             let by_driver = sharing == Some(roles.len());
             // A mask may say in which seat a gear is.
-            let apart = by_driver || meter.tells_seats();
+            let apart = by_driver || meter.tells_seats() || strong.is_some();
             let slot = Slot::speed(roles.len());
             let list = match (geared.cut(), known) {
                 (None, Some(list)) if !apart => list,
                 (cut, _) => {
                     let own = pairs.of(&seating).iter();
                     let chosen = own.filter(|made| matches_cut(problem, made.pair, cut));
+                    let role = Role::Speed(place);
+                    let held = chosen.filter_map(|made| {
+                        let all = Some(Holding::ANY);
+                        let own = |strong: &Strong<'_>| strong.speed(role, made, geared.window());
+                        Some((made, strong.map_or(all, own)?))
+                    });
                     let at = (&meter, slot);
-                    lists.push(OptionList::new(problem, &table, at, by_driver, chosen));
+                    lists.push(OptionList::new(problem, &table, at, by_driver, held));
                     let open = cut.is_none() && !by_driver;
                     seatings.push(open.then_some(seating));
                     lists.len() - 1
                 }
             };
-            roles.push(Role {
+            roles.push(Speed {
                 target: geared.target().into(),
                 window: geared.window(),
                 list,
@@ -264,47 +317,54 @@ impl<M: Mask> Space<M> {
         let mut space = Self {
             centres,
             roles,
-            heads: heads_of(problem, &table, &meter, &heads),
+            heads: heads_of(problem, &table, &meter, (&heads, strong)),
             groups: Vec::new(),
-            reverses: listed.map(|list| Reverses::new(problem, &table, &meter, list)),
+            reverses: listed.map(|list| Reverses::new(problem, &table, &meter, &list, strong)),
             meter,
             pair_count: pairs.count(),
             refused,
             keeps_choices: false,
             lists,
         };
-        space.groups = space.grouped(problem);
+        space.group_all(problem);
         let windows = space.groups.iter().flat_map(|group| &group.windows);
         space.keeps_choices = windows.map(ExactSizeIterator::len).sum::<usize>() <= MOST_KEPT;
         space
     }
 
-    fn grouped(&self, problem: &Problem) -> Vec<HeadGroup<M>> {
+    fn group_all(&mut self, problem: &Problem) {
         let shared = problem.shared_speed().map(|role| self.shared(role));
-        let mut groups = Vec::new();
+        let same = |x: &Head<M>, y: &Head<M>| head_ratio(x) == head_ratio(y);
+        let runs: Vec<usize> = self.heads.chunk_by(same).map(<[_]>::len).collect();
         let mut start = 0;
-        for same in self.heads.chunk_by(|x, y| head_ratio(x) == head_ratio(y)) {
-            let heads = start..start + same.len();
+        for (place, length) in (0..).zip(runs) {
+            let heads = start..start + length;
             start = heads.end;
-            let ratio = head_ratio(&same[0]);
-            match &shared {
-                None => groups.extend(self.group(problem, ratio, heads, None)),
-                Some(gears) => groups.extend(
-                    gears
-                        .iter()
-                        .filter_map(|gear| self.group(problem, ratio, heads.clone(), Some(gear))),
-                ),
+            let at = (head_ratio(&self.heads[heads.start]), place);
+            let gears: Vec<Option<&Shared>> = match &shared {
+                None => vec![None],
+                Some(gears) => gears.iter().map(Some).collect(),
+            };
+            for gear in gears {
+                let group = self.group(problem, at, heads.clone(), gear);
+                self.groups.extend(group);
             }
         }
-        groups
+        for list in &mut self.lists {
+            list.settle();
+        }
     }
 
     /// The gears that the speed of a role and reverse may share.
     fn shared(&self, role: usize) -> Vec<Shared> {
         let runs = self.lists[self.roles[role].list].by_driver();
         runs.filter_map(|(driver, pairs)| {
-            let spans = self.reverses.as_ref()?.of_driver(driver);
-            (!spans.is_empty()).then_some(Shared { role, pairs, spans })
+            let has = self.reverses.as_ref()?.has_driver(driver);
+            has.then_some(Shared {
+                role,
+                pairs,
+                driver,
+            })
         })
         .collect()
     }
@@ -312,18 +372,19 @@ impl<M: Mask> Space<M> {
     /// The windows under a head ratio and, where there is one, a shared gear;
     /// none when some role has no option.
     fn group(
-        &self,
+        &mut self,
         problem: &Problem,
-        ratio: Ratio,
+        (ratio, place): (Ratio, u32),
         heads: Range<usize>,
         shared: Option<&Shared>,
     ) -> Option<HeadGroup<M>> {
         let mut windows = Vec::with_capacity(self.roles.len());
         for (r, role) in self.roles.iter().enumerate() {
-            let list = &self.lists[role.list];
+            let list = &mut self.lists[role.list];
             let own = shared.filter(|shared| shared.role == r);
-            let among = own.map_or(0..list.options.len(), |shared| shared.pairs.clone());
+            let among = own.map_or(0..list.offered(), |shared| shared.pairs.clone());
             let window = list.window(&among, ratio, role.window);
+            let window = list.holding(window, place);
             if window.is_empty() {
                 return None;
             }
@@ -331,12 +392,12 @@ impl<M: Mask> Space<M> {
         }
         let (reverse, reverse_count) = match (&self.reverses, problem.reverse()) {
             (Some(reverses), Some(wanted)) => {
-                let among = shared.map_or(0..reverses.spans.len(), |shared| shared.spans.clone());
-                let run = reverses.window(&among, ratio, wanted.window());
+                let driver = shared.map(|shared| shared.driver);
+                let run = reverses.behind(driver, (ratio, place), wanted.window());
                 let count = reverses.count(&run);
                 (run, count)
             }
-            _ => (0..0, 1),
+            _ => (Run::default(), 1),
         };
         (reverse_count > 0).then(|| HeadGroup {
             ratio,
@@ -422,10 +483,12 @@ impl<M: Mask> Space<M> {
     }
 
     /// The reverse pieces of `group`.
-    pub(super) fn pieces(&self, group: &HeadGroup<M>) -> &[Piece<M>] {
-        self.reverses
-            .as_ref()
-            .map_or(&[], |reverses| reverses.pieces(&group.reverse))
+    pub(super) fn pieces<'a>(
+        &'a self,
+        group: &'a HeadGroup<M>,
+    ) -> impl Iterator<Item = &'a Piece<M>> {
+        let reverses = self.reverses.iter();
+        reverses.flat_map(|reverses| reverses.pieces(&group.reverse))
     }
 }
 
@@ -452,13 +515,15 @@ fn keep_shared(problem: &Problem, pairs: &Pairs, place: usize, list: &mut Revers
 
 /// The pairs that may be the head, sorted by ratio, then set order; nothing on
 /// offset shafts.
-fn head_pairs(problem: &Problem, pairs: &Pairs) -> Vec<MadePair> {
+fn head_pairs(problem: &Problem, pairs: &Pairs, strong: Option<&Strong<'_>>) -> Vec<MadePair> {
     let Some(wanted) = problem.head() else {
         return Vec::new();
     };
     let window = wanted.window();
     let fits = |made: &&MadePair| {
-        matches_cut(problem, made.pair, wanted.cut()) && window.contains(ratio_of(made.pair))
+        matches_cut(problem, made.pair, wanted.cut())
+            && window.contains(ratio_of(made.pair))
+            && strong.is_none_or(|strong| strong.head(made).is_some())
     };
     let own = pairs.of(&problem.head_seating()).iter();
     let mut heads: Vec<MadePair> = own.filter(fits).copied().collect();
@@ -471,7 +536,7 @@ fn heads_of<M: Mask>(
     problem: &Problem,
     gears: &GearTable,
     meter: &Meter,
-    pairs: &[MadePair],
+    (pairs, strong): (&[MadePair], Option<&Strong<'_>>),
 ) -> Vec<Head<M>> {
     if problem.head().is_none() {
         return vec![Head {
@@ -481,7 +546,10 @@ fn heads_of<M: Mask>(
         }];
     }
     let head = |made: &MadePair| {
-        let option: PairOption<M> = pair_option(problem, gears, (meter, Slot::HEAD), made);
+        let holding = strong.and_then(|strong| strong.head(made));
+        let units = holding.map_or(1, |holding| holding.units);
+        let at = (meter, Slot::HEAD);
+        let option: PairOption<M> = pair_option(problem, gears, at, (made, units));
         Head {
             pair: Some(made.pair),
             volume: option.volume,
