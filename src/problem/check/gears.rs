@@ -35,6 +35,7 @@ impl Limits {
 pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears> {
     let item = root.get("gears")?;
     let rack = rack(item, log);
+    let accuracy = item.get("accuracy_grade")?;
     idle_thinning(root, item, log);
     Some(Gears {
         modules: limits.modules.clone()?,
@@ -46,6 +47,8 @@ pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears
         max_thinning: max_thinning(item)?,
         face_width: item.get("face_width")?.length()?,
         cutting: cutting(item)?,
+        accuracy_grade: u8::try_from(accuracy.whole()?).ok()?,
+        accuracy_given: accuracy.given,
     })
 }
 
