@@ -1,20 +1,9 @@
-//! The keys that say what the gears sit on and in: torque, shafts, the idler's
-//! pin, the layout along the shafts.
+//! The keys that say what the gears sit on and in: shafts, the idler's pin, the
+//! layout along the shafts.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
 use super::table::{LENGTH, LENGTH_OR_NONE, MOST_ENTRIES, key, twin};
 use crate::base::Decimal;
-
-const fn d(millionths: i64) -> Decimal {
-    Decimal::from_millionths(millionths)
-}
-
-const fn above_none(high: i64) -> Kind {
-    Kind::Number(Range {
-        above: true,
-        ..Range::closed(d(0), Decimal::whole(high))
-    })
-}
 
 /// A place may lie on either side of the datum.
 const PLACE: Kind = Kind::Length(Range::closed(
@@ -22,7 +11,7 @@ const PLACE: Kind = Kind::Length(Range::closed(
     Decimal::whole(10_000),
 ));
 
-const fn shape(keys: &'static [Key]) -> Shape {
+pub(super) const fn shape(keys: &'static [Key]) -> Shape {
     Shape {
         keys,
         any_of: &[],
@@ -38,44 +27,6 @@ pub(super) const INPUT_TURNS: Key = key(
     Need::Default("\"clockwise\""),
     "Which way the input shaft turns, seen from the input end.",
 );
-
-pub(super) const DUTY_KEY: Key = key(
-    "duty",
-    Kind::Fields(&DUTY),
-    Need::Optional,
-    "What the box must carry: it sizes shafts and gives forces.",
-);
-
-static DUTY: Shape = Shape {
-    any_of: &["input_torque_n_m", "input_power_w"],
-    apart: &[("input_torque_n_m", "input_power_w")],
-    ..shape(&[
-        key(
-            "input_torque_n_m",
-            above_none(1_000_000),
-            Need::Otherwise("input_power_w gives it"),
-            "Torque on the input shaft, N m.",
-        ),
-        key(
-            "input_power_w",
-            above_none(10_000_000),
-            Need::Otherwise("input_torque_n_m gives it"),
-            "Power at input_rpm, W, in place of the torque.",
-        ),
-        key(
-            "shock",
-            Kind::Number(Range::closed(Decimal::whole(1), Decimal::whole(10))),
-            Need::Default("1.5"),
-            "By what the torque is multiplied for shock and bending when shafts are sized.",
-        ),
-        key(
-            "shaft_shear_mpa",
-            Kind::Number(Range::closed(Decimal::whole(1), Decimal::whole(1000))),
-            Need::Default("40"),
-            "Shear stress that a shaft may have, MPa, keyways allowed for.",
-        ),
-    ])
-};
 
 pub(super) const SHAFTS_KEY: Key = key(
     "shafts",

@@ -10,6 +10,8 @@ pub(super) struct Item {
     pub(super) span: Span,
     /// Its key path.
     pub(super) path: String,
+    /// Whether the file has it; else it is a default.
+    pub(super) given: bool,
     pub(super) value: Value,
 }
 

@@ -3,8 +3,10 @@
 
 use super::arrangement::Arrangement;
 use super::asked::Asked;
+use super::duty::{Duty, Shares};
 use super::layout::{Layout, ReverseForm};
-use super::mounting::{Duty, IdlerPin, Shafting, Turning};
+use super::materials::Materials;
+use super::mounting::{IdlerPin, Shafting, Turning};
 use super::teeth::{Bores, Inspection, Limits};
 use super::workshop::{FurtherPart, Workshop};
 use crate::base::{Decimal, Length, Module, Teeth, Window};
@@ -154,6 +156,8 @@ pub struct Gears {
     pub(super) max_thinning: Length,
     pub(super) face: FaceWidth,
     pub(super) cutting: Cutting,
+    pub(super) accuracy_grade: u8,
+    pub(super) accuracy_given: bool,
 }
 
 impl Gears {
@@ -192,6 +196,14 @@ impl Gears {
     /// How teeth are cut.
     pub const fn cutting(&self) -> Cutting {
         self.cutting
+    }
+    /// Accuracy of the teeth, grade of ISO 1328, 4 to 12.
+    pub const fn accuracy_grade(&self) -> u8 {
+        self.accuracy_grade
+    }
+    /// Whether the file says how accurate they are.
+    pub const fn accuracy_given(&self) -> bool {
+        self.accuracy_given
     }
 }
 
@@ -492,6 +504,9 @@ pub struct Problem {
     pub(super) bores: Bores,
     pub(super) shafting: Shafting,
     pub(super) duty: Option<Duty>,
+    pub(super) shares: Shares,
+    /// Shared, as the workshop is.
+    pub(super) materials: Arc<Materials>,
     pub(super) input_turns: Turning,
     pub(super) input_rpm: Option<f64>,
     pub(super) road_way_mm: Option<f64>,

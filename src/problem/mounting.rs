@@ -1,4 +1,4 @@
-//! What the gears sit on: torque, shafts, the idler's pin. Part of the checked
+//! What the gears sit on: shafts, the idler's pin. Part of the checked
 //! problem.
 
 use super::layout::{Layout, ReverseForm};
@@ -31,34 +31,6 @@ impl Turning {
             Self::Clockwise => "clockwise",
             Self::Anticlockwise => "anticlockwise",
         }
-    }
-}
-
-/// What the box must carry.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Duty {
-    pub(super) input_torque_n_m: f64,
-    pub(super) from_power: bool,
-    pub(super) shock: f64,
-    pub(super) shaft_shear_mpa: f64,
-}
-
-impl Duty {
-    /// Torque on the input shaft, N m.
-    pub const fn input_torque_n_m(&self) -> f64 {
-        self.input_torque_n_m
-    }
-    /// Whether power and speed gave it.
-    pub const fn from_power(&self) -> bool {
-        self.from_power
-    }
-    /// What the torque is multiplied by when shafts are sized.
-    pub const fn shock(&self) -> f64 {
-        self.shock
-    }
-    /// Shear stress that a shaft may have, MPa.
-    pub const fn shaft_shear_mpa(&self) -> f64 {
-        self.shaft_shear_mpa
     }
 }
 
@@ -287,10 +259,6 @@ impl Problem {
     /// Which way the input shaft turns.
     pub const fn input_turns(&self) -> Turning {
         self.input_turns
-    }
-    /// What the box must carry, when it is said.
-    pub const fn duty(&self) -> Option<&Duty> {
-        self.duty.as_ref()
     }
     /// Speed of the input shaft, rpm, when it is said.
     pub const fn input_rpm(&self) -> Option<f64> {

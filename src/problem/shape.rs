@@ -88,6 +88,7 @@ impl Checker {
         Item {
             span: at,
             path: spot.path.clone(),
+            given: true,
             value,
         }
     }
@@ -224,8 +225,12 @@ impl Checker {
                     unit: Unit::Mm,
                     key: Some(at.clone()),
                 };
-                seen.fields
-                    .push((key.name, self.item(&json, &key.kind, &inner)));
+                let item = self.item(&json, &key.kind, &inner);
+                let item = Item {
+                    given: false,
+                    ..item
+                };
+                seen.fields.push((key.name, item));
             }
         }
     }
@@ -329,6 +334,7 @@ impl Seen {
                 let item = Item {
                     span: at.clone(),
                     path: spot.child(name),
+                    given: true,
                     value: Value::Bad,
                 };
                 self.fields.push((name, item));

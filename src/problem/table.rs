@@ -1,7 +1,7 @@
 //! The problem file, key by key.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
-use super::{distances, housing, making, targets, workplace};
+use super::{distances, housing, making, service, targets, workplace};
 use crate::base::Decimal;
 
 /// Most modules, and most speeds, in one problem.
@@ -128,7 +128,8 @@ pub(super) static PROBLEM: Shape = Shape {
         making::BORES_KEY,
         making::INSPECTION_KEY,
         housing::INPUT_TURNS,
-        housing::DUTY_KEY,
+        service::DUTY_KEY,
+        service::MATERIALS_KEY,
         housing::SHAFTS_KEY,
         housing::IDLER_KEY,
         housing::LAYOUT_KEY,
@@ -294,6 +295,8 @@ static GEARS: Shape = Shape {
             Need::Otherwise("\"form\"; \"generated\" where profile_shift is given"),
             "How teeth are cut: bought form cutters (eight to a module), a hob or rack tool, or form cutters made for each gear.",
         ),
+        service::GEAR_MATERIAL,
+        service::ACCURACY,
     ],
     any_of: &["modules_mm", "diametral_pitches"],
     apart: &[
@@ -369,6 +372,9 @@ static HEAD: Shape = Shape {
         ),
         making::LEAST_DRIVER,
         making::LEAST_DRIVEN,
+        service::ROLE_MATERIAL,
+        service::DRIVER_MATERIAL,
+        service::DRIVEN_MATERIAL,
         CUT_MODULE,
         CUT_PITCH,
     ],
@@ -431,6 +437,10 @@ static SPEED: Shape = Shape {
         ),
         making::LEAST_DRIVER,
         making::LEAST_DRIVEN,
+        service::SHARE,
+        service::ROLE_MATERIAL,
+        service::DRIVER_MATERIAL,
+        service::DRIVEN_MATERIAL,
         CUT_MODULE,
         CUT_PITCH,
     ],
@@ -477,6 +487,11 @@ static REVERSE: Shape = Shape {
         ),
         making::LEAST_DRIVER,
         making::LEAST_DRIVEN,
+        service::SHARE,
+        service::ROLE_MATERIAL,
+        service::DRIVER_MATERIAL,
+        service::IDLER_MATERIAL,
+        service::DRIVEN_MATERIAL,
         housing::REVERSE_FORM,
         CUT_MODULE,
         CUT_PITCH,

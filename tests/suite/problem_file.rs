@@ -42,6 +42,8 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "duplicate-key",
     "housing-offset",
     "idler-min-above-gears-max",
+    "materials-unknown",
+    "materials-named-twice",
     "min-above-max",
     "no-speeds-in-list",
     "offset",
@@ -58,6 +60,8 @@ const BEYOND_THE_SCHEMA: &[&str] = &[
     "shared-driver-of-direct",
     "shared-driver-of-no-speed",
     "shared-driver-shifted",
+    "shares-above-all",
+    "shares-below-all",
     "thinning-alone",
     "two-direct",
     "workshop-cutters-by-half",
@@ -281,4 +285,76 @@ fn values_of_the_wrong_kind_never_panic() {
             }
         }
     }
+}
+
+#[test]
+fn duty_shares_and_materials_are_read() {
+    let read = |duty: &str, reverse: &str, gears: &str| {
+        let text = format!(
+            r#"{{ "centre_distance_mm": 40, {duty} "gears": {{ "modules_mm": [1], "min_teeth": 14,
+            "max_teeth": 70, "face_width_mm": 8 {gears} }}, "head": {{ "driver_material": "S355" }},
+            "materials": [{{ "name": "bell metal", "bending_mpa": 30, "contact_mpa": 200 }}],
+            "speeds": [{{ "ratio": 3, "share_percent": 20, "material": "bell metal" }},
+            {{ "direct": true }}, {{ "ratio": 2 }}], "reverse": {{ "ratio": 3 {reverse} }} }}"#
+        );
+        parse("box", &text).unwrap()
+    };
+    let plain = read(r#""duty": { "input_torque_n_m": 2 },"#, "", "");
+    let duty = plain.duty().unwrap();
+    assert_eq!(
+        (duty.hours().value(), duty.hours().given()),
+        (1000.0, false)
+    );
+    assert_eq!((duty.shock(), duty.shock_taken().given()), (1.5, false));
+    assert_eq!(duty.lubrication().word(), "oil");
+    assert_eq!(
+        (duty.min_root_safety(), duty.min_flank_safety()),
+        (None, None)
+    );
+    let shares = |problem: &layshaft::problem::Problem| {
+        let speeds = problem.shares().speeds().iter();
+        let all = speeds
+            .copied()
+            .chain(problem.shares().reverse())
+            .map(|s| s.value());
+        all.collect::<Vec<f64>>()
+    };
+    assert_eq!(shares(&plain), [20.0, 37.5, 37.5, 5.0]);
+    assert!(!plain.materials().given());
+    let names = |pair: &[layshaft::problem::Material; 2]| pair.clone().map(|m| m.name().to_owned());
+    assert_eq!(names(plain.materials().head()), ["S355", "C45 normalised"]);
+    assert_eq!(names(&plain.materials().speeds()[0]), ["bell metal"; 2]);
+    assert_eq!(names(&plain.materials().speeds()[1]), ["C45 normalised"; 2]);
+    assert_eq!(
+        (
+            plain.gears().accuracy_grade(),
+            plain.gears().accuracy_given()
+        ),
+        (9, false)
+    );
+
+    let full = read(
+        r#""workshop": { "gear_material": "CW614N" }, "duty": { "input_torque_n_m": 2, "shock": 1.5,
+        "hours": 20, "min_safety": 1.4, "min_flank_safety": 1.1, "reversing": true,
+        "lubrication": "grease", "dynamic_factor": 1.3 },"#,
+        r#", "share_percent": 30, "form": "shared-driver", "idler_material": "CuSn12""#,
+        r#", "accuracy_grade": 7"#,
+    );
+    let duty = full.duty().unwrap();
+    assert!(duty.reversing() && duty.shock_taken().given() && duty.hours().given());
+    assert_eq!(
+        (duty.min_root_safety(), duty.min_flank_safety()),
+        (Some(1.4), Some(1.1))
+    );
+    assert_eq!(
+        (duty.dynamic_factor(), duty.face_load_factor()),
+        (Some(1.3), None)
+    );
+    assert_eq!(shares(&full), [20.0, 25.0, 25.0, 30.0]);
+    // The shared driver is that of the slowest speed.
+    let reverse = full
+        .reverse_materials()
+        .map(layshaft::problem::Material::name);
+    assert_eq!(reverse, ["bell metal", "CuSn12", "CW614N"]);
+    assert_eq!(full.gears().accuracy_grade(), 7);
 }

@@ -40,6 +40,7 @@ impl Limits {
 pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears> {
     let item = root.get("gears")?;
     let rack = rack(item, log);
+    let accuracy = item.get("accuracy_grade")?;
     idle_thinning(root, item, log);
     let face = face(item, log);
     Some(Gears {
@@ -52,6 +53,8 @@ pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears
         max_thinning: max_thinning(item)?,
         face: face?,
         cutting: cutting(item)?,
+        accuracy_grade: u8::try_from(accuracy.whole()?).ok()?,
+        accuracy_given: accuracy.given,
     })
 }
 

@@ -11,8 +11,10 @@ mod centres;
 mod choice;
 mod cut;
 mod cutters;
+mod duty;
 mod gears;
 mod layout;
+mod materials;
 mod mounting;
 mod picked;
 mod reverse;
@@ -24,10 +26,11 @@ mod teeth;
 mod workshop;
 
 use super::arrangement::Arrangement;
+use super::duty::Duty;
 use super::fault::Log;
 use super::item::Item;
 use super::model::{Head, Problem, Reverse, Speed};
-use super::mounting::{Duty, IdlerPin, Shafting};
+use super::mounting::{IdlerPin, Shafting};
 use super::teeth::Bores;
 use gears::Limits;
 use mounting::Steps;
@@ -43,7 +46,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let gears = gears::gears(root, &limits, log);
     let asked = teeth::limits(root);
     let bores = teeth::bores(root, arrangement, log);
-    let duty = mounting::duty(root, log);
+    let duty = duty::duty(root, log);
     let pin = mounting::idler_pin(root, log);
     let inspection = teeth::inspection(root);
     let workshop = workshop(root.get("workshop"), log);
@@ -62,6 +65,9 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         (head, &speeds, &reverse),
         log,
     );
+    let shares = duty::shares(root, speeds.as_ref().map_or(0, Vec::len), log);
+    let own = reverse.as_ref().and_then(Option::as_ref);
+    let materials = materials::materials(root, speeds.as_deref(), own, log);
     let measures = choice::measures(root, log);
     let fixed = choice::fixed(root, log);
     let picked = picked::picked(root, &limits);
@@ -79,6 +85,8 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         bores,
         shafting,
         duty: duty?,
+        shares: shares?,
+        materials: Arc::new(materials?),
         input_turns: mounting::input_turns(root)?,
         input_rpm: mounting::input_rpm(root)?,
         road_way_mm: mounting::road_way_mm(root)?,

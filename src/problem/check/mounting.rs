@@ -1,14 +1,15 @@
-//! Torque, shafts, the idler's pin: sizes that are not given follow from others,
+//! Shafts, the idler's pin: sizes that are not given follow from others,
 //! once.
 
 use super::optional;
 use crate::base::{Decimal, Length};
 use crate::problem::arrangement::Arrangement;
+use crate::problem::duty::Duty;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::model::{Head, Reverse, Speed};
 use crate::problem::mounting::{
-    Bearing, Duty, HeldIn, IdlerPin, Origin, ShaftSize, Shafting, Side, Spigot, Turning,
+    Bearing, HeldIn, IdlerPin, Origin, ShaftSize, Shafting, Side, Spigot, Turning,
 };
 use crate::problem::sizing;
 use crate::problem::teeth::{Bore, Bores, Shaft};
@@ -40,31 +41,6 @@ pub(super) fn road_way_mm(root: &Item) -> Option<Option<f64>> {
             (None, None) => return None,
         };
         Some(rolled / vehicle.get("final_drive_ratio")?.number()?.to_f64())
-    })
-}
-
-pub(super) fn duty(root: &Item, log: &mut Log) -> Option<Option<Duty>> {
-    optional(root.get("duty"), |item| {
-        let number = |name| Some(item.get(name)?.number()?.to_f64());
-        let torque = match (item.get("input_torque_n_m"), item.get("input_power_w")) {
-            (Some(torque), _) => torque.number()?.to_f64(),
-            (None, power) => {
-                let rpm = root.get("input_rpm");
-                if let (Some(power), None) = (power, rpm) {
-                    let what = "needs input_rpm, which is missing".to_owned();
-                    let next = "add \"input_rpm\" at the top of the file, or give input_torque_n_m";
-                    log.add(&power.span, &power.path, what, next.to_owned());
-                }
-                let turns_a_second = rpm?.number()?.to_f64() / 60.0;
-                power?.number()?.to_f64() / (2.0 * PI * turns_a_second)
-            }
-        };
-        Some(Duty {
-            input_torque_n_m: torque,
-            from_power: item.get("input_torque_n_m").is_none(),
-            shock: number("shock")?,
-            shaft_shear_mpa: number("shaft_shear_mpa")?,
-        })
     })
 }
 
@@ -167,7 +143,7 @@ fn size(
     let by_torque = || {
         let (duty, step) = torque?;
         let torque_n_m = duty.input_torque_n_m * step;
-        let needed_mm = sizing::shaft_mm(torque_n_m * duty.shock, duty.shaft_shear_mpa);
+        let needed_mm = sizing::shaft_mm(torque_n_m * duty.shock(), duty.shaft_shear_mpa);
         let origin = Origin::Torque {
             torque_n_m,
             needed_mm,

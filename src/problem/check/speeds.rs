@@ -82,7 +82,7 @@ fn geared(
     })
 }
 
-fn is_direct(item: &Item) -> bool {
+pub(super) fn is_direct(item: &Item) -> bool {
     item.get("direct").and_then(Item::flag) == Some(true)
 }
 
@@ -104,6 +104,9 @@ fn direct_rules(item: &Item, basis: &Basis, log: &mut Log) {
         ("min_driven_teeth", "a direct speed has no gears of its own"),
         ("module_mm", "a direct speed has no gears of its own"),
         ("diametral_pitch", "a direct speed has no gears of its own"),
+        ("material", "a direct speed has no gears of its own"),
+        ("driver_material", "a direct speed has no gears of its own"),
+        ("driven_material", "a direct speed has no gears of its own"),
     ] {
         if let Some(item) = item.get(key) {
             let next = "remove this key, or \"direct\": true".to_owned();
