@@ -30,6 +30,11 @@ impl Problem {
             let next = "leave it out, or gears.profile_shift and limits.extra_tip_shortening";
             return Some((what.to_owned(), next));
         }
+        let of_length = [Measure::Blanks, Measure::Cost].into_iter();
+        if let Some(measure) = of_length.filter(|_| self.sizes_faces()).find(|m| self.counts(*m)) {
+            let what = format!("\"{}\" can't be counted where widths follow from the load", measure.word());
+            return Some((what, "leave it out, or give gears.face_width_mm"));
+        }
         let fits = self.cutter_kinds() <= MOST_CUTTERS
             && self.bar_kinds() <= MOST_BARS
             && self.details() <= MOST_DETAILS;

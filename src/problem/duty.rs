@@ -1,7 +1,7 @@
 //! What the box must carry, and how its running time is shared. Part of the
 //! checked problem.
 
-use super::model::Problem;
+use super::model::{FaceWidth, Problem};
 
 /// What teeth run in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -147,6 +147,35 @@ impl Shares {
 }
 
 impl Problem {
+    /// Whether sets are limited, or their gears sized, by the strength of teeth.
+    pub fn asks_strength(&self) -> bool {
+        let least = |duty: &Duty| duty.min_flank_safety().is_some();
+        self.duty.as_ref().is_some_and(least) || self.sizes_faces()
+    }
+    /// Whether face widths follow from the load.
+    pub const fn sizes_faces(&self) -> bool {
+        matches!(self.gears.face, FaceWidth::Auto { .. })
+    }
+    /// The same problem with another least safety of roots and of flanks.
+    #[must_use]
+    pub fn holding(mut self, least: f64) -> Self {
+        if let Some(duty) = &mut self.duty {
+            duty.min_safety = Some(least);
+            duty.min_flank_safety = None;
+        }
+        self
+    }
+    /// The same problem with nothing asked of the strength of teeth; gears whose
+    /// width would follow from it are one step wide.
+    #[must_use]
+    pub fn unrated(mut self) -> Self {
+        if let Some(duty) = &mut self.duty {
+            duty.min_safety = None;
+            duty.min_flank_safety = None;
+        }
+        self.gears.face = FaceWidth::Given(self.gears.face.unit());
+        self
+    }
     /// What the box must carry, when it is said.
     pub const fn duty(&self) -> Option<&Duty> {
         self.duty.as_ref()

@@ -3,6 +3,7 @@
 
 use super::arrangement::Arrangement;
 use super::model::Problem;
+use super::role::Role;
 use crate::base::{Decimal, Length, Teeth};
 
 /// What is asked of every tooth. Each limit refuses gears where
@@ -244,6 +245,20 @@ impl Problem {
         let least = self.reverse.as_ref().map_or([None; 2], |r| r.least);
         let [driver, _, driven] = self.reverse_made();
         self.seating(false, least, [driver, driven])
+    }
+
+    /// What the gears of a role must have; of reverse its outer ones.
+    pub fn seating_of(&self, role: Role) -> Seating {
+        let own = match role {
+            Role::Head => None,
+            Role::Speed(place) => {
+                let before = self.speeds.iter().take(place);
+                let geared = before.filter(|speed| speed.geared.is_some()).count();
+                self.speed_seatings().nth(geared)
+            }
+            Role::Reverse => Some(self.reverse_seating()),
+        };
+        own.unwrap_or_else(|| self.head_seating())
     }
 
     fn seating(&self, is_head: bool, least: [Option<Teeth>; 2], made: [bool; 2]) -> Seating {

@@ -217,6 +217,11 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
     if let Some((what, next)) = problem.uncountable() {
         return Err(Failure::BadInput(format!("{what}\n  next: {next}")));
     }
+    if problem.asks_strength() && (args.certify || args.engine == Engine::Program) {
+        let text = "The integer programs know nothing of the strength of teeth: leave out --certify \
+                    and --engine, or duty.min_safety";
+        return Err(Failure::BadInput(text.to_owned()));
+    }
     if args.certify && problem.measures_purchases() {
         let text = "--certify knows worst_error, blank_volume and distinct_cutters: leave the \
                     other measures to the search, or ask for one by --engine program";

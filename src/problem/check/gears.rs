@@ -5,7 +5,7 @@ use crate::base::{Decimal, Length, Module, Teeth};
 use crate::involute::{GeometryFault, Rack};
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
-use crate::problem::model::{Closing, Cutting, FaceWidth, Gears};
+use crate::problem::model::{Closing, Cutting, FaceWidth, Gears, Problem};
 use crate::problem::table::MOST_ENTRIES;
 
 /// How much teeth may be thinned where the file does not say.
@@ -122,6 +122,31 @@ fn face(gears: &Item, log: &mut Log) -> Option<FaceWidth> {
         return None;
     }
     Some(FaceWidth::Auto { step, least, most })
+}
+
+/// Whether there is what widths are to follow from.
+pub(super) fn sized(root: &Item, problem: &Problem, log: &mut Log) {
+    let Some(width) = root.get("gears").and_then(|gears| gears.get("face_width")) else {
+        return;
+    };
+    if !problem.sizes_faces() {
+        return;
+    }
+    let mut wrong = |what: &str, next: &str| {
+        log.add(&width.span, &width.path, what.to_owned(), next.to_owned());
+    };
+    if problem.duty().is_none_or(|duty| duty.min_flank_safety().is_none()) {
+        wrong(
+            "\"auto\" needs a torque and a least safety",
+            "add \"duty\": { \"input_torque_n_m\": …, \"min_safety\": … }, or give a width",
+        );
+    }
+    if problem.shared_speed().is_some() {
+        wrong(
+            "\"auto\" can't size a gear that drives a speed and reverse",
+            "give a width, or reverse a driving gear of its own",
+        );
+    }
 }
 
 fn max_thinning(gears: &Item) -> Option<Length> {

@@ -104,6 +104,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         picked: picked?,
         inches,
     };
+    gears::sized(root, &problem, log);
     if let Some((what, next)) = problem.uncountable() {
         let at = root.get("measures").or_else(|| root.get("ranking"));
         let at = at.unwrap_or(root);

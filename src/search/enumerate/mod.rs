@@ -10,15 +10,17 @@ mod hand;
 mod judged;
 mod options;
 mod room;
+mod strength;
 mod values;
 
 use super::Counts;
 use crate::base::{Decimal, Length, Ratio};
-use crate::problem::{Geared, Problem, Reverse, ReverseForm};
+use crate::problem::{Geared, Problem, Reverse, ReverseForm, Role};
 use crate::train::{Pair, ReverseGears, Set};
 use hand::{makes_pair, makes_reverse};
 use num_bigint::BigUint;
 use options::{as_cut, closing_pairs, gearings, heads, ratio_of};
+use strength::Strength;
 use values::{Unbeaten, offer, ranked};
 
 /// What walking every set found; to be compared with an
@@ -211,21 +213,37 @@ fn stages(problem: &Problem, visit: &mut impl FnMut(Stage)) {
                 all.retain(|gears| makes_reverse(problem, *gears, made));
                 (wanted, all)
             });
+        let strength = Strength::of(problem, centres);
+        let places = problem.speeds().iter().enumerate();
+        let geared: Vec<(usize, &Geared)> = places
+            .filter_map(|(place, speed)| Some((place, speed.geared()?)))
+            .collect();
         for head in heads(problem, &for_head) {
             let ratio = head.map_or(Ratio::ONE, ratio_of);
-            let of_speed = |(wanted, pairs): (&Geared, &Vec<Pair>)| {
+            let strong = |role, pair| {
+                let held = |strength: &Strength<'_>| strength.pair(role, pair, ratio);
+                strength.as_ref().is_none_or(held)
+            };
+            if head.is_some_and(|head| !strong(Role::Head, head)) {
+                continue;
+            }
+            let of_speed = |(&(place, wanted), pairs): (&(usize, &Geared), &Vec<Pair>)| {
                 let fits = |pair: &&Pair| {
                     wanted.window().contains(ratio.then(ratio_of(**pair)))
                         && as_cut(problem, **pair, wanted.cut())
+                        && strong(Role::Speed(place), **pair)
                 };
                 pairs.iter().filter(fits).copied().collect()
             };
-            let roles = problem.geared().zip(&for_speeds).map(of_speed).collect();
+            let roles = geared.iter().zip(&for_speeds).map(of_speed).collect();
             let reverses = match &gearings {
                 None => vec![None],
                 Some((wanted, gearings)) => {
                     let made = |g: &ReverseGears| Ratio::of(g.driven.get(), g.driver.get());
-                    let fits = |g: &&ReverseGears| wanted.window().contains(ratio.then(made(g)));
+                    let fits = |g: &&ReverseGears| {
+                        wanted.window().contains(ratio.then(made(g)))
+                            && strength.as_ref().is_none_or(|s| s.reverse(**g, ratio))
+                    };
                     gearings.iter().filter(fits).copied().map(Some).collect()
                 }
             };

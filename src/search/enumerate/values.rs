@@ -6,7 +6,7 @@ use crate::base::{Length, Ratio, SCORE_STEPS, Teeth};
 use crate::making::{Form, blank_um};
 use crate::problem::{Measure, Problem, Ranking, ReverseForm};
 use crate::stock::{NO_BAR, cost};
-use crate::train::{Cutter, ModuleId, Set, cutter_of, forms_of};
+use crate::train::{Cutter, Gear, ModuleId, Set, cutter_of, forms_of, gears_of};
 
 /// A point of the front.
 pub(super) struct Unbeaten {
@@ -53,11 +53,17 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
             let blank = |((module, z), form): ((ModuleId, Teeth), Form)| {
                 blank_um(problem.gears(), module.of(problem), z, &form)
             };
-            let made = set.gears().zip(forms_of(problem, set));
-            let all: u64 = made.map(|gear| blank(gear) * blank(gear)).sum();
-            // Cut once, whatever it drives.
+            // The unit divides every width.
+            let unit = problem.gears().face().unit().steps();
+            let wide = |gear: &Gear| (gear.face.steps() / unit).unsigned_abs();
+            let made = gears_of(problem, set).into_iter();
+            let made = made.zip(forms_of(problem, set)).map(|(gear, form)| {
+                let od = blank(((gear.module, gear.teeth), form));
+                od * od * wide(&gear)
+            });
+            // Cut once, whatever it drives; such gears have one width.
             let shared = reverse_driver(problem, set);
-            all - shared.map_or(0, |gear| blank(gear) * blank(gear))
+            made.sum::<u64>() - shared.map_or(0, |gear| blank(gear) * blank(gear))
         }
         Measure::DistinctCutters => {
             let cutter = |((module, z), form)| cutter_of(problem.gears(), module, z, &form);
