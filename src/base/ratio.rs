@@ -145,6 +145,15 @@ impl Window {
         }
     }
 
+    /// Its upper end; none where it has none.
+    #[allow(
+        clippy::cast_precision_loss,
+        reason = "the one rounding to a double is meant"
+    )]
+    pub fn high(&self) -> Option<f64> {
+        self.high.map(|(n, d)| n as f64 / d as f64)
+    }
+
     /// Whether `ratio` lies below the window.
     pub fn is_above(&self, ratio: Ratio) -> bool {
         self.low.is_some_and(|(n, d)| {

@@ -31,8 +31,14 @@ impl Problem {
             return Some((what.to_owned(), next));
         }
         let of_length = [Measure::Blanks, Measure::Cost].into_iter();
-        if let Some(measure) = of_length.filter(|_| self.sizes_faces()).find(|m| self.counts(*m)) {
-            let what = format!("\"{}\" can't be counted where widths follow from the load", measure.word());
+        if let Some(measure) = of_length
+            .filter(|_| self.sizes_faces())
+            .find(|m| self.counts(*m))
+        {
+            let what = format!(
+                "\"{}\" can't be counted where widths follow from the load",
+                measure.word()
+            );
             return Some((what, "leave it out, or give gears.face_width_mm"));
         }
         let fits = self.cutter_kinds() <= MOST_CUTTERS

@@ -201,7 +201,7 @@ impl<M: Mask> Reverses<M> {
     /// Every idler of a piece with the volume it gives, both rising.
     pub(super) fn idlers(&self, piece: &Piece<M>) -> impl Iterator<Item = (Teeth, u64)> {
         let span = &self.spans[piece.span as usize];
-        let volume = move |idler| match &self.volumes {
+        let volume = move |idler: Teeth| match &self.volumes {
             Volumes::Listed(all) => {
                 let before = self.idlers_before[piece.span as usize] as usize;
                 all[before + (idler.get() - span.idler_min.get()) as usize]

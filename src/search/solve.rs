@@ -140,6 +140,9 @@ pub struct Outcome {
     /// How many sets more there would be if the idler needed no clear place;
     /// none where none is asked for.
     pub without_place: Option<BigUint>,
+    /// How many sets more there would be if nothing were asked of the strength of
+    /// teeth; none where nothing is.
+    pub without_strength: Option<BigUint>,
 }
 
 /// Searches the whole problem.
@@ -173,6 +176,10 @@ fn search(
     if problem.wants_clear_place() {
         let everywhere = count(&problem.clone().anywhere(), request, control);
         outcome.without_place = Some(everywhere - &outcome.counts.sets);
+    }
+    if problem.asks_strength() {
+        let all = count(&problem.clone().unrated(), request, control);
+        outcome.without_strength = Some(all - &outcome.counts.sets);
     }
     (outcome, walk)
 }
@@ -310,6 +317,7 @@ impl<'a, M: Mask> Search<'a, M> {
             pairs,
             refused,
             without_place: None,
+            without_strength: None,
         };
         if outcome.counts.sets == BigUint::ZERO {
             return (outcome, None);

@@ -35,7 +35,7 @@ impl Holding {
 /// The duty, asked of every mesh.
 pub(super) struct Strong<'a> {
     problem: &'a Problem,
-    rater: Rater<'a>,
+    rater: Rater,
     centres: Length,
     /// The distinct ratios that heads have, ascending.
     ratios: Vec<Ratio>,
@@ -57,7 +57,7 @@ impl<'a> Strong<'a> {
 
     /// Whether a head pair holds, and with which width.
     pub(super) fn head(&self, made: &MadePair) -> Option<Holding> {
-        self.holding(&self.strand(Role::Head, made), &(0..1), |_| 1.0, 1.0)
+        self.holding(&self.strand(Role::Head, made)?, &(0..1), |_| 1.0)
     }
 
     /// The heads that are left, by ratio.
@@ -77,7 +77,7 @@ impl<'a> Strong<'a> {
     /// Behind which heads a pair serves a speed.
     pub(super) fn speed(&self, role: Role, made: &MadePair, window: Window) -> Option<Holding> {
         let own = Ratio::of(made.pair.driven.get(), made.pair.driver.get());
-        self.served(&self.strand(role, made), own, window)
+        self.served(&self.strand(role, made)?, own, window)
     }
 
     /// Behind which heads a reverse gearing serves.
@@ -90,16 +90,16 @@ impl<'a> Strong<'a> {
     ) -> Option<Holding> {
         let teeth = [span.driver, idler, span.driven];
         let module = span.module.of(self.problem);
-        let strand = self.rater.reverse(module, teeth, &list.forms(span, idler));
+        let strand = self.rater.reverse(module, teeth, list.forms(span, idler))?;
         let own = Ratio::of(span.driven.get(), span.driver.get());
         self.served(&strand, own, window)
     }
 
-    fn strand(&self, role: Role, made: &MadePair) -> Strand {
-        let (pair, forms) = (made.pair, &made.forms);
-        let teeth = [pair.driver, pair.driven];
+    fn strand(&self, role: Role, made: &MadePair) -> Option<Strand> {
+        let pair = made.pair;
+        let gears = ([pair.driver, pair.driven], made.forms);
         let module = pair.module.of(self.problem);
-        self.rater.pair(role, module, teeth, forms, self.centres)
+        self.rater.pair(role, module, gears, self.centres)
     }
 
     fn served(&self, strand: &Strand, own: Ratio, window: Window) -> Option<Holding> {
@@ -114,20 +114,17 @@ impl<'a> Strong<'a> {
             return None;
         }
         let ratio = |head: usize| self.ratios[head].to_f64();
-        let most = self.rater.most_head_ratio(own, window);
-        self.holding(strand, &(start..end), ratio, most)
+        self.holding(strand, &(start..end), ratio)
     }
 
-    /// Of a strand that heads in `used` bring into tolerance; wide enough for the
-    /// head ratio `most`.
+    /// Of a strand that the heads in `used` bring into tolerance.
     fn holding(
         &self,
         strand: &Strand,
         used: &Range<usize>,
         ratio: impl Fn(usize) -> f64,
-        most: f64,
     ) -> Option<Holding> {
-        let width = self.rater.width(strand, most);
+        let width = self.rater.width(strand);
         let holds = |head: usize| self.rater.holds(strand, ratio(head), width.mm());
         let heads = if holds(used.end - 1) {
             u32::MAX

@@ -1,6 +1,7 @@
 //! The gears of a set by what they are there for.
 
-use super::{ModuleId, Pair, Set, face_width};
+use super::width::face_widths;
+use super::{ModuleId, Pair, Set};
 use crate::base::{Length, Teeth};
 use crate::problem::{Arrangement, Problem, Role, Seat, Shaft};
 
@@ -60,6 +61,7 @@ pub fn pairs_of(problem: &Problem, set: &Set) -> Vec<(Role, Pair)> {
 /// Every gear of a set: head, speeds, reverse; driver before driven.
 pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
     let mut gears = Vec::new();
+    let mut faces = face_widths(problem, set).into_iter();
     for (
         role,
         Pair {
@@ -69,7 +71,7 @@ pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
         },
     ) in pairs_of(problem, set)
     {
-        let face = face_width(problem, set, role);
+        let face = faces.next().unwrap_or(Length::ZERO);
         for (seat, teeth) in [(Seat::Driver, driver), (Seat::Driven, driven)] {
             gears.push(Gear {
                 role,
@@ -87,7 +89,7 @@ pub fn gears_of(problem: &Problem, set: &Set) -> Vec<Gear> {
             (Seat::Driven, r.driven),
         ];
         let role = Role::Reverse;
-        let face = face_width(problem, set, role);
+        let face = faces.next().unwrap_or(Length::ZERO);
         gears.extend(seats.map(|(seat, teeth)| Gear {
             role,
             seat,

@@ -117,6 +117,13 @@ pub enum Breach {
         gear: Gear,
         teeth: Teeth,
     },
+    /// A mesh less safe than the duty asks for, at a root or at a flank.
+    Weak {
+        role: Role,
+        safety: f64,
+        least: f64,
+        flank: bool,
+    },
     /// A gear whose cutter is not owned.
     CutterNotOwned {
         role: Role,
@@ -158,6 +165,7 @@ impl Breach {
             Self::IdlerPlace { .. } => "idler_place",
             Self::IdlerRoom { .. } => "idler_room",
             Self::Dividing { .. } => "dividing",
+            Self::Weak { .. } => "weak",
             Self::CutterNotOwned { .. } => "cutter_not_owned",
             Self::Making { .. } => "making",
             Self::Figure { .. } => "figure",

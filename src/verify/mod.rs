@@ -16,6 +16,7 @@ mod reverse;
 mod room;
 mod ruler;
 mod shed;
+mod strength;
 mod tooth;
 mod words;
 
@@ -38,5 +39,6 @@ pub fn verify(problem: &Problem, set: &Set) -> Vec<Breach> {
     claims::pairs(problem, set, &mut breaches);
     reverse::check(problem, set, &mut breaches);
     shed::check(problem, set, &mut breaches);
+    strength::check(problem, set, &mut breaches);
     breaches
 }

@@ -69,6 +69,19 @@ impl fmt::Display for Breach {
                 f,
                 "{role}: {gear} with {teeth} teeth, which the head does not divide simply"
             ),
+            Self::Weak {
+                role,
+                safety,
+                least,
+                flank,
+            } => {
+                let spot = if *flank { "flanks" } else { "roots" };
+                let (safety, least) = (plain(*safety, 3), plain(*least, 3));
+                write!(
+                    f,
+                    "{role}: safety {safety} of the {spot}, {least} is asked for"
+                )
+            }
             Self::CutterNotOwned { role, gear, teeth } => {
                 write!(
                     f,

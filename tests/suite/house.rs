@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 /// The rooms of `src`, in the order in which data flows.
 const ROOMS: &[&str] = &[
-    "base", "geometry", "involute", "problem", "making", "inspect", "train", "stock", "place",
-    "mesh", "search", "verify", "design", "shop", "sheet", "export", "cli",
+    "base", "geometry", "involute", "problem", "making", "inspect", "train", "rating", "stock",
+    "place", "mesh", "search", "verify", "design", "shop", "sheet", "export", "cli",
 ];
 
 /// Parts of the search that the integer program may name: what carries no
@@ -14,7 +14,7 @@ const ROOMS: &[&str] = &[
 const PROGRAM_SEES: &[&str] = &["Control", "program"];
 
 /// All that the re-check may see: it must not lean on what it checks.
-const VERIFY_SEES: &[&str] = &["base", "involute", "problem", "train", "verify"];
+const VERIFY_SEES: &[&str] = &["base", "involute", "problem", "rating", "train", "verify"];
 
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).unwrap() {

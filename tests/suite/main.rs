@@ -18,6 +18,7 @@ mod dividing;
 mod forces;
 mod gear_verb;
 mod gearing;
+mod holding;
 mod house;
 mod idler;
 mod judged;

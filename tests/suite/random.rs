@@ -25,7 +25,7 @@ impl Draw {
     }
 
     /// A decimal from `low` to `high` thousandths.
-    fn thousandths(&mut self, low: u64, high: u64) -> f64 {
+    pub(crate) fn thousandths(&mut self, low: u64, high: u64) -> f64 {
         milli(self.whole(low, high))
     }
 

@@ -80,6 +80,7 @@ fn outcome(problem: &Problem, set: Option<Set>) -> Outcome {
         pairs: 0,
         refused: Refused::default(),
         without_place: None,
+        without_strength: None,
     }
 }
 

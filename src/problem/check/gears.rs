@@ -135,7 +135,10 @@ pub(super) fn sized(root: &Item, problem: &Problem, log: &mut Log) {
     let mut wrong = |what: &str, next: &str| {
         log.add(&width.span, &width.path, what.to_owned(), next.to_owned());
     };
-    if problem.duty().is_none_or(|duty| duty.min_flank_safety().is_none()) {
+    if problem
+        .duty()
+        .is_none_or(|duty| duty.min_flank_safety().is_none())
+    {
         wrong(
             "\"auto\" needs a torque and a least safety",
             "add \"duty\": { \"input_torque_n_m\": …, \"min_safety\": … }, or give a width",

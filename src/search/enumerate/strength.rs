@@ -3,13 +3,13 @@
 use crate::base::{Length, Ratio};
 use crate::making::{Form, Rules};
 use crate::problem::{Problem, Role};
-use crate::rating::Rater;
+use crate::rating::{Rater, Strand};
 use crate::train::{Pair, ReverseGears};
 
 /// What the duty asks of meshes at one centre distance.
 pub(super) struct Strength<'a> {
     problem: &'a Problem,
-    rater: Rater<'a>,
+    rater: Rater,
     rules: Option<Rules>,
     centres: Length,
 }
@@ -34,11 +34,9 @@ impl<'a> Strength<'a> {
         let seatings = self.problem.seating_of(role);
         let made = |rules: &Rules| rules.pair(module, teeth, seatings.holes, self.centres).ok();
         let forms = self.rules.as_ref().map_or(Some([Form::PLAIN; 2]), made);
-        forms.is_some_and(|forms| {
-            let strand = self.rater.pair(role, module, teeth, &forms, self.centres);
-            let width = self.rater.width(&strand);
-            self.rater.holds(&strand, head.to_f64(), width.mm())
-        })
+        let strand =
+            forms.and_then(|forms| self.rater.pair(role, module, (teeth, forms), self.centres));
+        self.holds(strand, head)
     }
 
     /// Whether reverse gears hold behind a head of that ratio.
@@ -47,8 +45,12 @@ impl<'a> Strength<'a> {
         let teeth = [gears.driver, gears.idler, gears.driven];
         let made = |rules: &Rules| Some(rules.reverse(self.problem, module, teeth).ok()?.forms);
         let forms = self.rules.as_ref().map_or(Some([Form::PLAIN; 3]), made);
-        forms.is_some_and(|forms| {
-            let strand = self.rater.reverse(module, teeth, &forms);
+        let strand = forms.and_then(|forms| self.rater.reverse(module, teeth, forms));
+        self.holds(strand, head)
+    }
+
+    fn holds(&self, strand: Option<Strand>, head: Ratio) -> bool {
+        strand.is_some_and(|strand| {
             let width = self.rater.width(&strand);
             self.rater.holds(&strand, head.to_f64(), width.mm())
         })

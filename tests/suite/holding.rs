@@ -1,0 +1,197 @@
+//! Sets limited, and gears sized, by the strength of teeth: against the plain
+//! twin and the re-check, on small random problems.
+
+use crate::judged::judged_file;
+use crate::oracle::compare;
+use crate::random::{Draw, checked, problem_file};
+use crate::shared::shared_file;
+use layshaft::problem::{Problem, Ranking};
+use layshaft::rating::rate;
+use layshaft::search::{Control, Request, count_plainly, solve};
+use layshaft::train::{Figures, Set};
+use layshaft::verify::{verify, verify_figures};
+use num_bigint::BigUint;
+use serde_json::{Value, json};
+
+#[derive(Debug, Default)]
+struct Covered {
+    compared: u64,
+    taking_some: u64,
+    taking_all: u64,
+    sized: u64,
+    judged: u64,
+    shared: u64,
+    reverses: u64,
+    weak_told: u64,
+}
+
+const MATERIALS: &[&str] = &[
+    "C45 normalised",
+    "S355",
+    "CuSn12",
+    "42CrMo4 tempered",
+    "16MnCr5 case-hardened",
+];
+
+/// A random duty, heavy enough to refuse some gears.
+fn duty(draw: &mut Draw, file: &mut Value) {
+    let mut duty = json!({
+        "input_torque_n_m": draw.pick(&[0.01, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0, 2.0]),
+        "min_safety": draw.thousandths(500, 2000),
+        "hours": draw.pick(&[1, 100, 1000, 20000]),
+        "reversing": draw.percent(20),
+        "shock": draw.pick(&[1.0, 1.5, 2.0]),
+    });
+    if draw.percent(30) {
+        duty["min_flank_safety"] = json!(draw.thousandths(500, 1500));
+    }
+    file["duty"] = duty;
+    if file.get("input_rpm").is_none() && draw.percent(60) {
+        file["input_rpm"] = json!(draw.pick(&[1, 50, 600, 3000, 12000]));
+    }
+    let known = layshaft::problem::MATERIAL_ROWS.iter().map(|row| row.name);
+    let known: Vec<&str> = known.filter(|name| MATERIALS.contains(name)).collect();
+    if !known.is_empty() && draw.percent(70) {
+        file["gears"]["material"] = json!(draw.pick(&known));
+    }
+    // All of the time is that of reverse where there is nothing else.
+    if file.get("speeds").is_some()
+        && let Some(reverse) = file.get_mut("reverse")
+        && draw.percent(30)
+    {
+        reverse["share_percent"] = json!(draw.pick(&[0, 1, 20]));
+        if let Some(name) = known.first() {
+            reverse["idler_material"] = json!(name);
+        }
+    }
+}
+
+fn rated_file(draw: &mut Draw) -> Option<Value> {
+    let mut file = match draw.whole(0, 9) {
+        0..=4 => problem_file(draw),
+        5..=7 => judged_file(draw),
+        _ => shared_file(draw)?,
+    };
+    duty(draw, &mut file);
+    let shares = file.pointer("/reverse/form") == Some(&json!("shared-driver"));
+    if !shares && draw.percent(45) {
+        let gears = &mut file["gears"];
+        gears.as_object_mut()?.remove("face_width_in");
+        gears["face_width_mm"] = json!("auto");
+        if draw.percent(60) {
+            let least = draw.whole(500, 6000);
+            let most = least + draw.whole(0, 20_000);
+            let mm = |thousandths: u64| json!(thousandths as f64 / 1000.0);
+            gears["face_width_range_mm"] = json!({
+                "min": mm(least), "max": mm(most),
+                "step": draw.pick(&[0.25, 0.5, 1.0]),
+            });
+        }
+    }
+    Some(file)
+}
+
+/// Asks for the safety of some set, so that it parts the sets.
+fn between(draw: &mut Draw, mut file: Value, free: &Problem) -> Value {
+    let all = Request {
+        top: 60,
+        trains: 0,
+        threads: 1,
+    };
+    let sets = solve(free, all, &Control::until(None)).sets;
+    let set = draw.pick(&sets);
+    // Where widths follow from the load, at the width of the middle of them.
+    let mut wide = file.clone();
+    if wide["gears"]["face_width_mm"] == json!("auto") {
+        let module = free.gears().modules()[0].mm();
+        wide["gears"]["face_width_mm"] = json!((8000.0 * module).round() / 1000.0);
+        wide["gears"]
+            .as_object_mut()
+            .unwrap()
+            .remove("face_width_range_mm");
+    }
+    let rated = rate(&checked(&wide), &set).unwrap();
+    let least = rated.iter().map(|mesh| mesh.safety.least());
+    let least = least.fold(f64::INFINITY, f64::min).clamp(0.1, 10.0);
+    file["duty"]["min_safety"] = json!((least * 1000.0).round() / 1000.0);
+    file["duty"]
+        .as_object_mut()
+        .unwrap()
+        .remove("min_flank_safety");
+    file
+}
+
+fn check_listed(problem: &Problem, sets: &[Set], about: &str) {
+    for set in sets {
+        let breaches = verify(problem, set);
+        assert!(breaches.is_empty(), "{breaches:?}: {about}");
+        let breaches = verify_figures(problem, set, &Figures::of(problem, set));
+        assert!(breaches.is_empty(), "{breaches:?}: {about}");
+    }
+}
+
+#[test]
+fn strength_limits_and_sizes_as_the_plain_twin_says() {
+    let mut covered = Covered::default();
+    for seed in 0..500 {
+        let draw = &mut Draw::new(seed);
+        let Some(file) = rated_file(draw) else {
+            continue;
+        };
+        let free = checked(&file).unrated();
+        let all = count_plainly(&free).sets;
+        if all > BigUint::from(4000_u32) || all == BigUint::ZERO {
+            continue;
+        }
+        let file = if draw.percent(85) {
+            between(draw, file, &free)
+        } else {
+            file
+        };
+        let problem = checked(&file);
+        let about = format!("seed {seed}: {file}");
+        let held = count_plainly(&problem).sets;
+        covered.compared += 1;
+        covered.taking_some += u64::from(held > BigUint::ZERO && held < all);
+        covered.taking_all += u64::from(held == BigUint::ZERO);
+        covered.sized += u64::from(problem.sizes_faces());
+        covered.judged += u64::from(problem.judges());
+        covered.shared += u64::from(problem.shared_speed().is_some());
+        covered.reverses += u64::from(problem.reverse().is_some());
+        for ranking in Ranking::USUAL {
+            let ranked = problem.clone().ranked(ranking, Vec::new());
+            let top = draw.pick(&[1, 20, 300]);
+            compare(&ranked, top, &about);
+        }
+        let request = Request {
+            top: 50,
+            trains: 5,
+            threads: 1,
+        };
+        let outcome = solve(&problem, request, &Control::until(None));
+        assert_eq!(outcome.without_strength, Some(&all - &held), "{about}");
+        check_listed(&problem, &outcome.sets, &about);
+        check_listed(&problem, &outcome.front, &about);
+        // What does not hold must be told by the re-check, each set of it.
+        let everything = Request {
+            top: 400,
+            ..request
+        };
+        let of_all = solve(&free, everything, &Control::until(None)).sets;
+        let weak = of_all
+            .iter()
+            .filter(|set| !verify(&problem, set).is_empty());
+        let weak = weak.count();
+        covered.weak_told += weak as u64;
+        if BigUint::from(of_all.len()) == all {
+            assert_eq!(BigUint::from(weak), all - held, "{about}");
+        }
+    }
+    println!("{covered:?}");
+    assert!(covered.compared > 60, "{covered:?}");
+    assert!(covered.taking_some > 15, "{covered:?}");
+    assert!(covered.taking_all > 5, "{covered:?}");
+    assert!(covered.sized > 15 && covered.judged > 10, "{covered:?}");
+    assert!(covered.shared > 2 && covered.reverses > 20, "{covered:?}");
+    assert!(covered.weak_told > 500, "{covered:?}");
+}
