@@ -11,7 +11,7 @@
 //! 4. [`making`] settles how the gears of a mesh are made, and which limit
 //!    refuses them; [`inspect`] gives the sizes to cut and to measure.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
-//!    [`train::Figures`].
+//!    [`train::Figures`]. [`rating`] says how strong the teeth of its meshes are.
 //! 6. [`stock`] knows pieces of bar and the least money for them; [`place`] says
 //!    what stands near the reverse idler; [`mesh`] lists the pairs and reverse
 //!    gearings that close a centre distance.
@@ -36,6 +36,7 @@ pub mod making;
 pub mod mesh;
 pub mod place;
 pub mod problem;
+pub mod rating;
 pub mod search;
 pub mod shop;
 pub mod stock;

@@ -137,6 +137,15 @@ impl ShiftedGear {
         }
     }
 
+    /// How far each flank of the tool stands aside of a rack's when it cuts the
+    /// root, normal, mm: half of what is thinned by side.
+    pub(super) fn side_cut_mm(&self) -> f64 {
+        match self.thinning {
+            Thinning::BySide(amount) => amount / 2.0,
+            Thinning::ByDepth(_) => 0.0,
+        }
+    }
+
     /// Reference diameter d = m_t z, mm.
     pub fn reference_mm(&self) -> f64 {
         self.toothing.transverse_module_mm() * f64::from(self.teeth)

@@ -22,7 +22,7 @@ pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark>
         })
         .collect();
     let mut remarks = Vec::new();
-    for ([one, other], centres_mm) in meshes(problem, set, &gears) {
+    for ([one, other], centres_mm) in meeting(problem, set, &gears) {
         let (Some(first), Some(second)) = (made[one], made[other]) else {
             continue;
         };
@@ -40,8 +40,9 @@ pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark>
     remarks
 }
 
-/// Places of the gears that mesh, and their centre distance, mm.
-fn meshes(problem: &Problem, set: &Set, gears: &[Gear]) -> Vec<([usize; 2], f64)> {
+/// Places of the gears of a set ([`gears_of`]) that mesh, and their centre
+/// distance, mm: head, speeds, the two meshes of reverse.
+pub fn meeting(problem: &Problem, set: &Set, gears: &[Gear]) -> Vec<([usize; 2], f64)> {
     let pairs = pairs_of(problem, set).len();
     let centres_mm = set.centre_distance.mm();
     let mut all: Vec<_> = (0..pairs)

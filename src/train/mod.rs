@@ -29,6 +29,7 @@ pub(crate) use figures::{um_to_mm, volume_mm3};
 pub use forms::{forms_of, reverse_lengths};
 pub use idler::{Point, idler_centres, idler_closes, reverse_gap, tips_clear};
 pub use mark::{Found, Mark, Register, SHORTEST_MARK};
+pub use marks::meeting;
 pub use needs::{Needs, own_gears};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};
 pub use remarks::{Matter, Misfit, Remark, remarks, words};
