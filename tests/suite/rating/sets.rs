@@ -145,15 +145,15 @@ fn origins_say_what_was_given() {
 #[test]
 fn idler_teeth_bend_both_ways_and_so_does_all_that_reverses() {
     let left = |meshes: &[RatedMesh], mesh: usize| {
-        [0, 1].map(|gear| factor(&meshes[mesh], "Y_A", Some(gear)).value)
+        [0, 1].map(|gear| format!("{:.3}", factor(&meshes[mesh], "Y_A", Some(gear)).value))
     };
     let plain = rated(DUTY, "");
-    assert_eq!(left(&plain, 0), [1.0, 1.0]);
-    assert_eq!(left(&plain, 3), [1.0, 0.7]);
-    assert_eq!(left(&plain, 4), [0.7, 1.0]);
+    assert_eq!(left(&plain, 0), ["1.000", "1.000"]);
+    assert_eq!(left(&plain, 3), ["1.000", "0.700"]);
+    assert_eq!(left(&plain, 4), ["0.700", "1.000"]);
     let reversing = rated(&DUTY.replace("4,", r#"4, "reversing": true,"#), "");
     for mesh in 0..5 {
-        assert_eq!(left(&reversing, mesh), [0.7, 0.7]);
+        assert_eq!(left(&reversing, mesh), ["0.700", "0.700"]);
     }
 }
 
