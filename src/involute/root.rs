@@ -56,7 +56,7 @@ impl RootSection {
         let turn = touching(z, out, aside);
         let (sin, cos) = (FRAC_PI_3 - turn).sin_cos();
         let from_corner = out / turn.cos() - rack.fillet;
-        let tip = (z + (gear.tip_mm() - gear.reference_mm()) / m) / 2.0;
+        let tip = f64::midpoint(z, (gear.tip_mm() - gear.reference_mm()) / m);
         let base = z * normal_angle_rad.cos() / 2.0;
         Self {
             virtual_teeth: z,
@@ -64,7 +64,7 @@ impl RootSection {
             chord: z * sin + 3.0_f64.sqrt() * from_corner,
             radius: rack.fillet
                 + 2.0 * out * out / (turn.cos() * (z * turn.cos() * turn.cos() - 2.0 * out)),
-            height: (z * cos + from_corner) / 2.0,
+            height: f64::midpoint(z * cos, from_corner),
             base_angle_rad: gear.normal_thickness_mm() / (m * z) + involute(normal_angle_rad),
             tip_length: ((tip - base) * (tip + base)).max(0.0).sqrt(),
         }

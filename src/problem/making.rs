@@ -147,8 +147,8 @@ static LIMITS: Shape = Shape {
         key(
             "min_tip_thickness",
             Kind::Number(TIPS),
-            Need::Default("0.2"),
-            "Least thickness of a tooth at its tip, modules; 0.4 for case-hardened teeth.",
+            Need::Otherwise("0.2; 0.4 where any gear is case-hardened"),
+            "Least thickness of a tooth at its tip, modules.",
         ),
         key(
             "min_contact_ratio",

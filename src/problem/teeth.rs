@@ -39,6 +39,19 @@ impl Limits {
         min_wall: Length::from_mm(Decimal::from_millionths(1_500_000)),
     };
 
+    /// The usual ones; a hard case needs tips of 0.4 modules, or they chip (common
+    /// practice, no source).
+    pub(super) const fn usual(hard: bool) -> Self {
+        if hard {
+            Self {
+                min_tip_thickness: Decimal::from_millionths(400_000),
+                ..Self::USUAL
+            }
+        } else {
+            Self::USUAL
+        }
+    }
+
     /// Nothing asked.
     pub(super) const NONE: Self = Self {
         allow_undercut: true,

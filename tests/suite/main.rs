@@ -38,6 +38,7 @@ mod problem_file;
 mod program;
 mod published;
 mod purchases;
+mod rating;
 mod rejects;
 mod shared;
 mod sheets;

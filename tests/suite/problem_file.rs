@@ -358,3 +358,25 @@ fn duty_shares_and_materials_are_read() {
     assert_eq!(reverse, ["bell metal", "CuSn12", "CW614N"]);
     assert_eq!(full.gears().accuracy_grade(), 7);
 }
+
+#[test]
+fn one_hard_case_asks_for_thicker_tips_of_all() {
+    let tips = |arrangement: &str, driver: &str, limits: &str| {
+        let text = format!(
+            r#"{{ "centre_distance_mm": 40, "arrangement": "{arrangement}", {limits} "gears": {{
+            "modules_mm": [1], "min_teeth": 14, "max_teeth": 70, "face_width_mm": 8,
+            "material": "16MnCr5 case-hardened" }}, "speeds": [{{ "ratio": 3,
+            "driver_material": "{driver}", "driven_material": "S355" }}] }}"#
+        );
+        let problem = parse("box", &text).unwrap();
+        problem.limits().min_tip_thickness().to_string()
+    };
+    let hard = "20MnCr5 case-hardened";
+    assert_eq!(tips("offset", "S355", ""), "0.2");
+    assert_eq!(tips("offset", hard, ""), "0.4");
+    assert_eq!(tips("offset", hard, r#""limits": {},"#), "0.4");
+    let own = r#""limits": { "min_tip_thickness": 0.25 },"#;
+    assert_eq!(tips("offset", hard, own), "0.25");
+    // The head pair of an in-line box is of gears.material.
+    assert_eq!(tips("in-line", "S355", ""), "0.4");
+}

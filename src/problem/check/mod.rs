@@ -44,7 +44,6 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let limits = Limits::of(root, log);
     let centre_distances = centres::centre_distances(root, log);
     let gears = gears::gears(root, &limits, log);
-    let asked = teeth::limits(root);
     let bores = teeth::bores(root, arrangement, log);
     let duty = duty::duty(root, log);
     let pin = mounting::idler_pin(root, log);
@@ -68,6 +67,10 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let shares = duty::shares(root, speeds.as_ref().map_or(0, Vec::len), log);
     let own = reverse.as_ref().and_then(Option::as_ref);
     let materials = materials::materials(root, speeds.as_deref(), own, log);
+    let hard = materials.as_ref().is_some_and(|materials| {
+        materials.any_case_hardened(arrangement == Arrangement::InLine, own.is_some())
+    });
+    let asked = teeth::limits(root, hard);
     let measures = choice::measures(root, log);
     let fixed = choice::fixed(root, log);
     let picked = picked::picked(root, &limits);

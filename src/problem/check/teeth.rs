@@ -7,11 +7,14 @@ use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::teeth::{Bore, Bores, Inspection, Limits, Shaft};
 
-/// The limits; the usual ones where the file has no block of them.
-pub(super) fn limits(root: &Item) -> Option<Limits> {
+/// The limits; the usual ones where the file has no block of them, for teeth
+/// with a hard case or without.
+pub(super) fn limits(root: &Item, hard: bool) -> Option<Limits> {
+    let usual = Limits::usual(hard);
     let Some(item) = root.get("limits") else {
-        return Some(Limits::USUAL);
+        return Some(usual);
     };
+    let tips = optional(item.get("min_tip_thickness"), Item::number)?;
     let flag = |name| item.get(name)?.flag();
     let number = |name| item.get(name)?.number();
     Some(Limits {
@@ -19,7 +22,7 @@ pub(super) fn limits(root: &Item) -> Option<Limits> {
         allow_interference: flag("allow_interference")?,
         allow_binding: flag("allow_binding")?,
         extra_tip_shortening: flag("extra_tip_shortening")?,
-        min_tip_thickness: number("min_tip_thickness")?,
+        min_tip_thickness: tips.unwrap_or(usual.min_tip_thickness),
         min_contact_ratio: number("min_contact_ratio")?,
         min_tip_clearance: optional(item.get("min_tip_clearance"), Item::number)?,
         min_wall: item.get("min_wall")?.length()?,

@@ -136,6 +136,29 @@ mod tests {
         close(limits(Class::CaseHardened, 700.0), 1300.0, 312.0);
     }
 
+    /// Row 6.15: AGMA 2001 by way of Shigley figures 14-2 and 14-5, grade 1: S_c =
+    /// 2.22 HB + 200 MPa. Another norm's lowest grade of the same steels: the lines
+    /// taken here stay below it.
+    #[test]
+    fn flanks_of_soft_steel_are_promised_less_than_by_agma() {
+        for class in [
+            Class::Normalised,
+            Class::CarbonTempered,
+            Class::AlloyTempered,
+        ] {
+            let line = class.line().expect("a line");
+            let (low, high) = line.range();
+            for hardness in [low, f64::midpoint(low, high), high] {
+                let [contact, _] = line.limits_mpa(hardness);
+                let agma = 2.22 * hardness + 200.0;
+                assert!(
+                    contact < agma && contact > 0.6 * agma,
+                    "{class:?} {hardness}"
+                );
+            }
+        }
+    }
+
     #[test]
     fn beyond_its_range_a_line_is_held_at_its_end() {
         let line = Class::Normalised.line().expect("a line");

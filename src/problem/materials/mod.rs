@@ -147,6 +147,14 @@ impl Materials {
     pub const fn head(&self) -> &[Material; 2] {
         &self.head
     }
+    /// Whether any gear has a hard case, among those of the head pair and of
+    /// reverse where the box has them.
+    pub(super) fn any_case_hardened(&self, head: bool, reverse: bool) -> bool {
+        let head = self.head.iter().filter(|_| head);
+        let reverse = self.reverse.iter().filter(|_| reverse);
+        let all = self.speeds.iter().flatten().chain(head).chain(reverse);
+        all.into_iter().any(Material::case_hardened)
+    }
     /// Of driver and driven gear of each geared speed, in file order.
     pub fn speeds(&self) -> &[[Material; 2]] {
         &self.speeds
