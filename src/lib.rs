@@ -9,9 +9,10 @@
 //! 3. [`problem`] turns a file into a [`problem::Problem`], or into every fault
 //!    that the file has.
 //! 4. [`making`] settles how the gears of a mesh are made, and which limit
-//!    refuses them; [`inspect`] gives the sizes to cut and to measure.
+//!    refuses them; [`inspect`] gives the sizes to cut and to measure; [`rating`]
+//!    says how strong the teeth of a mesh are.
 //! 5. [`train`] is the candidate everybody talks about: [`train::Set`], and its
-//!    [`train::Figures`]. [`rating`] says how strong the teeth of its meshes are.
+//!    [`train::Figures`].
 //! 6. [`stock`] knows pieces of bar and the least money for them; [`place`] says
 //!    what stands near the reverse idler; [`mesh`] lists the pairs and reverse
 //!    gearings that close a centre distance.

@@ -6,8 +6,8 @@
 
 use super::factor::Origin;
 use crate::base::Teeth;
+use crate::problem::Role;
 use crate::problem::{Arrangement, Duty, Problem, Taken};
-use crate::train::Role;
 
 /// Speed of the input shaft that is taken where the file has none, rpm.
 const USUAL_RPM: f64 = 1000.0;

@@ -14,7 +14,8 @@
 //! A [`Rater`] is made once for a problem. [`Rater::meshed`] works out what
 //! depends on the teeth alone ([`MeshStrength`]), [`Rater::pair_load`] and
 //! [`Rater::reverse_loads`] what a role carries; [`MeshStrength::under`] joins the
-//! two and is cheap enough for a search. [`rate`] does all of it for a set.
+//! two and is cheap enough for a search. [`rate`](crate::train::rate) does all of it
+//! for a set.
 
 mod agma;
 mod curve;
@@ -22,8 +23,8 @@ mod factor;
 mod flank;
 mod lewis;
 mod loads;
+mod rated;
 mod rater;
-mod report;
 mod root;
 mod service;
 mod strand;
@@ -36,7 +37,7 @@ pub use factor::{Factor, Origin};
 pub use flank::elasticity_factor;
 pub use lewis::{Lewis, barth_factor, lewis_form_factor, lewis_stress_mpa};
 pub use loads::MeshLoad;
+pub use rated::Rated;
 pub use rater::Rater;
-pub use report::{RatedMesh, Spot, Weakest, rate, weakest};
 pub use strand::Strand;
 pub use strength::{MeshSafety, MeshStrength, MeshStress};

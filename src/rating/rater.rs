@@ -7,13 +7,12 @@ use crate::base::{Module, Teeth};
 use crate::inspect::wanted_backlash;
 use crate::involute::{Meshing, Thinning};
 use crate::making::{Form, gear_of};
-use crate::problem::{Material, Problem, Shaft};
-use crate::train::{Role, Seat};
+use crate::problem::{Material, Problem, Role, Seat, Shaft};
 
 /// Made once for a problem; may be shared between threads.
 #[derive(Clone, Debug)]
-pub struct Rater {
-    problem: Problem,
+pub struct Rater<'a> {
+    problem: &'a Problem,
     service: Service,
     pub(super) loads: Loads,
     head: [Metal; 2],
@@ -22,9 +21,9 @@ pub struct Rater {
     reverse: [Metal; 3],
 }
 
-impl Rater {
+impl<'a> Rater<'a> {
     /// None without a duty: nothing then says what the teeth carry.
-    pub fn of(problem: &Problem) -> Option<Self> {
+    pub fn of(problem: &'a Problem) -> Option<Self> {
         let duty = problem.duty()?;
         let hole = |shaft: Shaft| problem.bores().on(shaft).map(|bore| bore.reach_mm());
         let pair = |materials: &[Material; 2], is_head: bool| {
@@ -52,13 +51,13 @@ impl Rater {
                 Metal::of(idler, hole(Shaft::Idler)),
                 Metal::of(driven, hole(driven_shaft)),
             ],
-            problem: problem.clone(),
+            problem,
         })
     }
 
     /// The problem that it rates for.
-    pub fn problem(&self) -> &Problem {
-        &self.problem
+    pub fn problem(&self) -> &'a Problem {
+        self.problem
     }
 
     /// Strength of two gears in mesh at `centres_mm`: driving and driven gear of
@@ -81,7 +80,7 @@ impl Rater {
 
     /// The mesh with its teeth thinned as they are to be cut.
     pub(super) fn as_cut(&self, full: &Meshing) -> Meshing {
-        let (_, most_mm) = wanted_backlash(&self.problem, full);
+        let (_, most_mm) = wanted_backlash(self.problem, full);
         let thinning = Thinning::ByDepth(full.thinning_for_mm(most_mm));
         let thin = full.gears().map(|gear| gear.with_thinning(thinning));
         match thin {

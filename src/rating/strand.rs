@@ -38,7 +38,7 @@ impl Gears {
     }
 }
 
-impl Rater {
+impl Rater<'_> {
     /// The pair of a role; none where such gears cannot meet.
     pub fn pair(
         &self,

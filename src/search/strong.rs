@@ -35,7 +35,7 @@ impl Holding {
 /// The duty, asked of every mesh.
 pub(super) struct Strong<'a> {
     problem: &'a Problem,
-    rater: Rater,
+    rater: Rater<'a>,
     centres: Length,
     /// The distinct ratios that heads have, ascending.
     ratios: Vec<Ratio>,

@@ -2,8 +2,7 @@
 
 use super::breach::{Breach, Role};
 use crate::problem::{Duty, Problem, Role as Meshes};
-use crate::rating::rate;
-use crate::train::Set;
+use crate::train::{Set, rate};
 
 /// That roots and flanks of every mesh have the least safety, where one is
 /// asked for.

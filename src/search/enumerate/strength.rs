@@ -9,7 +9,7 @@ use crate::train::{Pair, ReverseGears};
 /// What the duty asks of meshes at one centre distance.
 pub(super) struct Strength<'a> {
     problem: &'a Problem,
-    rater: Rater,
+    rater: Rater<'a>,
     rules: Option<Rules>,
     centres: Length,
 }

@@ -44,7 +44,8 @@ fn strength(case: &Case) -> Option<MeshStrength> {
         "helix_angle_deg": {}, "material": "{}" }}, "speeds": [{{ "ratio": 2 }}] }}"#,
         case.helix_deg, case.material
     );
-    let rater = Rater::of(&parse("box", &text).unwrap()).unwrap();
+    let problem = parse("box", &text).unwrap();
+    let rater = Rater::of(&problem).unwrap();
     let module = Module::metric(Decimal::nearest(case.module).unwrap());
     let shifted = Form {
         shift: case.shift,
@@ -151,7 +152,8 @@ fn gears_at_their_worst_are_rated_soundly() {
     let text = r#"{ "centre_distance_mm": 45, "duty": { "input_torque_n_m": 4 }, "gears": {
         "modules_mm": [1], "min_teeth": 12, "max_teeth": 80, "face_width_mm": 12 },
         "speeds": [{ "ratio": 2 }] }"#;
-    let rater = Rater::of(&parse("box", text).unwrap()).unwrap();
+    let problem = parse("box", text).unwrap();
+    let rater = Rater::of(&problem).unwrap();
     let module = Module::metric(Decimal::whole(1));
     let at = |teeth: [u16; 2], over_mm: f64| {
         let teeth = teeth.map(Teeth::new);

@@ -2,8 +2,10 @@
 
 use layshaft::base::Teeth;
 use layshaft::problem::{Problem, parse};
-use layshaft::rating::{Factor, Origin, RatedMesh, Spot, rate, weakest};
-use layshaft::train::{ModuleId, Pair, ReverseGears, Role, Seat, Set};
+use layshaft::rating::{Factor, Origin};
+use layshaft::train::{
+    ModuleId, Pair, RatedMesh, ReverseGears, Role, Seat, Set, Spot, rate, weakest,
+};
 use std::f64::consts::PI;
 
 /// An in-line box with two geared speeds, a direct one and reverse (invented).

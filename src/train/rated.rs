@@ -1,15 +1,13 @@
-//! The rating of a whole set, for print.
+//! The rating of a whole set.
 
-use super::factor::{Factor, Origin};
-use super::lewis::Lewis;
-use super::loads::MeshLoad;
-use super::rater::Rater;
-use super::strength::{MeshSafety, MeshStress};
+use super::marks::meeting;
+use super::{Gear, Role, Seat, Set, forms_of, gears_of};
 use crate::base::Ratio;
 use crate::involute::Meshing;
 use crate::making::gear_of;
 use crate::problem::{Material, Problem};
-use crate::train::{Gear, Role, Set, forms_of, gears_of, meeting};
+use crate::rating::{Rated, Rater};
+use std::ops::Deref;
 
 /// One mesh of a set, rated. Of each pair of figures the first is the driving
 /// gear's.
@@ -21,21 +19,16 @@ pub struct RatedMesh {
     pub gears: [Gear; 2],
     /// What they are made of.
     pub materials: [Material; 2],
-    /// What the mesh carries.
-    pub load: MeshLoad,
-    /// The face width that it is rated for, mm.
-    pub width_mm: f64,
-    /// How much is taken off each gear's teeth for backlash, normal arc, mm: so
-    /// they are rated.
-    pub thinning_mm: f64,
-    /// Stresses and what they may be.
-    pub stress: MeshStress,
-    /// The safeties.
-    pub safety: MeshSafety,
-    /// Every figure behind them.
-    pub factors: Vec<Factor>,
-    /// The older rating beside it, where its table holds.
-    pub lewis: [Option<Lewis>; 2],
+    /// Load, stresses, safeties, factors.
+    pub rated: Rated,
+}
+
+impl Deref for RatedMesh {
+    type Target = Rated;
+
+    fn deref(&self) -> &Rated {
+        &self.rated
+    }
 }
 
 /// A place of a mesh that may fail.
@@ -94,7 +87,8 @@ pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
     let mut all = Vec::new();
     for (places, centres_mm) in meeting(problem, set, &gears) {
         let two = places.map(|place| gears[place]);
-        let load = match two[0].role {
+        let role = two[0].role;
+        let load = match role {
             Role::Reverse => loads.next()?,
             role => rater.pair_load(role, head, two.map(|gear| gear.teeth)),
         };
@@ -102,43 +96,20 @@ pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
             continue;
         };
         if let Ok(mesh) = Meshing::new(first, second, centres_mm) {
-            all.push(rated(&rater, two, &rater.as_cut(&mesh), load));
+            let at = (role, two.map(|gear| gear.seat));
+            all.push(RatedMesh {
+                role,
+                gears: two,
+                materials: two.map(|gear| material(problem, &gear).clone()),
+                rated: rater.rated(at, &mesh, load, two[0].face.mm()),
+            });
         }
     }
     Some(all)
 }
 
-fn rated(rater: &Rater, gears: [Gear; 2], mesh: &Meshing, load: MeshLoad) -> RatedMesh {
-    let problem = rater.problem();
-    let width_mm = gears[0].face.mm();
-    let role = gears[0].role;
-    let strength = rater.strength(role, gears.map(|gear| gear.seat), mesh);
-    let materials = gears.map(|gear| material(problem, &gear).clone());
-    let action = strength.action(&load, width_mm);
-    let carried_n = action.tangential_n * strength.service.shock.0;
-    let lewis = |i: usize| {
-        let load = (carried_n, action.speed_m_s, width_mm);
-        Lewis::of(mesh, i, load, materials[i].yield_mpa())
-    };
-    let mut factors = of_duty(rater, role, &load);
-    factors.extend(strength.factors(&load, width_mm));
-    RatedMesh {
-        role,
-        gears,
-        load,
-        width_mm,
-        thinning_mm: mesh.gears()[0].thinning().normal_mm(),
-        stress: strength.stress(&load, width_mm),
-        safety: strength.under(&load, width_mm),
-        factors,
-        lewis: [lewis(0), lewis(1)],
-        materials,
-    }
-}
-
 /// What the gear is made of.
 fn material<'a>(problem: &'a Problem, gear: &Gear) -> &'a Material {
-    use crate::train::Seat;
     let seat = match gear.seat {
         Seat::Driver => 0,
         Seat::Idler => 1,
@@ -154,47 +125,6 @@ fn material<'a>(problem: &'a Problem, gear: &Gear) -> &'a Material {
             of_pair(&problem.materials().speeds()[geared.count()])
         }
     }
-}
-
-/// Torque, speed, time and accuracy.
-fn of_duty(rater: &Rater, role: Role, load: &MeshLoad) -> Vec<Factor> {
-    let (loads, gears) = (&rater.loads, rater.problem().gears());
-    let figure = |symbol, (value, origin), unit, what| Factor {
-        symbol,
-        gear: None,
-        value,
-        unit,
-        origin,
-        what,
-        source: "the problem file",
-    };
-    let torque = (load.driver_torque_n_m, Origin::Derived);
-    let speed = (load.driver_rpm, Origin::Derived);
-    let hours = (loads.hours.value(), Origin::of(&loads.hours));
-    let grade = (
-        f64::from(gears.accuracy_grade()),
-        Origin::given_if(gears.accuracy_given()),
-    );
-    vec![
-        figure("T", torque, "N m", "torque on the driving gear"),
-        figure("n_in", loads.rpm, "rpm", "speed of the input shaft"),
-        figure("n", speed, "rpm", "speed of the driving gear"),
-        figure("h", hours, "h", "running time of the box"),
-        figure("share", share(rater, role), "%", "share of it under load"),
-        figure("grade", grade, "", "accuracy of the teeth, ISO 1328"),
-    ]
-}
-
-/// Share of the running time in which a role is loaded, percent.
-fn share(rater: &Rater, role: Role) -> (f64, Origin) {
-    let shares = rater.problem().shares();
-    let own = match role {
-        Role::Head => None,
-        Role::Speed(place) => shares.speeds().get(place).copied(),
-        Role::Reverse => shares.reverse(),
-    };
-    let origin = own.map_or(Origin::Derived, |share| Origin::of(&share));
-    (rater.loads.share_percent(role), origin)
 }
 
 /// The weakest place of all; none where nothing is rated.
