@@ -12,6 +12,7 @@ mod loaded;
 pub mod motion;
 mod plan;
 pub mod planes;
+pub mod strength;
 
 pub use housed::Housed;
 pub use loaded::{gear_forces, input_span_mm, torque_n_m};
