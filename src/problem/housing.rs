@@ -287,9 +287,15 @@ static LAYOUT: Shape = shape(&[
     ),
     key(
         "layshaft",
-        Kind::Word(&["auto", "one-piece", "keyed", "bonded"]),
+        Kind::Word(&["auto", "one-piece", "keyed", "bonded", "pressed"]),
         Need::Default("\"auto\""),
-        "How layshaft gears are held: as many as can be cut in one piece, all in one piece, keyed, or bonded.",
+        "How layshaft gears are held: as many as can be cut in one piece, all in one piece, keyed, bonded, or pressed on.",
+    ),
+    twin(
+        "press_interference",
+        Kind::Length(LENGTH),
+        Need::Otherwise("a thousandth of the shaft"),
+        "By how much the shaft is larger than the holes of gears pressed on it, on the diameter.",
     ),
     key(
         "layshaft_hand",

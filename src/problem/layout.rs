@@ -38,6 +38,8 @@ pub enum Holding {
     Keyed,
     /// Each bonded.
     Bonded,
+    /// Each pressed on.
+    Pressed,
 }
 
 /// What holds the shafts, and how it comes apart.
@@ -127,6 +129,7 @@ pub struct Layout {
     pub(super) least_bending: bool,
     pub(super) forks: Vec<Vec<Served>>,
     pub(super) holding: Holding,
+    pub(super) press_interference: Option<Length>,
     pub(super) left_hand: bool,
     pub(super) case: Case,
     pub(super) case_material: CaseMaterial,
@@ -160,6 +163,11 @@ impl Layout {
     /// How layshaft gears are held.
     pub const fn holding(&self) -> Holding {
         self.holding
+    }
+    /// By how much the shaft is larger than the holes of gears pressed on it, on
+    /// the diameter, when given.
+    pub const fn press_interference(&self) -> Option<Length> {
+        self.press_interference
     }
     /// Whether layshaft gears (input gears of an offset box) are left-handed.
     pub const fn left_hand(&self) -> bool {

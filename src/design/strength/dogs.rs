@@ -8,8 +8,8 @@ use super::Basis;
 use super::case::Case;
 use super::joint::Spline;
 use super::material::{
-    BEARING_SHARE, BUSH_CLEARANCE, DOG_PRESSURE, DOG_SHEAR, FORK_PLAY, FRICTION, OVERLAP_LOST,
-    SHAKE, SLIDING_PRESSURE,
+    BEARING_SHARE, BUSH_CLEARANCE, DOG_PRESSURE, DOG_SHEAR, EASED, FORK_FORCE, FORK_PLAY, FRICTION,
+    OVERLAP_LOST, SHAKE, SLIDING_PRESSURE,
 };
 use super::shafts::MeshBend;
 use super::utilisation::{Member, Unrated, Utilisation, What, When};
@@ -238,6 +238,13 @@ fn ratings(case: &Case<'_>, load: &DogLoad, dogs: &Dogs) -> Vec<Utilisation> {
             SLIDING_PRESSURE.basis,
         ),
     ];
+    all.push(rated(
+        own(),
+        What::ForkForce,
+        EASED.value * load.pull_out_n,
+        FORK_FORCE.value,
+        FORK_FORCE.basis,
+    ));
     if dogs.back_taper_deg > 0.0 {
         all.push(rated(
             own(),

@@ -4,9 +4,12 @@
 use super::Basis;
 use super::case::Case;
 use super::joint::{
-    bond_length_mm, bond_torque_n_m, groove_pressure_mpa, key_pressure_mpa, key_shear_mpa,
+    Press, bond_length_mm, bond_torque_n_m, groove_pressure_mpa, key_pressure_mpa, key_shear_mpa,
 };
-use super::material::{BOND, GROOVE_PRESSURE, KEY_PRESSURE, KEY_SHEAR, bond_allowed_mpa};
+use super::material::{
+    BOND, ELASTICITY, GROOVE_PRESSURE, KEY_PRESSURE, KEY_SHEAR, PRESS_FRICTION, PRESS_SAFETY,
+    PRESS_SHARE, SAFETY, YIELD, bond_allowed_mpa,
+};
 use super::utilisation::{Member, Unrated, Utilisation, What, When};
 use crate::base::Length;
 use crate::design::forces::{GearForce, StateForces};
@@ -21,6 +24,8 @@ pub enum Held {
     Key([f64; 3]),
     /// A bond; how much of its length counts, mm.
     Bond(f64),
+    /// A hub pressed on.
+    Press(Press),
 }
 
 /// What a joint passes on.
@@ -36,7 +41,7 @@ pub struct JointLoad {
     pub held: Held,
     /// Torque that it passes on, with shock, N m.
     pub torque_n_m: f64,
-    /// Of a bond: what it would hold unweakened, N m.
+    /// Of a bond or a press: what it would hold without any safety, N m.
     pub full_n_m: Option<f64>,
 }
 
@@ -54,7 +59,9 @@ struct Joint {
     shaft: Shaft,
     shaft_mm: f64,
     length_mm: f64,
-    is_bonded: bool,
+    holding: Holding,
+    /// Outside of its hub, mm.
+    hub_mm: f64,
 }
 
 pub(super) fn joints(case: &Case<'_>) -> Joints {
@@ -65,7 +72,8 @@ pub(super) fn joints(case: &Case<'_>) -> Joints {
             shaft,
             shaft_mm: case.diameter_mm(shaft),
             length_mm: case.problem.gears().face_width().mm() * count(&piece),
-            is_bonded: case.problem.layout().holding() == Holding::Bonded,
+            holding: case.problem.layout().holding(),
+            hub_mm: least_root_mm(case, &piece),
             part: Member::Joint(piece.clone()),
         };
         let torque = |state: &StateForces| piece_torque_n_m(state, &piece);
@@ -77,7 +85,8 @@ pub(super) fn joints(case: &Case<'_>) -> Joints {
             shaft,
             shaft_mm: case.diameter_mm(shaft),
             length_mm: case.problem.layout().sleeve_width().mm(),
-            is_bonded: false,
+            holding: Holding::Keyed,
+            hub_mm: 0.0,
             part: Member::Hub(served),
         };
         let torque = |state: &StateForces| match case.engaged(state.state) {
@@ -119,6 +128,7 @@ impl Joints {
                     Held::Bond(counted_mm) => {
                         Some(bond_torque_n_m(BOND.value, joint.shaft_mm, counted_mm))
                     }
+                    Held::Press(press) => Some(press.torque_n_m(PRESS_FRICTION.value)),
                     Held::Key(_) => None,
                 },
             };
@@ -129,12 +139,39 @@ impl Joints {
 }
 
 fn held(case: &Case<'_>, joint: &Joint) -> Option<Held> {
-    if joint.is_bonded {
-        return Some(Held::Bond(bond_length_mm(joint.shaft_mm, joint.length_mm)));
+    match joint.holding {
+        Holding::Bonded => {
+            let counted_mm = bond_length_mm(joint.shaft_mm, joint.length_mm);
+            return Some(Held::Bond(counted_mm));
+        }
+        Holding::Pressed => return Some(Held::Press(press(case, joint))),
+        Holding::Auto | Holding::OnePiece | Holding::Keyed => {}
     }
     let size = case.housed.size(joint.shaft)?;
     let [width, height] = key_section(size.diameter())?.map(Length::mm);
     Some(Held::Key([width, height, joint.length_mm]))
+}
+
+fn press(case: &Case<'_>, joint: &Joint) -> Press {
+    let given = case.problem.layout().press_interference();
+    let usual_mm = PRESS_SHARE.value * joint.shaft_mm;
+    Press {
+        shaft_mm: joint.shaft_mm,
+        hub_mm: joint.hub_mm,
+        length_mm: joint.length_mm,
+        interference_mm: given.map_or(usual_mm, Length::mm),
+        elasticity_mpa: ELASTICITY.value,
+    }
+}
+
+/// A gear's hub reaches to its root circle; of several the thinnest counts.
+fn least_root_mm(case: &Case<'_>, piece: &[Gear]) -> f64 {
+    let wheels = piece
+        .iter()
+        .filter_map(|gear| case.housed.wheel(gear.role, gear.seat));
+    wheels
+        .map(|wheel| 2.0 * wheel.root_radius_mm)
+        .fold(f64::INFINITY, f64::min)
 }
 
 fn ratings(load: &JointLoad) -> Vec<Utilisation> {
@@ -155,6 +192,20 @@ fn ratings(load: &JointLoad) -> Vec<Utilisation> {
                 key_shear_mpa(torque_n_m, shaft_mm, width_mm, length_mm),
                 KEY_SHEAR.value,
                 KEY_SHEAR.basis,
+            ),
+        ],
+        Held::Press(press) => vec![
+            rated(
+                What::Grip,
+                torque_n_m,
+                press.torque_n_m(PRESS_FRICTION.value) / PRESS_SAFETY.value,
+                Basis::derived("Lame, friction and safety as listed"),
+            ),
+            rated(
+                What::Burst,
+                press.hub_stress_mpa(),
+                YIELD.value / SAFETY.value,
+                Basis::defaulted("yield stress of C45, normalised (from memory), over safety"),
             ),
         ],
         Held::Bond(counted_mm) => vec![rated(

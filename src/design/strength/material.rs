@@ -125,6 +125,24 @@ pub(super) const BOND_SAFETY: Factor = usual(
     "",
     "at least 2: common practice, no source",
 );
+pub(super) const PRESS_FRICTION: Factor = usual(
+    "friction of a pressed joint",
+    0.12,
+    "",
+    "steel on steel, dry (from memory)",
+);
+pub(super) const PRESS_SAFETY: Factor = usual(
+    "safety of a pressed joint",
+    2.0,
+    "",
+    "common practice, no source",
+);
+pub(super) const PRESS_SHARE: Factor = usual(
+    "interference of a pressed joint per diameter",
+    0.001,
+    "",
+    "where layout.press_interference is not given: common practice, no source",
+);
 pub(super) const GROOVE_PRESSURE: Factor = usual(
     "pressure of a circlip on its groove",
     226.0,
@@ -207,6 +225,19 @@ pub(super) const SHAKE: Factor = usual(
     "common practice, no source",
 );
 
+pub(super) const EASED: Factor = usual(
+    "share of the torque left when a dog is pulled out",
+    0.1,
+    "",
+    "common practice, no source",
+);
+pub(super) const FORK_FORCE: Factor = usual(
+    "force of a hand at the fork",
+    200.0,
+    "N",
+    "common practice, no source",
+);
+
 /// All of them, and by what the torque is multiplied.
 pub(super) fn factors(problem: &Problem) -> Vec<Factor> {
     let mut all = vec![
@@ -237,6 +268,9 @@ pub(super) fn factors(problem: &Problem) -> Vec<Factor> {
         BOND_HEAT,
         BOND_REPEATED,
         BOND_SAFETY,
+        PRESS_FRICTION,
+        PRESS_SAFETY,
+        PRESS_SHARE,
         GROOVE_PRESSURE,
         DOG_PRESSURE,
         DOG_SHEAR,
@@ -246,6 +280,8 @@ pub(super) fn factors(problem: &Problem) -> Vec<Factor> {
         OVERLAP_LOST,
         FRICTION,
         SHAKE,
+        EASED,
+        FORK_FORCE,
     ]);
     all
 }

@@ -93,6 +93,10 @@ pub enum What {
     SidePressure,
     /// Shear.
     Shear,
+    /// Torque against what friction grips.
+    Grip,
+    /// Stress of a hub pressed on, at its hole.
+    Burst,
     /// Overlap that play along the shafts takes.
     OverlapLost,
     /// Lean of the gear against the back taper of its dogs.
@@ -101,6 +105,8 @@ pub enum What {
     Room,
     /// What the detent must hold.
     Detent,
+    /// What a hand must pull at the fork, with the torque eased.
+    ForkForce,
 }
 
 impl What {
@@ -120,10 +126,13 @@ impl What {
             Self::PressureSpeed => "pressure times speed",
             Self::SidePressure => "pressure",
             Self::Shear => "shear",
+            Self::Grip => "torque that slips it",
+            Self::Burst => "stress at the pressed hole",
             Self::OverlapLost => "overlap lost to play",
             Self::JumpOut => "lean against back taper",
             Self::Room => "dogs and pockets round the ring",
             Self::Detent => "force on the detent",
+            Self::ForkForce => "force at the fork, torque eased",
         }
     }
 
@@ -132,9 +141,10 @@ impl What {
         match self {
             Self::Deflection | Self::OverlapLost | Self::Room => "mm",
             Self::Slope | Self::BearingSlope => "mrad",
-            Self::Stress | Self::SidePressure | Self::Shear => "MPa",
+            Self::Stress | Self::SidePressure | Self::Shear | Self::Burst => "MPa",
+            Self::Grip => "N m",
             Self::Twist | Self::JumpOut => "deg",
-            Self::Life | Self::AtRest | Self::Detent => "N",
+            Self::Life | Self::AtRest | Self::Detent | Self::ForkForce => "N",
             Self::StillPressure | Self::Pressure => "N/mm²",
             Self::SlipSpeed => "m/s",
             Self::PressureSpeed => "N/mm² m/s",

@@ -109,8 +109,10 @@ pub(super) fn layout(
             "one-piece" => Holding::OnePiece,
             "keyed" => Holding::Keyed,
             "bonded" => Holding::Bonded,
+            "pressed" => Holding::Pressed,
             _ => Holding::Auto,
         },
+        press_interference: maybe("press_interference")?,
         left_hand: word("layshaft_hand")? == "left",
         case: match word("case")? {
             "split" => Case::Split,

@@ -205,6 +205,38 @@ fn a_bonded_gear_holds_by_its_bore() {
     assert_eq!(seen, 8);
 }
 
+// μ p π d² L / 2 with p = E δ / (2 d) (1 − d² / D²), D the root circle.
+#[test]
+fn a_pressed_gear_grips_by_its_interference() {
+    let with = |layout| Box::new("pressed", &set(offset(), "layout", layout)).usual();
+    let grip = |told: &Strength| {
+        let mut seen = Vec::new();
+        for one in told.all.iter().filter(|one| one.what == What::Grip) {
+            near(one.value, 1.5 * 14.0, "torque");
+            seen.push(one.limit);
+        }
+        assert_eq!(seen.len(), 8);
+        seen.into_iter().fold(f64::INFINITY, f64::min)
+    };
+    let usual = with(json!({ "layshaft": "pressed" }));
+    let Held::Press(press) = usual.joints[0].held else {
+        panic!("{:?}", usual.joints[0])
+    };
+    near(press.interference_mm, 0.017, "a thousandth of the shaft");
+    let teeth = match &usual.joints[0].part {
+        Member::Joint(gears) => f64::from(gears[0].teeth),
+        other => panic!("{other:?}"),
+    };
+    // Module 2, dedendum 1.25.
+    let root_mm = 2.0 * (teeth - 2.5);
+    near(press.hub_mm, root_mm, "root circle");
+    let pressure = 206e3 * 0.001 / 2.0 * (1.0 - (17.0 / root_mm).powi(2));
+    let torque = 0.12 * pressure * PI * 17.0 * 17.0 * 16.0 / 2e3;
+    near(usual.joints[0].full_n_m.unwrap(), torque, "grip");
+    let given = with(json!({ "layshaft": "pressed", "press_interference_mm": 0.0085 }));
+    near(2.0 * grip(&given), grip(&usual), "half of the interference");
+}
+
 // One piece from head to last gear: the layshaft's joints pass nothing.
 #[test]
 fn gears_of_one_piece_pass_torque_among_themselves() {

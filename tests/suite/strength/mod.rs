@@ -115,8 +115,13 @@ fn boxes() -> Vec<Box> {
     );
     // A large idler stands where its pin passes the other gears.
     through["speeds"].as_array_mut().unwrap().drain(..2);
-    through = set(through, "reverse.idler_teeth", json!({ "min": 36, "max": 46 }));
+    through = set(
+        through,
+        "reverse.idler_teeth",
+        json!({ "min": 36, "max": 46 }),
+    );
     let bonded = set(offset(), "layout", json!({ "layshaft": "bonded" }));
+    let pressed = set(in_line(), "layout", json!({ "layshaft": "pressed" }));
     vec![
         Box::new("in line", &in_line()),
         Box::new("offset", &offset()),
@@ -124,6 +129,7 @@ fn boxes() -> Vec<Box> {
         Box::new("offset, helical", &helical(offset())),
         Box::new("offset, pin through", &through),
         Box::new("offset, bonded", &bonded),
+        Box::new("in line, pressed", &pressed),
         Box::new(
             "offset, sliding idler",
             &set(offset(), "reverse.form", json!("sliding-idler")),
