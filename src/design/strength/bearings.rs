@@ -1,12 +1,12 @@
 //! The bearings of a box over its duty.
 
+use super::Basis;
 use super::case::Case;
 use super::life::{
     Spell, at_rest_n, equivalent_n, hours, lasting_n, mean, million_turns, reliability,
 };
 use super::material::STATIC_SAFETY;
 use super::utilisation::{Member, Unrated, Utilisation, What, When};
-use super::{Basis, Standing};
 use crate::design::forces::{Flow, Reaction, StateForces, Support};
 use crate::problem::{Bearing, Rating, Shaft};
 
@@ -131,12 +131,9 @@ fn life(
 
 fn ratings(case: &Case<'_>, life: &BearingLife, rating: &Rating) -> Vec<Utilisation> {
     let part = || Member::Bearing(life.shaft, life.support);
-    let basis = |given: bool, words| match given {
-        true => Basis::given(words),
-        false => Basis {
-            standing: Standing::Defaulted,
-            words: "light ball bearing of that size, roughly (from memory), ISO 281",
-        },
+    let usual = Basis::defaulted("light ball bearing of that size, roughly (from memory)");
+    let basis = |given: bool, words| {
+        if given { Basis::given(words) } else { usual }
     };
     let [dynamic, fixed] = rating.given;
     let mut rated = vec![Utilisation::new(

@@ -9,7 +9,7 @@ use super::case::Case;
 use super::joint::Spline;
 use super::material::{
     BEARING_SHARE, BUSH_CLEARANCE, DOG_PRESSURE, DOG_SHEAR, EASED, FORK_FORCE, FORK_PLAY, FRICTION,
-    OVERLAP_LOST, SHAKE, SLIDING_PRESSURE,
+    OVERLAP_LOST, SHAKE,
 };
 use super::shafts::MeshBend;
 use super::utilisation::{Member, Unrated, Utilisation, What, When};
@@ -234,8 +234,8 @@ fn ratings(case: &Case<'_>, load: &DogLoad, dogs: &Dogs) -> Vec<Utilisation> {
             Member::Sleeve(load.role),
             What::SidePressure,
             hub.pressure_mpa(load.torque_n_m),
-            SLIDING_PRESSURE.value,
-            SLIDING_PRESSURE.basis,
+            DOG_PRESSURE.value,
+            DOG_PRESSURE.basis,
         ),
     ];
     all.push(rated(

@@ -7,9 +7,9 @@
 
 use std::f64::consts::PI;
 
-/// A bond is counted up to so many diameters: beyond, its far end bears
-/// nothing (common practice, no source).
-pub const BOND_DIAMETERS: f64 = 1.5;
+/// A bond or a key is counted up to so many diameters: beyond, its far end
+/// bears nothing (common practice, no source).
+pub const COUNTED_DIAMETERS: f64 = 1.5;
 
 /// Shear in a key, MPa: torque over shaft radius, width and length.
 pub fn key_shear_mpa(torque_n_m: f64, shaft_mm: f64, width_mm: f64, length_mm: f64) -> f64 {
@@ -63,9 +63,9 @@ pub fn bond_thrust_n(shear_mpa: f64, shaft_mm: f64, length_mm: f64) -> f64 {
     shear_mpa * PI * shaft_mm * length_mm
 }
 
-/// How much of a bond's length counts, mm.
-pub fn bond_length_mm(shaft_mm: f64, length_mm: f64) -> f64 {
-    length_mm.min(BOND_DIAMETERS * shaft_mm)
+/// How much of the length of a bond or a key counts, mm.
+pub fn counted_length_mm(shaft_mm: f64, length_mm: f64) -> f64 {
+    length_mm.min(COUNTED_DIAMETERS * shaft_mm)
 }
 
 /// A hub pressed on a solid shaft of the same material.

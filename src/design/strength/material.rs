@@ -81,19 +81,13 @@ pub(super) const DOG_PRESSURE: Factor = usual(
     "pressure on dogs",
     80.0,
     "MPa",
-    "hardened or tough steel, engaged under way (common practice, no source)",
+    "tough steel, engaged under way, not slid under load (common practice, no source)",
 );
 pub(super) const DOG_SHEAR: Factor = usual(
     "shear in dogs",
     60.0,
     "MPa",
     "steel, load that comes and goes (from memory)",
-);
-pub(super) const SLIDING_PRESSURE: Factor = usual(
-    "pressure of a sleeve on its hub",
-    20.0,
-    "MPa",
-    "splines that slide, steel on steel (from memory)",
 );
 pub(super) const BEARING_SHARE: Factor = usual(
     "share of dogs or splines that carry",
@@ -274,7 +268,6 @@ pub(super) fn factors(problem: &Problem) -> Vec<Factor> {
         GROOVE_PRESSURE,
         DOG_PRESSURE,
         DOG_SHEAR,
-        SLIDING_PRESSURE,
         BEARING_SHARE,
         FORK_PLAY,
         OVERLAP_LOST,
@@ -304,6 +297,12 @@ pub(super) fn shock(problem: &Problem) -> Factor {
 /// Stress that a shaft may have where it bends as it turns, MPa.
 pub(super) fn fatigue_allowed_mpa() -> f64 {
     FATIGUE_LIMIT.value * SURFACE.value / SAFETY.value
+}
+
+/// Stress that the idler's pin may have, MPa: it stands, so that its load comes
+/// and goes on one side.
+pub(super) fn standing_allowed_mpa() -> f64 {
+    YIELD.value / SAFETY.value
 }
 
 /// Shear that a bond may have, MPa.

@@ -17,6 +17,7 @@ mod joints;
 mod life;
 mod line;
 mod material;
+mod pieces;
 mod service;
 mod shafts;
 mod stress;
@@ -27,7 +28,7 @@ pub use bearings::BearingLife;
 pub use bushes::{Bush, BushLoad};
 pub use dogs::DogLoad;
 pub use joint::{
-    BOND_DIAMETERS, Press, Spline, bond_length_mm, bond_thrust_n, bond_torque_n_m, groove_mm,
+    COUNTED_DIAMETERS, Press, Spline, bond_thrust_n, bond_torque_n_m, counted_length_mm, groove_mm,
     groove_pressure_mpa, key_pressure_mpa, key_shear_mpa,
 };
 pub use joints::{Held, JointLoad};

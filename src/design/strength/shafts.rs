@@ -4,14 +4,15 @@
 //! to, there the main shaft begins. What the one gives to the other is settled
 //! by statics already.
 
+use super::Basis;
 use super::case::Case;
 use super::line::{Bent, Hold, Line, Section};
 use super::material::{
-    BEARING_SLOPE, ELASTICITY, MESH_DEFLECTION, MESH_SLOPE, TWIST_DIAMETERS, fatigue_allowed_mpa,
+    BEARING_SLOPE, ELASTICITY, MESH_DEFLECTION, MESH_SLOPE, NOTCH_BENDING, NOTCH_TORSION,
+    TWIST_DIAMETERS, fatigue_allowed_mpa, standing_allowed_mpa,
 };
-use super::stress::{Peak, peak, twist_between};
+use super::stress::{Peak, Raised, peak, twist_between};
 use super::utilisation::{Member, Utilisation, What, When};
-use super::{Basis, Standing};
 use crate::design::forces::{Flow, MeshForces, ShaftForces, StateForces, Support};
 use crate::problem::Shaft;
 use crate::train::Gear;
@@ -160,10 +161,7 @@ fn mesh_ratings(case: &Case<'_>, bend: &MeshBend) -> [Utilisation; 2] {
             What::Deflection,
             bend.off_mm,
             MESH_DEFLECTION.value * module_mm,
-            Basis {
-                standing: Standing::Defaulted,
-                words: "0.01 of the module: common practice, no source",
-            },
+            Basis::defaulted("0.01 of the module: common practice, no source"),
         ),
         rated(
             What::Slope,
@@ -192,7 +190,7 @@ fn shaft_bend(
     let bend = ShaftBend {
         when: Case::when(flow, state.state),
         shaft: shaft.shaft,
-        peak: peak(&shaft.bending, &sections, torque, case.shock()),
+        peak: peak(&shaft.bending, &sections, torque, raised(case, shaft.shaft)),
         sections,
         twist_deg: twist_rad.to_degrees(),
         twisted_mm,
@@ -201,13 +199,41 @@ fn shaft_bend(
     (bend, twisted_mm / (TWIST_DIAMETERS.value * least_mm))
 }
 
+/// A pin has no keyway; shafts are taken to have one anywhere.
+fn raised(case: &Case<'_>, shaft: Shaft) -> Raised {
+    Raised {
+        shock: case.shock(),
+        notches: match shaft {
+            Shaft::Idler => [1.0; 2],
+            _ => [NOTCH_BENDING.value, NOTCH_TORSION.value],
+        },
+    }
+}
+
+/// A shaft turns in its load; the pin stands.
+fn stress_limit(shaft: Shaft) -> (f64, Basis) {
+    match shaft {
+        Shaft::Idler => (
+            standing_allowed_mpa(),
+            Basis::defaulted("yield stress of C45, normalised (from memory), safety 1.5"),
+        ),
+        _ => (
+            fatigue_allowed_mpa(),
+            Basis::defaulted(
+                "fatigue limit of C45, normalised (from memory), turned surface, safety 1.5",
+            ),
+        ),
+    }
+}
+
 fn shaft_ratings(bend: &ShaftBend, twist_limit_deg: f64) -> Vec<Utilisation> {
+    let (limit_mpa, limit_from) = stress_limit(bend.shaft);
     let mut rated = vec![Utilisation::new(
         Member::Shaft(bend.shaft),
         bend.when,
         What::Stress,
-        (bend.peak.stress_mpa, fatigue_allowed_mpa()),
-        Basis::defaulted("C45, normalised (from memory), turned surface, safety 1.5"),
+        (bend.peak.stress_mpa, limit_mpa),
+        limit_from,
     )];
     if twist_limit_deg > 0.0 {
         rated.push(Utilisation::new(

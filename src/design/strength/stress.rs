@@ -5,7 +5,7 @@
 //! (handbooks).
 
 use super::line::{Section, section_at, stretches};
-use super::material::{NOTCH_BENDING, NOTCH_TORSION, SHEAR_ELASTICITY};
+use super::material::SHEAR_ELASTICITY;
 use crate::design::forces::Bending;
 
 /// The bending moment that stresses a round shaft as much as bending and
@@ -46,13 +46,21 @@ pub struct Peak {
     pub stress_mpa: f64,
 }
 
+/// By what stresses are multiplied.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Raised {
+    pub(super) shock: f64,
+    /// Of notches, in bending and in torsion.
+    pub(super) notches: [f64; 2],
+}
+
 /// The place of greatest stress: the moment runs straight and sections are
 /// uniform between the cuts, so it is at one of them.
 pub(super) fn peak(
     bending: &[Bending],
     sections: &[Section],
     torque: Option<((f64, f64), f64)>,
-    shock: f64,
+    raised: Raised,
 ) -> Peak {
     let (span_mm, torque_n_m) = torque.map_or(((0.0, 0.0), 0.0), |(span, t)| (span, t.abs()));
     let mut most = Peak::default();
@@ -67,10 +75,10 @@ pub(super) fn peak(
         {
             let bending_n_m = moment[0].hypot(moment[1]) * 1e-3;
             let (bent, turned) = (
-                NOTCH_BENDING.value * bending_n_m,
-                NOTCH_TORSION.value * torque_n_m,
+                raised.notches[0] * bending_n_m,
+                raised.notches[1] * torque_n_m,
             );
-            let stress_mpa = shock * von_mises_mpa(&stretch.section, bent, turned);
+            let stress_mpa = raised.shock * von_mises_mpa(&stretch.section, bent, turned);
             if stress_mpa > most.stress_mpa {
                 most = Peak {
                     z_mm,
@@ -145,15 +153,19 @@ mod tests {
     fn a_thin_end_may_be_stressed_more_than_the_load_s_place() {
         let sections = [round(0.0, 60.0, 20.0), round(60.0, 100.0, 10.0)];
         let bent = [bending(0.0, 0.0), bending(40.0, 10.0), bending(100.0, 0.0)];
-        let found = peak(&bent, &sections, None, 1.5);
+        let raised = Raised {
+            shock: 1.5,
+            notches: [2.0, 1.6],
+        };
+        let found = peak(&bent, &sections, None, raised);
         let modulus = std::f64::consts::PI * 1000.0 / 32.0;
         let by_hand = 1.5 * 2.0 * (10.0 * 2.0 / 3.0) * 1e3 / modulus;
         assert!((found.z_mm - 60.0).abs() < 1e-9 && (found.diameter_mm - 10.0).abs() < 1e-9);
         assert!((found.stress_mpa - by_hand).abs() < 1e-9);
         // Torque on the thick part alone stresses it less still.
-        let turned = peak(&bent, &sections, Some(((0.0, 40.0), 5.0)), 1.5);
+        let turned = peak(&bent, &sections, Some(((0.0, 40.0), 5.0)), raised);
         assert_eq!(turned, found);
-        let beyond = peak(&bent, &sections, Some(((40.0, 100.0), -5.0)), 1.5);
+        let beyond = peak(&bent, &sections, Some(((40.0, 100.0), -5.0)), raised);
         assert!(beyond.stress_mpa > found.stress_mpa && beyond.torque_n_m > 4.9);
     }
 

@@ -27,8 +27,8 @@ pub enum Member {
     Hub(Role),
     /// What holds gears, all of one piece, on their shaft.
     Joint(Vec<Gear>),
-    /// The circlip that takes the thrust of a gear.
-    Circlip(Gear),
+    /// The circlip that takes the thrust of gears of one piece.
+    Circlip(Vec<Gear>),
 }
 
 impl Member {
@@ -59,7 +59,7 @@ impl Member {
             Self::Sleeve(of) => format!("sleeve of {} on its hub", role(*of)),
             Self::Hub(of) => format!("hub of the sleeve of {}", role(*of)),
             Self::Joint(of) => format!("joint of {}", gears(of)),
-            Self::Circlip(gear) => format!("circlip of {}", gear.name(problem)),
+            Self::Circlip(of) => format!("circlip of {}", gears(of)),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Ratings of whole boxes beside plain arithmetic from loads and turns.
 
-use super::{Box, in_line, offset, set};
+use super::{Box, helical, in_line, offset, set};
 use layshaft::design::Plan;
 use layshaft::design::forces::{Flow, StateForces, Support};
 use layshaft::design::motion::State;
@@ -252,6 +252,62 @@ fn gears_of_one_piece_pass_torque_among_themselves() {
         .iter()
         .filter(|load| matches!(load.part, Member::Hub(_)));
     assert_eq!(hubs.count(), 2 * 4);
+}
+
+// p = F / (π (d − t) t), groove 0.5 mm deep in a 20 mm shaft and 0.4 mm in one
+// of 17 mm; what is bonded also holds the thrust round and along at once.
+#[test]
+fn thrust_is_kept_by_circlips_and_bonds() {
+    let bonded = set(helical(offset()), "layout", json!({ "layshaft": "bonded" }));
+    looked(&Box::new("bonded, helical", &bonded), |plan, told| {
+        let state = &driving(plan)[1];
+        let when = When::In(State::Speed(0), Flow::Drives);
+        let mesh = &state.meshes[0];
+        for (at, shaft_mm, groove_mm) in [(mesh.on_driver, 17.0, 0.4), (mesh.on_driven, 20.0, 0.5)]
+        {
+            let part = Member::Circlip(vec![at.gear]);
+            let by_hand = 1.5 * mesh.axial_n / (PI * (shaft_mm - groove_mm) * groove_mm);
+            let got = share(told, &part, What::SidePressure, when).unwrap();
+            near(got, by_hand, "groove");
+        }
+        let joint = Member::Joint(vec![mesh.on_driver.gear]);
+        let round = 2.0 * 1.5 * 14e3 / (PI * 17.0 * 17.0 * 16.0);
+        let along = 1.5 * mesh.axial_n / (PI * 17.0 * 16.0);
+        let got = share(told, &joint, What::Shear, when).unwrap();
+        near(got, round.hypot(along), "bond");
+    });
+    // The input gear of an in-line box is of one piece with its shaft.
+    let told = Box::new("in line, helical", &helical(in_line())).usual();
+    let of_input = |part: &Member| match part {
+        Member::Circlip(gears) | Member::Joint(gears) => gears
+            .iter()
+            .any(|gear| (gear.role, gear.seat) == (Role::Head, Seat::Driver)),
+        _ => false,
+    };
+    assert!(told.all.iter().all(|one| !of_input(&one.part)));
+    let circlip = |part: &Member| matches!(part, Member::Circlip(_));
+    assert!(told.all.iter().any(|one| circlip(&one.part)));
+}
+
+// A stub of 6 mm: what the wall holds is the greatest moment, and the pin, which
+// stands and has no keyway, may have two thirds of its yield stress.
+#[test]
+fn the_pin_is_a_stub_without_a_notch() {
+    looked(&Box::new("offset", &offset()), |plan, told| {
+        let reverse = driving(plan).last().unwrap();
+        let pin = reverse.shaft(Shaft::Idler).unwrap();
+        let stress = 1.5 * pin.greatest_bending_n_m * 32e3 / (PI * 6.0_f64.powi(3));
+        let when = When::In(State::Reverse, Flow::Drives);
+        let part = Member::Shaft(Shaft::Idler);
+        near(
+            share(told, &part, What::Stress, when).unwrap(),
+            stress,
+            "pin",
+        );
+        let mut all = told.all.iter();
+        let rated = all.find(|one| one.part == part && one.what == What::Stress);
+        near(rated.unwrap().limit, 340.0 / 1.5, "limit");
+    });
 }
 
 #[test]

@@ -2,7 +2,7 @@
 //! is Budynas & Nisbett, Mechanical Engineering Design.
 
 use layshaft::design::strength::{
-    Bush, Press, Section, Spline, bond_length_mm, bond_thrust_n, bond_torque_n_m,
+    Bush, Press, Section, Spline, bond_thrust_n, bond_torque_n_m, counted_length_mm,
     equivalent_moment, hours, key_pressure_mpa, key_shear_mpa, life_factor, million_turns,
     reliability, torsion_mpa, twist_rad, von_mises_mpa,
 };
@@ -89,12 +89,13 @@ fn a_bonded_joint() {
     near(bond_thrust_n(20.0, 15.0, 12.0) / 1e3, 11.31, 0.01);
     near(bond_torque_n_m(15.0, 12.0, 10.0), 33.93, 0.01);
     // No more than 1.5 d counted (common practice, no source).
-    near(bond_length_mm(15.0, 12.0), 12.0, 1e-12);
-    near(bond_length_mm(10.0, 40.0), 15.0, 1e-12);
+    near(counted_length_mm(15.0, 12.0), 12.0, 1e-12);
+    near(counted_length_mm(10.0, 40.0), 15.0, 1e-12);
 }
 
 // Row 7.11: bush maker's data and p = F/(dL), v = π d n: d 20, L 20, 400 N,
 // 1000 rpm: p 1.0, v 1.0472, PV 1.0472; at .10 m/s p ≤ 17.5 for PV 1.75.
+#[allow(clippy::approx_constant, reason = "a speed as it is printed")]
 #[test]
 fn a_bronze_bush() {
     let bush = Bush {
@@ -148,6 +149,7 @@ fn torsion_of_a_solid_shaft() {
 
 /// Golinski's reducer with both shafts just stressed as much as they may be:
 /// its weight, from the diameters that the stress formula asks for.
+#[allow(clippy::approx_constant, reason = "the published coefficients")]
 fn golinski(x5: f64) -> (f64, [f64; 2]) {
     let (x1, x2, x3, x4) = (3.5_f64, 0.7_f64, 17.0_f64, 7.3_f64);
     // Its terms 16.9e6 and 157.5e6 are the square of what torque adds to the
@@ -174,7 +176,7 @@ fn golinski_s_shafts() {
     let (weight, [x6, x7]) = golinski(7.715_320);
     near(x6, 3.350_215, 1e-6);
     near(x7, 5.286_654, 1e-6);
-    near(weight, 2994.471_07, 1e-4);
+    near(weight, 2_994.471_07, 1e-4);
     near((1.1 * x7 + 1.9) / 7.715_320, 1.0, 1e-6);
 }
 
@@ -183,5 +185,5 @@ fn golinski_s_shafts() {
 fn golinski_s_shafts_on_a_longer_span() {
     let (weight, [_, x7]) = golinski(7.8);
     near(x7, 5.286_683, 1e-6);
-    near(weight, 2996.348_19, 1e-4);
+    near(weight, 2_996.348_19, 1e-4);
 }
