@@ -338,6 +338,29 @@ fn bearings_of_other_sizes_need_their_ratings() {
     near(at_rest.unwrap().limit, 4700.0, "static rating");
 }
 
+// There is no standard key for 6 mm and below (ISO 773, from memory); needle
+// rollers are their maker's to rate.
+#[test]
+fn what_cannot_be_rated_is_named() {
+    let mut thin = in_line();
+    thin["shafts"]["layshaft"] = json!({ "diameter_mm": 6 });
+    thin["shafts"]["spigot"] = json!({ "diameter_mm": 8, "kind": "needle", "wall_mm": 1 });
+    let of = Box::new("thin", &thin);
+    let told = of.usual();
+    let joint = |part: &Member| matches!(part, Member::Joint(_));
+    assert!(told.unrated.iter().any(|one| joint(&one.part)));
+    assert!(told.unrated.iter().any(|one| one.part == Member::Spigot));
+    let rated = |part: &Member| joint(part) || *part == Member::Spigot;
+    assert!(told.all.iter().all(|one| !rated(&one.part)));
+    let names = told.unrated.iter().map(|one| one.part.name(&of.problem));
+    assert!(names.clone().any(|name| name == "spigot"));
+    assert!(
+        names
+            .into_iter()
+            .any(|name| name.starts_with("joint of layshaft"))
+    );
+}
+
 #[test]
 fn what_nothing_says_is_said_to_be_usual() {
     let mut file = offset();

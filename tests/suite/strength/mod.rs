@@ -122,6 +122,12 @@ fn boxes() -> Vec<Box> {
     );
     let bonded = set(offset(), "layout", json!({ "layshaft": "bonded" }));
     let pressed = set(in_line(), "layout", json!({ "layshaft": "pressed" }));
+    // One driver in two meshes makes reverse the slower.
+    let shared = set(offset(), "reverse.form", json!("shared-driver"));
+    let shared = set(shared, "reverse.ratio", json!(2.4));
+    let mut shared = set(shared, "gears.max_teeth", json!(49));
+    shared["layout"] = json!({ "dog_ring_outside_mm": 34 });
+    shared["speeds"].as_array_mut().unwrap().remove(0);
     vec![
         Box::new("in line", &in_line()),
         Box::new("offset", &offset()),
@@ -130,6 +136,7 @@ fn boxes() -> Vec<Box> {
         Box::new("offset, pin through", &through),
         Box::new("offset, bonded", &bonded),
         Box::new("in line, pressed", &pressed),
+        Box::new("offset, shared driver", &shared),
         Box::new(
             "offset, sliding idler",
             &set(offset(), "reverse.form", json!("sliding-idler")),
