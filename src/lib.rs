@@ -21,7 +21,7 @@
 //! 8. [`verify`] derives every claim of a set again, from its tooth counts
 //!    alone.
 //! 9. [`design`] makes a box of a set: shafts, planes along them, the idler's
-//!    places, bores, motion, forces.
+//!    places, bores, motion, forces, strength.
 //! 10. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
 //!     dividing.
 //! 11. [`export`] spells results as JSON, CSV and SVG.

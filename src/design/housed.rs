@@ -218,7 +218,7 @@ impl<'a> Housed<'a> {
             blanks: match layout.holding() {
                 Holding::Auto => Blanks::Auto,
                 Holding::OnePiece => Blanks::OnePiece,
-                Holding::Keyed | Holding::Bonded => Blanks::Separate,
+                Holding::Keyed | Holding::Bonded | Holding::Pressed => Blanks::Separate,
             },
             goal: if layout.least_bending() {
                 Goal::LeastBending

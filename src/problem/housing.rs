@@ -2,6 +2,7 @@
 //! layout along the shafts.
 
 use super::keys::{Key, Kind, Need, Range, Shape};
+use super::service::above_none;
 use super::table::{LENGTH, LENGTH_OR_NONE, MOST_ENTRIES, key, twin};
 use crate::base::Decimal;
 
@@ -92,6 +93,18 @@ static SHAFT: Shape = shape(&[
         Kind::Length(LENGTH),
         Need::Otherwise("that of a light ball bearing of that bore"),
         "Width of its bearings.",
+    ),
+    key(
+        "dynamic_rating_n",
+        above_none(10_000_000),
+        Need::Otherwise("that of a light ball bearing, roughly, where the bearing is one"),
+        "Dynamic load rating of its bearings, N, as the maker gives it.",
+    ),
+    key(
+        "static_rating_n",
+        above_none(10_000_000),
+        Need::Otherwise("that of a light ball bearing, roughly, where the bearing is one"),
+        "Static load rating of its bearings, N, as the maker gives it.",
     ),
 ]);
 
@@ -226,9 +239,15 @@ static LAYOUT: Shape = shape(&[
     ),
     key(
         "layshaft",
-        Kind::Word(&["auto", "one-piece", "keyed", "bonded"]),
+        Kind::Word(&["auto", "one-piece", "keyed", "bonded", "pressed"]),
         Need::Default("\"auto\""),
-        "How layshaft gears are held: as many as can be cut in one piece, all in one piece, keyed, or bonded.",
+        "How layshaft gears are held: as many as can be cut in one piece, all in one piece, keyed, bonded, or pressed on.",
+    ),
+    twin(
+        "press_interference",
+        Kind::Length(LENGTH),
+        Need::Otherwise("a thousandth of the shaft"),
+        "By how much the shaft is larger than the holes of gears pressed on it, on the diameter.",
     ),
     key(
         "layshaft_hand",
@@ -277,6 +296,12 @@ static LAYOUT: Shape = shape(&[
         Kind::Length(LENGTH),
         Need::Otherwise("the largest that stays under the roots of the gears it serves"),
         "Outside diameter of the dog rings.",
+    ),
+    key(
+        "dogs",
+        Kind::Fields(&DOGS),
+        Need::Default("{}"),
+        "The dogs round each ring, and the sleeve that goes over them.",
     ),
     twin(
         "neutral_gap",
@@ -337,6 +362,48 @@ static LAYOUT: Shape = shape(&[
         Kind::Fields(&CHECK_PINS),
         Need::Optional,
         "Diameters of the pins that centres are checked with, by shaft.",
+    ),
+]);
+
+static DOGS: Shape = shape(&[
+    key(
+        "count",
+        Kind::Whole {
+            least: 2,
+            most: 200,
+        },
+        Need::Default("6"),
+        "How many stand round a ring.",
+    ),
+    twin(
+        "height",
+        Kind::Length(LENGTH),
+        Need::Default("2"),
+        "How far a dog stands out of its ring.",
+    ),
+    twin(
+        "width",
+        Kind::Length(LENGTH),
+        Need::Otherwise("half of what a pocket's play leaves of the ring"),
+        "Width of a dog along the ring, at half its height.",
+    ),
+    twin(
+        "play",
+        Kind::Length(LENGTH_OR_NONE),
+        Need::Default("1"),
+        "By how much a pocket is wider than the dog in it.",
+    ),
+    key(
+        "back_taper_deg",
+        Kind::Number(Range::closed(Decimal::whole(0), Decimal::whole(20))),
+        Need::Otherwise("3"),
+        "Angle of a dog's flanks to its axis: under torque it draws the sleeve in.",
+    ),
+    key(
+        "detent_n",
+        Kind::Number(Range::closed(Decimal::whole(0), Decimal::whole(10_000))),
+        Need::Otherwise("40"),
+        "Force along the shift rod that the detent holds, N.",
     ),
 ]);
 

@@ -38,6 +38,8 @@ pub enum Holding {
     Keyed,
     /// Each bonded.
     Bonded,
+    /// Each pressed on.
+    Pressed,
 }
 
 /// What holds the shafts, and how it comes apart.
@@ -91,6 +93,35 @@ pub enum Served {
     Reverse,
 }
 
+/// The dogs round each ring; the sleeve has as many between them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dogs {
+    /// How many on a ring, 2 or more.
+    pub count: u32,
+    /// How far each stands out of its ring, mm.
+    pub height_mm: f64,
+    /// Width along the ring at half the height, mm, when given.
+    pub width_mm: Option<f64>,
+    /// By how much a pocket is wider than the dog in it, mm.
+    pub play_mm: f64,
+    /// Angle of the flanks to the axis, degrees; under torque it draws the
+    /// sleeve in.
+    pub back_taper_deg: f64,
+    /// Force along the rod that the detent holds, N.
+    pub detent_n: f64,
+    /// Keys that the file gives, the others are usual.
+    pub given: DogsGiven,
+}
+
+/// Which figures of the dogs the file gives.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct DogsGiven {
+    /// The back taper.
+    pub back_taper: bool,
+    /// What the detent holds.
+    pub detent: bool,
+}
+
 /// How everything stands along the shafts.
 #[derive(Clone, Debug, PartialEq)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a key of the file")]
@@ -98,6 +129,7 @@ pub struct Layout {
     pub(super) least_bending: bool,
     pub(super) forks: Vec<Vec<Served>>,
     pub(super) holding: Holding,
+    pub(super) press_interference: Option<Length>,
     pub(super) left_hand: bool,
     pub(super) case: Case,
     pub(super) case_material: CaseMaterial,
@@ -106,6 +138,7 @@ pub struct Layout {
     pub(super) dog_overlap: Length,
     pub(super) dog_wall: Length,
     pub(super) dog_ring_outside: Option<Length>,
+    pub(super) dogs: Dogs,
     pub(super) neutral_gap: Length,
     pub(super) sleeve_width: Length,
     pub(super) sleeve_outside: Option<Length>,
@@ -130,6 +163,11 @@ impl Layout {
     /// How layshaft gears are held.
     pub const fn holding(&self) -> Holding {
         self.holding
+    }
+    /// By how much the shaft is larger than the holes of gears pressed on it, on
+    /// the diameter, when given.
+    pub const fn press_interference(&self) -> Option<Length> {
+        self.press_interference
     }
     /// Whether layshaft gears (input gears of an offset box) are left-handed.
     pub const fn left_hand(&self) -> bool {
@@ -162,6 +200,10 @@ impl Layout {
     /// Outside diameter of the dog rings, when given.
     pub const fn dog_ring_outside(&self) -> Option<Length> {
         self.dog_ring_outside
+    }
+    /// The dogs of each ring.
+    pub const fn dogs(&self) -> &Dogs {
+        &self.dogs
     }
     /// Gap between sleeve and dog ring in neutral.
     pub const fn neutral_gap(&self) -> Length {

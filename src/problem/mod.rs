@@ -70,5 +70,6 @@ pub use schema::schema;
 pub use series::Series;
 pub use shed::{parse_workshop, read_workshop};
 pub use sizes::near as modules_near;
+pub use sizing::key_section;
 pub use teeth::*;
 pub use workshop::*;

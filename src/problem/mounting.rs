@@ -52,12 +52,25 @@ pub enum Origin {
     },
 }
 
+/// What a bearing carries.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rating {
+    /// Load that nine in ten stand for a million turns, N (C of ISO 281).
+    pub dynamic_n: f64,
+    /// Load at rest, N (C0 of ISO 76).
+    pub static_n: f64,
+    /// Whether the file gives these, dynamic and static; else they are those of
+    /// the light ball bearing, roughly, from memory.
+    pub given: [bool; 2],
+}
+
 /// A bearing of a shaft.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bearing {
     pub(super) bore: Length,
     pub(super) outside: Length,
     pub(super) width: Length,
+    pub(super) rating: Option<Rating>,
 }
 
 impl Bearing {
@@ -72,6 +85,23 @@ impl Bearing {
     /// Its width.
     pub const fn width(&self) -> Length {
         self.width
+    }
+    /// What it carries; none where neither the file nor its size tells.
+    pub const fn rating(&self) -> Option<Rating> {
+        self.rating
+    }
+
+    pub(super) fn standard(standard: &sizing::Standard) -> Self {
+        Self {
+            bore: standard.bore,
+            outside: standard.outside,
+            width: standard.width,
+            rating: Some(Rating {
+                dynamic_n: standard.dynamic_n,
+                static_n: standard.static_n,
+                given: [false; 2],
+            }),
+        }
     }
 }
 
@@ -93,11 +123,7 @@ impl ShaftSize {
         Self {
             diameter,
             origin: Origin::Assumed,
-            bearing: bearing.map(|standard| Bearing {
-                bore: standard.bore,
-                outside: standard.outside,
-                width: standard.width,
-            }),
+            bearing: bearing.as_ref().map(Bearing::standard),
         }
     }
 

@@ -6,7 +6,7 @@ use super::keys::{Key, Kind, Need, Range, Shape};
 use super::table::{MOST_ENTRIES, key};
 use crate::base::Decimal;
 
-const fn above_none(high: i64) -> Kind {
+pub(super) const fn above_none(high: i64) -> Kind {
     Kind::Number(Range {
         above: true,
         ..Range::closed(Decimal::whole(0), Decimal::whole(high))

@@ -2,65 +2,69 @@
 //!
 //! Sources: torsion of a solid round shaft, τ = 16 T / (π d³) (handbooks).
 //! Bearing sizes: ISO 15, diameter series 0 of dimension series 10 (light ball
-//! bearings), from memory. Keyways: parallel keys of ISO 773, depth in the hub,
-//! from memory.
+//! bearings), from memory. Their ratings: what catalogues of several makers give,
+//! roughly, from memory. Keys: parallel keys of ISO 773, width, height and depth
+//! in the hub, from memory.
 
 use crate::base::{Decimal, Length};
 
-/// Bore, outside diameter and width of light ball bearings, mm.
-const BEARINGS: [(i64, i64, i64); 27] = [
-    (3, 9, 3),
-    (4, 12, 4),
-    (5, 14, 5),
-    (6, 17, 6),
-    (7, 19, 6),
-    (8, 22, 7),
-    (9, 24, 7),
-    (10, 26, 8),
-    (12, 28, 8),
-    (15, 32, 9),
-    (17, 35, 10),
-    (20, 42, 12),
-    (25, 47, 12),
-    (30, 55, 13),
-    (35, 62, 14),
-    (40, 68, 15),
-    (45, 75, 16),
-    (50, 80, 16),
-    (55, 90, 18),
-    (60, 95, 18),
-    (65, 100, 18),
-    (70, 110, 20),
-    (75, 115, 20),
-    (80, 125, 22),
-    (85, 130, 22),
-    (90, 140, 24),
-    (100, 150, 24),
+/// Bore, outside diameter and width of light ball bearings, mm; what they carry
+/// for a million turns and at rest, N.
+const BEARINGS: [(i64, i64, i64, i32, i32); 27] = [
+    (3, 9, 3, 560, 180),
+    (4, 12, 4, 800, 280),
+    (5, 14, 5, 1140, 380),
+    (6, 17, 6, 2340, 950),
+    (7, 19, 6, 2340, 950),
+    (8, 22, 7, 3450, 1370),
+    (9, 24, 7, 3900, 1660),
+    (10, 26, 8, 4750, 1960),
+    (12, 28, 8, 5400, 2360),
+    (15, 32, 9, 5850, 2850),
+    (17, 35, 10, 6370, 3250),
+    (20, 42, 12, 9950, 5000),
+    (25, 47, 12, 11_900, 6550),
+    (30, 55, 13, 13_800, 8300),
+    (35, 62, 14, 16_800, 10_200),
+    (40, 68, 15, 17_800, 11_600),
+    (45, 75, 16, 22_100, 14_600),
+    (50, 80, 16, 22_900, 16_000),
+    (55, 90, 18, 29_600, 21_200),
+    (60, 95, 18, 30_700, 23_200),
+    (65, 100, 18, 31_900, 25_000),
+    (70, 110, 20, 39_700, 31_000),
+    (75, 115, 20, 41_600, 33_500),
+    (80, 125, 22, 49_400, 40_000),
+    (85, 130, 22, 52_000, 43_000),
+    (90, 140, 24, 60_500, 50_000),
+    (100, 150, 24, 63_700, 54_000),
 ];
 
-/// Shafts above the first diameter and up to the second take a key that cuts
-/// so deep into the hub, mm and hundredths of a millimetre.
-const KEYWAYS: [(i64, i64, i64); 12] = [
-    (6, 8, 100),
-    (8, 10, 140),
-    (10, 12, 180),
-    (12, 17, 230),
-    (17, 22, 280),
-    (22, 30, 330),
-    (30, 38, 330),
-    (38, 44, 330),
-    (44, 50, 380),
-    (50, 58, 430),
-    (58, 65, 440),
-    (65, 75, 490),
+/// Shafts above the first diameter and up to the second take a key so wide
+/// and so high, mm, that cuts so deep into the hub, hundredths of a millimetre.
+const KEYWAYS: [(i64, i64, [i64; 2], i64); 12] = [
+    (6, 8, [2, 2], 100),
+    (8, 10, [3, 3], 140),
+    (10, 12, [4, 4], 180),
+    (12, 17, [5, 5], 230),
+    (17, 22, [6, 6], 280),
+    (22, 30, [8, 7], 330),
+    (30, 38, [10, 8], 330),
+    (38, 44, [12, 8], 330),
+    (44, 50, [14, 9], 380),
+    (50, 58, [16, 10], 430),
+    (58, 65, [18, 11], 440),
+    (65, 75, [20, 12], 490),
 ];
 
 /// A bearing of the series.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Standard {
     pub(super) bore: Length,
     pub(super) outside: Length,
     pub(super) width: Length,
+    pub(super) dynamic_n: f64,
+    pub(super) static_n: f64,
 }
 
 const fn mm(whole: i64) -> Length {
@@ -68,11 +72,15 @@ const fn mm(whole: i64) -> Length {
 }
 
 fn bearings() -> impl DoubleEndedIterator<Item = Standard> {
-    BEARINGS.into_iter().map(|(bore, outside, width)| Standard {
-        bore: mm(bore),
-        outside: mm(outside),
-        width: mm(width),
-    })
+    BEARINGS
+        .into_iter()
+        .map(|(bore, outside, width, dynamic_n, static_n)| Standard {
+            bore: mm(bore),
+            outside: mm(outside),
+            width: mm(width),
+            dynamic_n: f64::from(dynamic_n),
+            static_n: f64::from(static_n),
+        })
 }
 
 /// The bearing with the largest standard bore up to `diameter`; none below 3 mm.
@@ -102,14 +110,22 @@ pub(super) fn standard_up_to(most: Length) -> Length {
 /// How deep the keyway of a shaft so thick cuts into the hub; nothing where
 /// there is no standard key.
 pub(super) fn hub_keyway(diameter: Length) -> Length {
-    let fits =
-        |(above, up_to, _): &&(i64, i64, i64)| diameter > mm(*above) && diameter <= mm(*up_to);
-    KEYWAYS
-        .iter()
-        .find(fits)
-        .map_or(Length::ZERO, |(_, _, depth)| {
-            Length::from_mm(Decimal::from_millionths(depth * 10_000))
-        })
+    keyway(diameter).map_or(Length::ZERO, |(_, depth)| {
+        Length::from_mm(Decimal::from_millionths(depth * 10_000))
+    })
+}
+
+/// Width and height of the standard key of a shaft so thick; none where there
+/// is no standard key.
+pub fn key_section(diameter: Length) -> Option<[Length; 2]> {
+    keyway(diameter).map(|(section, _)| section.map(mm))
+}
+
+fn keyway(diameter: Length) -> Option<([i64; 2], i64)> {
+    let mut keyways = KEYWAYS.into_iter();
+    keyways
+        .find(|&(above, up_to, ..)| diameter > mm(above) && diameter <= mm(up_to))
+        .map(|(_, _, section, depth)| (section, depth))
 }
 
 /// Diameter (mm) of a solid shaft that carries `torque_n_m` at `shear_mpa`.
@@ -146,6 +162,8 @@ mod tests {
         assert_eq!(hub_keyway(mm(12)).to_string(), "1.8");
         assert_eq!(hub_keyway(mm(13)).to_string(), "2.3");
         assert_eq!(hub_keyway(mm(200)), Length::ZERO);
+        assert_eq!(key_section(mm(22)), Some([mm(6), mm(6)]));
+        assert_eq!(key_section(mm(6)), None);
     }
 
     #[test]
@@ -155,11 +173,16 @@ mod tests {
                 .windows(2)
                 .all(|w| w[0].0 < w[1].0 && w[0].1 < w[1].1)
         );
-        assert!(BEARINGS.iter().all(|(bore, outside, _)| bore < outside));
+        assert!(BEARINGS.iter().all(|row| row.0 < row.1 && row.4 < row.3));
+        assert!(
+            BEARINGS
+                .windows(2)
+                .all(|w| w[0].3 <= w[1].3 && w[0].4 <= w[1].4)
+        );
         assert!(
             KEYWAYS
                 .windows(2)
-                .all(|w| w[0].1 == w[1].0 && w[0].2 <= w[1].2)
+                .all(|w| w[0].1 == w[1].0 && w[0].2 < w[1].2 && w[0].3 <= w[1].3)
         );
     }
 }

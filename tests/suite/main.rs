@@ -45,6 +45,7 @@ mod sheets;
 mod solving;
 mod stock;
 mod stock_verb;
+mod strength;
 mod sweeping;
 mod targets;
 mod witness;

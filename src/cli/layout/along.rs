@@ -90,6 +90,7 @@ fn pieces(answer: &LayoutAnswer<'_>, layout: &Layout, width: usize) -> String {
     let how = match answer.problem.layout().holding() {
         Holding::Keyed => "keyed",
         Holding::Bonded => "bonded",
+        Holding::Pressed => "pressed on",
         Holding::OnePiece | Holding::Auto => "keyed or bonded",
     };
     let mut text = format!("{shaft}, with a cutter of {radius} mm radius running out: ");

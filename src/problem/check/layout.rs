@@ -4,7 +4,9 @@ use super::optional;
 use crate::base::{Decimal, Length};
 use crate::problem::fault::{Log, shown};
 use crate::problem::item::Item;
-use crate::problem::layout::{Case, CaseMaterial, Holding, Layout, ReverseForm, Served};
+use crate::problem::layout::{
+    Case, CaseMaterial, Dogs, DogsGiven, Holding, Layout, ReverseForm, Served,
+};
 use crate::problem::model::Speed;
 use crate::problem::teeth::Shaft;
 
@@ -107,8 +109,10 @@ pub(super) fn layout(
             "one-piece" => Holding::OnePiece,
             "keyed" => Holding::Keyed,
             "bonded" => Holding::Bonded,
+            "pressed" => Holding::Pressed,
             _ => Holding::Auto,
         },
+        press_interference: maybe("press_interference")?,
         left_hand: word("layshaft_hand")? == "left",
         case: match word("case")? {
             "split" => Case::Split,
@@ -125,6 +129,7 @@ pub(super) fn layout(
         dog_overlap: length("dog_overlap")?,
         dog_wall: length("dog_wall")?,
         dog_ring_outside: maybe("dog_ring_outside")?,
+        dogs: dogs(item.get("dogs")?)?,
         neutral_gap: length("neutral_gap")?,
         sleeve_width: length("sleeve_width")?,
         sleeve_outside: maybe("sleeve_outside")?,
@@ -135,6 +140,29 @@ pub(super) fn layout(
         input_span: maybe("input_span")?,
         datum: [datum("x")?, datum("y")?],
         check_pins,
+    })
+}
+
+/// Of a usual light box where the file does not say (common practice, no
+/// source).
+const USUAL_BACK_TAPER_DEG: f64 = 3.0;
+const USUAL_DETENT_N: f64 = 40.0;
+
+fn dogs(item: &Item) -> Option<Dogs> {
+    let number = |name| Some(optional(item.get(name), Item::number)?.map(Decimal::to_f64));
+    let length = |name| Some(item.get(name)?.length()?.mm());
+    let (back_taper, detent) = (number("back_taper_deg")?, number("detent_n")?);
+    Some(Dogs {
+        count: u32::try_from(item.get("count")?.whole()?).ok()?,
+        height_mm: length("height")?,
+        width_mm: optional(item.get("width"), Item::length)?.map(Length::mm),
+        play_mm: length("play")?,
+        back_taper_deg: back_taper.unwrap_or(USUAL_BACK_TAPER_DEG),
+        detent_n: detent.unwrap_or(USUAL_DETENT_N),
+        given: DogsGiven {
+            back_taper: back_taper.is_some(),
+            detent: detent.is_some(),
+        },
     })
 }
 

@@ -9,7 +9,7 @@ use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::model::{Head, Reverse, Speed};
 use crate::problem::mounting::{
-    Bearing, HeldIn, IdlerPin, Origin, ShaftSize, Shafting, Side, Spigot, Turning,
+    Bearing, HeldIn, IdlerPin, Origin, Rating, ShaftSize, Shafting, Side, Spigot, Turning,
 };
 use crate::problem::sizing;
 use crate::problem::teeth::{Bore, Bores, Shaft};
@@ -160,7 +160,7 @@ fn size(
     };
     let seat = length("bearing_bore")?;
     let standard = sizing::bearing_for(seat.unwrap_or(diameter));
-    let bearing = Bearing {
+    let mut bearing = Bearing {
         bore: seat.or(standard.map(|s| s.bore)).unwrap_or(diameter),
         outside: length("bearing_outside")?
             .or(standard.map(|s| s.outside))
@@ -168,12 +168,36 @@ fn size(
         width: length("bearing_width")?
             .or(standard.map(|s| s.width))
             .unwrap_or(Length::ZERO),
+        rating: None,
     };
+    let number = |name| {
+        let given = optional(own.and_then(|own| own.get(name)), Item::number)?;
+        Some(given.map(Decimal::to_f64))
+    };
+    let given = [number("dynamic_rating_n")?, number("static_rating_n")?];
+    bearing.rating = rating(&bearing, standard, given);
     Some(Some(ShaftSize {
         diameter,
         origin,
         bearing: (bearing.outside > Length::ZERO).then_some(bearing),
     }))
+}
+
+/// As given; else that of the light ball bearing, where it is that one.
+fn rating(
+    bearing: &Bearing,
+    standard: Option<sizing::Standard>,
+    [dynamic_n, static_n]: [Option<f64>; 2],
+) -> Option<Rating> {
+    let same = |s: &sizing::Standard| {
+        (s.bore, s.outside, s.width) == (bearing.bore, bearing.outside, bearing.width)
+    };
+    let usual = standard.filter(same);
+    Some(Rating {
+        dynamic_n: dynamic_n.or(usual.map(|s| s.dynamic_n))?,
+        static_n: static_n.or(usual.map(|s| s.static_n))?,
+        given: [dynamic_n, static_n].map(|given| given.is_some()),
+    })
 }
 
 fn spigot_of(own: Option<&Item>, main: Option<ShaftSize>) -> Option<Option<Spigot>> {
