@@ -40,4 +40,4 @@ pub use loads::MeshLoad;
 pub use rated::Rated;
 pub use rater::Rater;
 pub use strand::Strand;
-pub use strength::{MeshSafety, MeshStrength, MeshStress};
+pub use strength::{MeshSafety, MeshShape, MeshStrength, MeshStress};

@@ -2,7 +2,7 @@
 
 use super::loads::{Loads, MeshLoad};
 use super::service::Service;
-use super::strength::{MeshStrength, Metal};
+use super::strength::{MeshShape, MeshStrength, Metal};
 use crate::base::{Module, Teeth};
 use crate::inspect::wanted_backlash;
 use crate::involute::{Meshing, Thinning};
@@ -72,10 +72,27 @@ impl<'a> Rater<'a> {
         (teeth, forms): ([Teeth; 2], [Form; 2]),
         centres_mm: f64,
     ) -> Option<MeshStrength> {
+        let shape = self.shape(module, (teeth, forms), centres_mm)?;
+        Some(self.of_shape(role, seats, &shape))
+    }
+
+    /// What of two gears in mesh does not depend on what they are there for.
+    pub fn shape(
+        &self,
+        module: Module,
+        (teeth, forms): ([Teeth; 2], [Form; 2]),
+        centres_mm: f64,
+    ) -> Option<MeshShape> {
         let gears = self.problem.gears();
         let gear = |i: usize| gear_of(gears, module, teeth[i], &forms[i]).ok();
         let full = Meshing::new(gear(0)?, gear(1)?, centres_mm).ok()?;
-        Some(self.strength(role, seats, &self.as_cut(&full)))
+        Some(MeshShape::of(&self.as_cut(&full)))
+    }
+
+    /// Strength of a mesh of that shape.
+    pub fn of_shape(&self, role: Role, seats: [Seat; 2], shape: &MeshShape) -> MeshStrength {
+        let metals = seats.map(|seat| self.metal(role, seat));
+        MeshStrength::of(shape, metals, self.service)
     }
 
     /// The mesh with its teeth thinned as they are to be cut.
@@ -91,8 +108,7 @@ impl<'a> Rater<'a> {
 
     /// Strength of a mesh just as it is given.
     pub fn strength(&self, role: Role, seats: [Seat; 2], mesh: &Meshing) -> MeshStrength {
-        let metals = seats.map(|seat| self.metal(role, seat));
-        MeshStrength::of(mesh, metals, self.service)
+        self.of_shape(role, seats, &MeshShape::of(mesh))
     }
 
     fn metal(&self, role: Role, seat: Seat) -> Metal {

@@ -49,13 +49,14 @@ pub(super) fn below_tips(mesh: &Meshing) -> [f64; 2] {
     ]
 }
 
-/// `Y_B` of a rim of `hole_mm` (radius); infinite where no rim is left.
-pub(super) fn thin_rim(gear: &ShiftedGear, hole_mm: Option<f64>) -> f64 {
+/// `Y_B` of a gear of these diameters over a hole of `hole_mm` (radius); infinite
+/// where no rim is left.
+pub(super) fn thin_rim((tip_mm, root_mm): (f64, f64), hole_mm: Option<f64>) -> f64 {
     let Some(hole_mm) = hole_mm else {
         return 1.0;
     };
-    let rim_mm = gear.root_mm() / 2.0 - hole_mm;
-    let height_mm = (gear.tip_mm() - gear.root_mm()) / 2.0;
+    let rim_mm = root_mm / 2.0 - hole_mm;
+    let height_mm = (tip_mm - root_mm) / 2.0;
     if rim_mm <= 0.0 {
         f64::INFINITY
     } else if rim_mm >= THICK_RIM * height_mm {
@@ -116,9 +117,10 @@ mod tests {
     #[test]
     fn rims() {
         let gear = gear(20, 0.0);
+        let gear = (gear.tip_mm(), gear.root_mm());
         // Root radius 17.5 mm, tooth height 4.5 mm.
-        let rim = |mm: f64| thin_rim(&gear, Some(17.5 - mm));
-        assert!((thin_rim(&gear, None) - 1.0).abs() < 1e-15);
+        let rim = |mm: f64| thin_rim(gear, Some(17.5 - mm));
+        assert!((thin_rim(gear, None) - 1.0).abs() < 1e-15);
         assert!((rim(5.4) - 1.0).abs() < 1e-12 && (rim(9.0) - 1.0).abs() < 1e-12);
         // At once below 1.2 tooth heights, nearly 1: 1.6 ln(2.242 / 1.2) = 1.00006.
         assert!((rim(5.399_999) - 1.0).abs() < 1e-3);

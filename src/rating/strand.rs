@@ -1,7 +1,7 @@
 //! The meshes of one role, which its gears bear together: one of a pair, two of
 //! reverse.
 
-use super::{MeshSafety, MeshStrength, Rater};
+use super::{MeshSafety, MeshShape, MeshStrength, Rater};
 use crate::base::{Length, Module, Teeth};
 use crate::involute::{Closing, Toothing};
 use crate::making::Form;
@@ -47,34 +47,67 @@ impl Rater<'_> {
         (teeth, forms): ([Teeth; 2], [Form; 2]),
         centres: Length,
     ) -> Option<Strand> {
-        let seats = [Seat::Driver, Seat::Driven];
-        let first = self.meshed(role, seats, module, (teeth, forms), centres.mm())?;
-        Some(Strand {
+        let shape = self.shape(module, (teeth, forms), centres.mm())?;
+        Some(self.pair_of(role, module, teeth, &shape))
+    }
+
+    /// The pair of a role, of that shape.
+    pub fn pair_of(
+        &self,
+        role: Role,
+        module: Module,
+        teeth: [Teeth; 2],
+        shape: &MeshShape,
+    ) -> Strand {
+        Strand {
             role,
             module,
             gears: Gears::Pair(teeth),
-            first,
+            first: self.of_shape(role, [Seat::Driver, Seat::Driven], shape),
             second: None,
-        })
+        }
     }
 
     /// Reverse gears at the distances that their shifts make; none where such
     /// gears cannot meet.
     pub fn reverse(&self, module: Module, teeth: [Teeth; 3], forms: [Form; 3]) -> Option<Strand> {
-        let mesh = |one: usize, other: usize| {
-            let seats = [Seat::Driver, Seat::Idler, Seat::Driven];
-            let (teeth, forms) = ([teeth[one], teeth[other]], [forms[one], forms[other]]);
-            let centres_mm = own_centres_mm(self.problem(), module, teeth, &forms)?;
-            let seats = [seats[one], seats[other]];
-            self.meshed(Role::Reverse, seats, module, (teeth, forms), centres_mm)
+        let shape = |one: usize, other: usize| {
+            self.free_shape(
+                module,
+                [teeth[one], teeth[other]],
+                [forms[one], forms[other]],
+            )
         };
-        Some(Strand {
+        Some(self.reverse_of(module, teeth, [&shape(0, 1)?, &shape(1, 2)?]))
+    }
+
+    /// Two gears at the distance that their own shifts make.
+    pub fn free_shape(
+        &self,
+        module: Module,
+        teeth: [Teeth; 2],
+        forms: [Form; 2],
+    ) -> Option<MeshShape> {
+        let centres_mm = own_centres_mm(self.problem(), module, teeth, &forms)?;
+        self.shape(module, (teeth, forms), centres_mm)
+    }
+
+    /// Reverse gears whose meshes have these shapes: driver and idler, idler and
+    /// driven gear.
+    pub fn reverse_of(
+        &self,
+        module: Module,
+        teeth: [Teeth; 3],
+        [first, second]: [&MeshShape; 2],
+    ) -> Strand {
+        let mesh = |seats, shape| self.of_shape(Role::Reverse, seats, shape);
+        Strand {
             role: Role::Reverse,
             module,
             gears: Gears::Reverse(teeth),
-            first: mesh(0, 1)?,
-            second: Some(mesh(1, 2)?),
-        })
+            first: mesh([Seat::Driver, Seat::Idler], first),
+            second: Some(mesh([Seat::Idler, Seat::Driven], second)),
+        }
     }
 
     /// The safeties of each mesh behind a head of `head_ratio` (of no matter on
@@ -99,13 +132,17 @@ impl Rater<'_> {
 
     /// Whether a role holds what the duty asks for.
     pub fn holds(&self, strand: &Strand, head_ratio: f64, width_mm: f64) -> bool {
+        let mut all = self.safeties(strand, head_ratio, width_mm);
+        all.all(|safety| self.is_enough(&safety))
+    }
+
+    /// Whether a mesh is as safe as the duty asks for.
+    pub fn is_enough(&self, safety: &MeshSafety) -> bool {
         let duty = self.problem().duty();
         let root = duty.and_then(Duty::min_root_safety);
         let flank = duty.and_then(Duty::min_flank_safety);
-        self.safeties(strand, head_ratio, width_mm).all(|safety| {
-            root.is_none_or(|least| safety.least_root() >= least)
-                && flank.is_none_or(|least| safety.least_flank() >= least)
-        })
+        root.is_none_or(|least| safety.least_root() >= least)
+            && flank.is_none_or(|least| safety.least_flank() >= least)
     }
 
     /// Face width of the gears of a role: where it follows from the load, the
@@ -113,8 +150,14 @@ impl Rater<'_> {
     /// them, so that gears are as wide in one set as in another; the most where
     /// none holds.
     pub fn width(&self, strand: &Strand) -> Length {
+        self.width_near(strand, None).0
+    }
+
+    /// [`Rater::width`], looked for around a guess, and whether it is known to
+    /// hold behind every head that the tolerance lets stand before it.
+    pub fn width_near(&self, strand: &Strand, guess: Option<Length>) -> (Length, bool) {
         let (step, least, most) = match self.problem().gears().face() {
-            FaceWidth::Given(width) => return width,
+            FaceWidth::Given(width) => return (width, false),
             FaceWidth::Auto { step, least, most } => (step, least, most),
         };
         let step_mm = step.mm();
@@ -126,16 +169,28 @@ impl Rater<'_> {
         let high = whole((steps(most, high) + 1e-9).floor()).max(low);
         let head = self.most_head_ratio(strand);
         let wide = |count: i64| Length::from_steps(count * step.steps());
-        let (mut low, mut high) = (low, high);
+        let holds = |count: i64| self.holds(strand, head, wide(count).mm());
+        let (mut low, mut high, most) = (low, high, high);
+        if let Some(guess) = guess {
+            let guess = (guess.steps() / step.steps()).clamp(low, high);
+            if holds(guess) {
+                high = guess;
+                if guess > low && !holds(guess - 1) {
+                    low = guess;
+                }
+            } else {
+                low = (guess + 1).min(high);
+            }
+        }
         while low < high {
             let middle = low.midpoint(high);
-            if self.holds(strand, head, wide(middle).mm()) {
+            if holds(middle) {
                 high = middle;
             } else {
                 low = middle + 1;
             }
         }
-        wide(low)
+        (wide(low), low < most || holds(most))
     }
 
     /// The largest head ratio that the tolerance of a role lets stand before its

@@ -52,16 +52,88 @@ pub(super) struct GearStrength {
     flank_mpa: f64,
 }
 
-impl GearStrength {
-    fn of(gear: &ShiftedGear, below_tip: f64, single: f64, metal: Metal, film: f64) -> Self {
+/// What one gear of a mesh bears by its shape alone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct GearShape {
+    reference_mm: f64,
+    /// Diameters of tips and roots, mm.
+    ends_mm: (f64, f64),
+    form: f64,
+    notch: f64,
+    single: f64,
+}
+
+impl GearShape {
+    fn of(gear: &ShiftedGear, below_tip: f64, single: f64) -> Self {
         let [form, notch] = root::form_and_notch(gear, below_tip);
-        let size = root::size(metal.life, gear.toothing().module_mm());
         Self {
             reference_mm: gear.reference_mm(),
+            ends_mm: (gear.tip_mm(), gear.root_mm()),
             form,
             notch,
-            rim: root::thin_rim(gear, metal.hole_mm),
             single,
+        }
+    }
+}
+
+/// All of a mesh that its shape alone gives: neither materials nor holes, load
+/// nor width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeshShape {
+    module_mm: f64,
+    contact_ratio: f64,
+    helix_deg: f64,
+    overlap_per_mm: f64,
+    zone: f64,
+    helix_on_flanks: f64,
+    pinion_mm: f64,
+    curvature: f64,
+    gears: [GearShape; 2],
+}
+
+impl MeshShape {
+    pub(super) fn of(mesh: &Meshing) -> Self {
+        let [first, second] = mesh.gears();
+        let below = root::below_tips(mesh);
+        let single = flank::single_contact(mesh);
+        let toothing = mesh.toothing();
+        let diameters = [first.reference_mm(), second.reference_mm()];
+        let pinion_mm = diameters[0].min(diameters[1]);
+        let u = diameters[0].max(diameters[1]) / pinion_mm;
+        Self {
+            module_mm: toothing.module_mm(),
+            contact_ratio: mesh.contact_ratio().max(1.0),
+            helix_deg: toothing.helix_rad().to_degrees(),
+            overlap_per_mm: toothing.overlap_ratio(1.0),
+            zone: flank::zone(mesh),
+            helix_on_flanks: toothing.helix_rad().cos().sqrt().recip(),
+            pinion_mm,
+            curvature: ((u + 1.0) / (u * pinion_mm)).sqrt(),
+            gears: [
+                GearShape::of(first, below[0], single[0]),
+                GearShape::of(second, below[1], single[1]),
+            ],
+        }
+    }
+
+    /// The same mesh driven from its other gear.
+    #[must_use]
+    pub fn turned(mut self) -> Self {
+        self.gears.swap(0, 1);
+        self
+    }
+}
+
+impl GearStrength {
+    fn of(shape: &GearShape, module_mm: f64, metal: Metal, film: f64) -> Self {
+        let size = root::size(metal.life, module_mm);
+        let notch = shape.notch;
+        Self {
+            reference_mm: shape.reference_mm,
+            form: shape.form,
+            notch,
+            rim: root::thin_rim(shape.ends_mm, metal.hole_mm),
+            single: shape.single,
             size,
             metal,
             root_curve: Curve::root(metal.life),
@@ -154,30 +226,21 @@ pub(super) struct Action {
 }
 
 impl MeshStrength {
-    pub(super) fn of(mesh: &Meshing, metals: [Metal; 2], service: Service) -> Self {
-        let [first, second] = mesh.gears();
-        let below = root::below_tips(mesh);
-        let single = flank::single_contact(mesh);
+    pub(super) fn of(shape: &MeshShape, metals: [Metal; 2], service: Service) -> Self {
         let film = service.finish.0 * service.lubricant.0;
-        let gear = |i: usize, gear: &ShiftedGear| {
-            GearStrength::of(gear, below[i], single[i], metals[i], film)
-        };
-        let toothing = mesh.toothing();
-        let diameters = [first.reference_mm(), second.reference_mm()];
-        let pinion_mm = diameters[0].min(diameters[1]);
-        let u = diameters[0].max(diameters[1]) / pinion_mm;
+        let gear = |i: usize| GearStrength::of(&shape.gears[i], shape.module_mm, metals[i], film);
         Self {
-            module_mm: toothing.module_mm(),
-            contact_ratio: mesh.contact_ratio().max(1.0),
-            helix_deg: toothing.helix_rad().to_degrees(),
-            overlap_per_mm: toothing.overlap_ratio(1.0),
-            zone: flank::zone(mesh),
+            module_mm: shape.module_mm,
+            contact_ratio: shape.contact_ratio,
+            helix_deg: shape.helix_deg,
+            overlap_per_mm: shape.overlap_per_mm,
+            zone: shape.zone,
             elasticity: flank::elasticity_factor(metals.map(|metal| metal.elasticity)),
-            helix_on_flanks: toothing.helix_rad().cos().sqrt().recip(),
-            pinion_mm,
-            curvature: ((u + 1.0) / (u * pinion_mm)).sqrt(),
+            helix_on_flanks: shape.helix_on_flanks,
+            pinion_mm: shape.pinion_mm,
+            curvature: shape.curvature,
             service,
-            gears: [gear(0, first), gear(1, second)],
+            gears: [gear(0), gear(1)],
         }
     }
 

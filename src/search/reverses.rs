@@ -260,11 +260,16 @@ fn held_spans(
     let window = wanted.window();
     let parts = |span: &ReverseSpan| {
         let mut parts: Vec<(ReverseSpan, Holding)> = Vec::new();
+        let Some(used) = strong.used(span_ratio(span), window) else {
+            return parts;
+        };
+        let mut guess = None;
         let idlers = (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of);
         for idler in idlers {
-            let Some(holding) = strong.reverse(list, span, idler, window) else {
+            let Some(holding) = strong.reverse(list, span, idler, (&used, guess)) else {
                 continue;
             };
+            guess = Some(holding);
             match parts.last_mut() {
                 Some((part, same))
                     if *same == holding && part.idler_max.get() + 1 == idler.get() =>

@@ -257,7 +257,7 @@ impl<M: Mask> Space<M> {
     /// Arranges what `problem` offers at `centres`.
     pub(super) fn new(problem: &Problem, gears: &GearTable, centres: Length) -> Self {
         let pairs = Pairs::at(problem, centres);
-        let mut strong = Strong::of(problem, centres);
+        let mut strong = Strong::of(problem, &pairs, centres);
         let heads = head_pairs(problem, &pairs, strong.as_ref());
         if let Some(strong) = &mut strong {
             strong.behind(&heads);
