@@ -5,7 +5,8 @@ use super::{MeshSafety, MeshShape, MeshStrength, Rater};
 use crate::base::{Length, Module, Teeth};
 use crate::involute::{Closing, Toothing};
 use crate::making::Form;
-use crate::problem::{Duty, FaceWidth, Problem, Role, Seat};
+use crate::problem::{Duty, FaceWidth, Geared, Problem, Reverse, Role, Seat};
+use std::ops::Range;
 
 /// Least and most face width that is taken where the file does not say, modules
 /// (common practice, no source).
@@ -156,23 +157,15 @@ impl Rater<'_> {
     /// [`Rater::width`], looked for around a guess, and whether it is known to
     /// hold behind every head that the tolerance lets stand before it.
     pub fn width_near(&self, strand: &Strand, guess: Option<Length>) -> (Length, bool) {
-        let (step, least, most) = match self.problem().gears().face() {
-            FaceWidth::Given(width) => return (width, false),
-            FaceWidth::Auto { step, least, most } => (step, least, most),
+        let widths = match self.widths(strand.module) {
+            Ok(widths) => widths,
+            Err(given) => return (given, false),
         };
-        let step_mm = step.mm();
-        let [low, high] = USUAL_MODULES.map(|modules| modules * strand.module.mm());
-        let steps =
-            |given: Option<Length>, usual_mm: f64| given.map_or(usual_mm, Length::mm) / step_mm;
-        // A width that is given is met to the last digit.
-        let low = whole((steps(least, low) - 1e-9).ceil().max(1.0));
-        let high = whole((steps(most, high) + 1e-9).floor()).max(low);
-        let head = self.most_head_ratio(strand);
-        let wide = |count: i64| Length::from_steps(count * step.steps());
-        let holds = |count: i64| self.holds(strand, head, wide(count).mm());
-        let (mut low, mut high, most) = (low, high, high);
+        let head = self.most_head_ratio(strand.role, strand.gears.ratio());
+        let holds = |count: i64| self.holds(strand, head, widths.wide(count).mm());
+        let (mut low, mut high) = (widths.least, widths.most);
         if let Some(guess) = guess {
-            let guess = (guess.steps() / step.steps()).clamp(low, high);
+            let guess = (guess.steps() / widths.step.steps()).clamp(low, high);
             if holds(guess) {
                 high = guess;
                 if guess > low && !holds(guess - 1) {
@@ -182,36 +175,81 @@ impl Rater<'_> {
                 low = (guess + 1).min(high);
             }
         }
-        while low < high {
-            let middle = low.midpoint(high);
-            if holds(middle) {
-                high = middle;
-            } else {
-                low = middle + 1;
-            }
-        }
-        (wide(low), low < most || holds(most))
+        let count = least_that(low..high, &holds);
+        (widths.wide(count), count < widths.most || holds(count))
     }
 
-    /// The largest head ratio that the tolerance of a role lets stand before its
-    /// gears.
-    fn most_head_ratio(&self, strand: &Strand) -> f64 {
+    /// The widths that gears of a module may have where they follow from the load.
+    ///
+    /// # Errors
+    /// The width where it is given.
+    pub fn widths(&self, module: Module) -> Result<Widths, Length> {
+        let (step, least, most) = match self.problem().gears().face() {
+            FaceWidth::Given(width) => return Err(width),
+            FaceWidth::Auto { step, least, most } => (step, least, most),
+        };
+        let steps = |given: Option<Length>, modules: f64| {
+            given.map_or(modules * module.mm(), Length::mm) / step.mm()
+        };
+        let [low, high] = USUAL_MODULES;
+        // A width that is given is met to the last digit.
+        let least = whole((steps(least, low) - 1e-9).ceil().max(1.0));
+        let most = whole((steps(most, high) + 1e-9).floor()).max(least);
+        Ok(Widths { step, least, most })
+    }
+
+    /// The largest head ratio that the tolerance of a role lets stand before gears
+    /// of that ratio (driven ÷ driving teeth).
+    pub fn most_head_ratio(&self, role: Role, ratio: f64) -> f64 {
         let problem = self.problem();
         let Some(head) = problem.head() else {
             return 1.0;
         };
-        let window = match strand.role {
+        let window = match role {
             Role::Head => return 1.0,
-            Role::Speed(place) => problem.speeds()[place].geared().map(|own| own.window()),
-            Role::Reverse => problem.reverse().map(|own| own.window()),
+            Role::Speed(place) => problem.speeds()[place].geared().map(Geared::window),
+            Role::Reverse => problem.reverse().map(Reverse::window),
         };
         let within = window.and_then(|window| window.high());
-        let within = within.map_or(f64::INFINITY, |most| most / strand.gears.ratio());
+        let within = within.map_or(f64::INFINITY, |most| most / ratio);
         let of_head = head.window().high().unwrap_or(f64::INFINITY);
         let teeth = problem.gears();
         let any = f64::from(teeth.max_teeth()) / f64::from(teeth.min_teeth());
         within.min(of_head).min(any)
     }
+}
+
+/// Widths in whole steps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Widths {
+    /// The step.
+    pub step: Length,
+    /// The fewest steps.
+    pub least: i64,
+    /// The most steps.
+    pub most: i64,
+}
+
+impl Widths {
+    /// So many steps.
+    pub const fn wide(&self, count: i64) -> Length {
+        Length::from_steps(count * self.step.steps())
+    }
+}
+
+/// The least number of a run for which something holds that holds for all
+/// greater ones; the end of the run where it holds for none.
+pub fn least_that(run: Range<i64>, holds: impl Fn(i64) -> bool) -> i64 {
+    let (mut low, mut high) = (run.start, run.end);
+    while low < high {
+        let middle = low.midpoint(high);
+        if holds(middle) {
+            high = middle;
+        } else {
+            low = middle + 1;
+        }
+    }
+    low
 }
 
 #[allow(

@@ -6,11 +6,12 @@
 //! mesh holds up to a limit of that quotient, whatever third gear there is.
 
 use super::bracket::Bracket;
+use super::staircase::Staircase;
 use crate::base::{Length, Teeth};
 use crate::making::Form;
 use crate::mesh::ReverseSpan;
 use crate::problem::{Duty, Problem, Role, Seat};
-use crate::rating::{MeshShape, Rater, Strand};
+use crate::rating::{MeshShape, MeshStrength, Rater, Strand, Widths, least_that};
 use crate::train::ModuleId;
 use std::sync::OnceLock;
 
@@ -24,6 +25,8 @@ pub(super) struct Idlers {
     shapes: Vec<OnceLock<Option<MeshShape>>>,
     /// Up to which quotients they hold: the outer gear driving, the idler driving.
     limits: [Vec<OnceLock<Bracket>>; 2],
+    /// How wide they must be, in steps: the same.
+    widths: [Vec<OnceLock<Staircase>>; 2],
     /// Quotients that heads make; none on offset shafts, where there is one load.
     ends: Option<[f64; 2]>,
 }
@@ -56,6 +59,7 @@ impl Idlers {
         Some(Self {
             shapes: (0..all).map(|_| OnceLock::new()).collect(),
             limits: [(); 2].map(|()| (0..all).map(|_| OnceLock::new()).collect()),
+            widths: [(); 2].map(|()| (0..all).map(|_| OnceLock::new()).collect()),
             ends: heads.map(over),
             outer,
             idler,
@@ -125,9 +129,36 @@ impl Idlers {
     }
 }
 
+impl Idlers {
+    /// How many steps wide reverse gears must be to hold at a head ratio over the
+    /// driver's teeth; one more than the most where that is too little. None on
+    /// offset shafts, and where they cannot meet.
+    pub(super) fn steps(
+        &self,
+        rater: &Rater<'_>,
+        (span, idler): (&ReverseSpan, Teeth),
+        widths: Widths,
+        load: f64,
+    ) -> Option<i64> {
+        self.ends?;
+        let needed = |drives: bool, outer: Teeth| {
+            let shape = self.shape(rater, span.module, outer, idler)?;
+            let place = self.place(span.module, outer, idler);
+            let stairs = self.widths[usize::from(!drives)][place].get_or_init(Staircase::default);
+            Some(stairs.at(load, widths.least..widths.most + 1, |run| {
+                let mesh = Mesh::of(rater, shape, drives, [outer, idler]);
+                least_that(run, |count| {
+                    mesh.over(rater, load, widths.wide(count).mm()) >= 1.0
+                })
+            }))
+        };
+        Some(needed(true, span.driver)?.max(needed(false, span.driven)?))
+    }
+}
+
 /// One mesh of reverse, by itself.
 struct Mesh {
-    strength: crate::rating::MeshStrength,
+    strength: MeshStrength,
     drives: bool,
     teeth: [Teeth; 2],
 }

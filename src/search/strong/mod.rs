@@ -11,6 +11,7 @@
 mod bracket;
 mod idlers;
 mod shapes;
+mod staircase;
 
 use super::space::steepness;
 use crate::base::{Length, Ratio, Teeth, Window};
@@ -128,10 +129,29 @@ impl<'a> Strong<'a> {
             })?;
             return Some(Holding { units: 1, heads });
         }
+        if let Some(idlers) = plain
+            && let Some(holding) = self.sized(idlers, span, idler)
+        {
+            return Some(holding);
+        }
         let unit = self.problem.gears().face().unit();
         let guess = guess.map(|holding| wide(unit, holding.units));
         let ratio = |head: usize| self.ratios[head].to_f64();
         self.holding(&strand()?, used, ratio, guess)
+    }
+
+    /// Reverse gears as wide as they must be; none where the most is too little,
+    /// or where widths are given.
+    fn sized(&self, idlers: &Idlers, span: &ReverseSpan, idler: Teeth) -> Option<Holding> {
+        let widths = self.rater.widths(span.module.of(self.problem)).ok()?;
+        let ratio = f64::from(span.driven) / f64::from(span.driver);
+        let head = self.rater.most_head_ratio(Role::Reverse, ratio);
+        let load = head / f64::from(span.driver);
+        let steps = idlers.steps(&self.rater, (span, idler), widths, load)?;
+        (steps <= widths.most).then(|| Holding {
+            units: u64::try_from(steps).unwrap_or(0),
+            heads: u32::MAX,
+        })
     }
 
     /// The heads that bring a ratio into a window, by their places; none where no
