@@ -16,7 +16,7 @@ mod staircase;
 use super::space::steepness;
 use crate::base::{Length, Ratio, Teeth, Window};
 use crate::mesh::{MadePair, Pairs, ReverseList, ReverseSpan};
-use crate::problem::{FaceWidth, Problem, Role};
+use crate::problem::{Problem, Role};
 use crate::rating::{Rater, Strand};
 use idlers::Idlers;
 use shapes::Shapes;
@@ -107,8 +107,11 @@ impl<'a> Strong<'a> {
         idler: Teeth,
         (used, guess): (&Range<usize>, Option<Holding>),
     ) -> Option<Holding> {
-        let plain = self.idlers.as_ref().filter(|_| list.made() == 0);
-        let strand = || match plain {
+        let idlers = self.idlers.as_ref().filter(|_| list.made() == 0);
+        if let Some(known) = idlers.and_then(|idlers| self.plain(idlers, span, idler, used)) {
+            return known;
+        }
+        let strand = match idlers {
             Some(idlers) => idlers.strand(&self.rater, span, idler),
             None => {
                 let teeth = [span.driver, idler, span.driven];
@@ -116,42 +119,54 @@ impl<'a> Strong<'a> {
                 self.rater.reverse(module, teeth, list.forms(span, idler))
             }
         };
-        if let (Some(idlers), FaceWidth::Given(width)) = (plain, self.problem.gears().face())
-            && let Some(holds) = idlers.holds(&self.rater, span, idler, width)
-        {
-            let asked = |ratio| {
-                let own = strand();
-                own.is_some_and(|strand| self.rater.holds(&strand, ratio, width.mm()))
-            };
-            let heads = held(used, |head| {
-                let ratio = self.ratios[head].to_f64();
-                holds.behind(ratio).unwrap_or_else(|| asked(ratio))
-            })?;
-            return Some(Holding { units: 1, heads });
-        }
-        if let Some(idlers) = plain
-            && let Some(holding) = self.sized(idlers, span, idler)
-        {
-            return Some(holding);
-        }
         let unit = self.problem.gears().face().unit();
         let guess = guess.map(|holding| wide(unit, holding.units));
         let ratio = |head: usize| self.ratios[head].to_f64();
-        self.holding(&strand()?, used, ratio, guess)
+        self.holding(&strand?, used, ratio, guess)
     }
 
-    /// Reverse gears as wide as they must be; none where the most is too little,
-    /// or where widths are given.
-    fn sized(&self, idlers: &Idlers, span: &ReverseSpan, idler: Teeth) -> Option<Holding> {
-        let widths = self.rater.widths(span.module.of(self.problem)).ok()?;
-        let ratio = f64::from(span.driven) / f64::from(span.driver);
-        let head = self.rater.most_head_ratio(Role::Reverse, ratio);
-        let load = head / f64::from(span.driver);
-        let steps = idlers.steps(&self.rater, (span, idler), widths, load)?;
-        (steps <= widths.most).then(|| Holding {
-            units: u64::try_from(steps).unwrap_or(0),
-            heads: u32::MAX,
-        })
+    /// [`Strong::reverse`] of plain gears by what is known of their meshes; nothing
+    /// is on offset shafts.
+    #[allow(
+        clippy::option_option,
+        reason = "not known and does not hold are two answers"
+    )]
+    fn plain(
+        &self,
+        idlers: &Idlers,
+        span: &ReverseSpan,
+        idler: Teeth,
+        used: &Range<usize>,
+    ) -> Option<Option<Holding>> {
+        let face = self.problem.gears().face();
+        let width = match self.rater.widths(span.module.of(self.problem)) {
+            Err(given) => given,
+            Ok(widths) => {
+                let ratio = f64::from(span.driven) / f64::from(span.driver);
+                let head = self.rater.most_head_ratio(Role::Reverse, ratio);
+                let load = head / f64::from(span.driver);
+                let steps = idlers.steps(&self.rater, (span, idler), widths, load)?;
+                if steps <= widths.most {
+                    let units = face.units(widths.wide(steps));
+                    return Some(Some(Holding {
+                        units,
+                        ..Holding::ANY
+                    }));
+                }
+                widths.wide(widths.most)
+            }
+        };
+        let holds = idlers.holds(&self.rater, span, idler, width)?;
+        let asked = |ratio| {
+            let strand = idlers.strand(&self.rater, span, idler);
+            strand.is_some_and(|strand| self.rater.holds(&strand, ratio, width.mm()))
+        };
+        let heads = held(used, |head| {
+            let ratio = self.ratios[head].to_f64();
+            holds.behind(ratio).unwrap_or_else(|| asked(ratio))
+        });
+        let units = face.units(width);
+        Some(heads.map(|heads| Holding { units, heads }))
     }
 
     /// The heads that bring a ratio into a window, by their places; none where no
