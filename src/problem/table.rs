@@ -448,7 +448,7 @@ static REVERSE: Shape = Shape {
         CUT_MODULE,
         CUT_PITCH,
     ],
-    any_of: &targets::WORDS,
+    any_of: targets::WORDS_OR_TEETH,
     apart: targets::APART,
     with: CUT_WITH,
     ordered: &[],
