@@ -33,6 +33,6 @@ pub use mark::{Found, Mark, Register, SHORTEST_MARK};
 pub use meshing::{made_of, mesh_of, meshes_of};
 pub use needs::{Needs, own_gears};
 pub use parts::{Gear, Role, Seat, gears_of, pairs_of};
-pub use remarks::{Matter, Misfit, Remark, remarks, words};
+pub use remarks::{Matter, Misfit, Remark, remarks, usual_most_backlash_mm, words};
 pub use rough::{bar_sizes_um, finished_length, has_ring, rough_length, rough_um};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

@@ -11,6 +11,7 @@ mod random;
 mod alternatives;
 mod bars;
 mod certify;
+mod checking;
 mod changes;
 mod command_line;
 mod comparing;
