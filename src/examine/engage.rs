@@ -1,8 +1,8 @@
 //! Whether every speed can be engaged, and the box goes together.
 
 use super::finding::{Amount, Finding};
-use super::{Examined, called};
-use crate::design::planes::{Fault, Gearbox};
+use super::{Examined, called, reverse};
+use crate::design::planes::{Fault, Gearbox, PartId};
 use crate::problem::Problem;
 use crate::train::Role;
 
@@ -47,6 +47,10 @@ fn is_told(examined: &Examined<'_>, fault: &Fault) -> bool {
         Fault::NoSuchGear(Role::Reverse) => examined.plan.gearbox.reverse.is_none(),
         Fault::Figure(what) => {
             what.starts_with("a gear's hole") && examined.walls.iter().any(|w| w.wall_mm <= 0.0)
+        }
+        Fault::Touch { part, other, .. } => {
+            let is_reverse = |part: &PartId| matches!(part, PartId::Gear(Role::Reverse, _));
+            (is_reverse(part) || is_reverse(other)) && reverse::tips_foul(examined)
         }
         _ => false,
     }

@@ -190,6 +190,9 @@ fn tight_next(mesh: &Mesh) -> String {
 pub(super) fn remarked(examined: &Examined<'_>, remark: &Remark) -> Option<Finding> {
     let problem = examined.problem;
     let mesh = examined.meshes.iter().find(|mesh| mesh.role == remark.role);
+    if matches!(remark.matter, Matter::Interference { .. }) && runs_free(examined, remark) {
+        return None;
+    }
     let (what, next, by) = said(problem, mesh?, remark)?;
     let limits = problem.limits();
     let mild = match remark.matter {
@@ -206,6 +209,20 @@ pub(super) fn remarked(examined: &Examined<'_>, remark: &Remark) -> Option<Findi
     let mut finding = Finding::fault(remark.kind(), place, what, next).remark_if(mild);
     finding.by = by;
     Some(finding)
+}
+
+/// Whether a tip that runs below the mate's flank meets nothing there: the
+/// rack has cut that root away, which is told of the mate.
+fn runs_free(examined: &Examined<'_>, remark: &Remark) -> bool {
+    let Some(tip) = remark.gear else { return false };
+    let of_tip = |mesh: &&Mesh| mesh.role == tip.role && mesh.gears.contains(&tip);
+    let mates = examined.meshes.iter().filter(of_tip);
+    let mut mates = mates.flat_map(|mesh| mesh.gears).filter(|gear| *gear != tip);
+    let is_undercut = |gear: &Gear| {
+        let gears = &examined.gears;
+        gears.iter().any(|(own, figures)| own == gear && figures.undercut)
+    };
+    mates.any(|mate| is_undercut(&mate))
 }
 
 fn said(

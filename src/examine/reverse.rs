@@ -20,6 +20,11 @@ pub(super) fn findings(examined: &Examined<'_>) -> Vec<Finding> {
     found
 }
 
+/// Whether tips that must pass each other do not.
+pub(super) fn tips_foul(examined: &Examined<'_>) -> bool {
+    examined.set.reverse.is_some_and(|gears| tips(examined, gears).is_some())
+}
+
 /// Tips that do not pass each other.
 fn tips(examined: &Examined<'_>, gears: ReverseGears) -> Option<Finding> {
     let gap_mm = examined.figures.reverse.as_ref()?.tip_gap_mm;

@@ -372,7 +372,7 @@ static SPEED: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Otherwise("exactly 1 on the direct speed, else other words give it"),
+            Need::Otherwise("exactly 1 on the direct speed, else other words or its own teeth give it"),
             "Input speed divided by output speed: above 1 slows down.",
         ),
         targets::OUTPUT_RPM,
@@ -412,7 +412,7 @@ static REVERSE: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Otherwise("other words give it"),
+            Need::Otherwise("other words or its own teeth give it"),
             "Input speed divided by output speed, without the sign.",
         ),
         targets::OUTPUT_RPM,

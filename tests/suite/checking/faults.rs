@@ -8,6 +8,15 @@ fn is_about(value: &Value, wanted: f64) {
     assert!((value - wanted).abs() < 5e-3 * wanted.abs().max(0.1), "{value} {wanted}");
 }
 
+/// Backlash of full teeth, transverse, mm: 2a (inv α_w − inv α) with
+/// cos α_w = a0 cos α / a (ISO 21771), spur gears of 20°.
+fn play(standard: f64, centres: f64) -> f64 {
+    let alpha = 20_f64.to_radians();
+    let working = (standard * alpha.cos() / centres).acos();
+    let inv = |angle: f64| angle.tan() - angle;
+    2.0 * centres * (inv(working) - inv(alpha))
+}
+
 fn kinds(list: &Value) -> Vec<String> {
     let list = list.as_array().unwrap().iter();
     list.map(|one| one["kind"].as_str().unwrap().to_owned()).collect()
@@ -29,7 +38,7 @@ fn a_pair_that_binds_is_found() {
     let (kind, _, what, by) = told(&found[1]);
     assert_eq!(kind, "binds");
     assert!(what.contains("need 60.000 mm between the shafts, which are 59.900 mm"), "{what}");
-    is_about(&by, 0.0730);
+    is_about(&by, -play(60.0, 59.9));
 
     // One tooth too many in one pair: a0 = 61 mm.
     let one = with(sound(), "/speeds/0/teeth", json!([20, 41]));
@@ -40,15 +49,20 @@ fn a_pair_that_binds_is_found() {
 
 #[test]
 fn a_pair_that_is_loose_is_found() {
-    let (kind, place, what, by) = only_fault(&with(sound(), "/speeds/1/teeth", json!([28, 31])));
-    assert_eq!((kind.as_str(), place.as_str()), ("loose", "speed mid"));
-    assert!(what.contains("59.000 mm") && what.contains("60.000 mm"), "{what}");
-    // Exact: 2a (inv α_w − inv α) with cos α_w = 59 cos 20° / 60, less the usual
-    // most of 0.06 + 0.0005 a + 0.03 m = 0.15 mm.
-    let (alpha, a) = (20_f64.to_radians(), 60.0);
-    let working = (59.0 * alpha.cos() / a).acos();
-    let inv = |angle: f64| angle.tan() - angle;
-    is_about(&by, 2.0 * a * (inv(working) - inv(alpha)) - 0.15);
+    // The usual most is 0.06 + 0.0005 a + 0.03 m.
+    let found = faults(&with(sound(), "/centre_distance_mm", json!(60.3)));
+    let (kind, place, what, by) = told(&found[1]);
+    assert_eq!((kind.as_str(), place.as_str()), ("loose", "speed low"));
+    assert!(what.contains("60.000 mm") && what.contains("60.300 mm"), "{what}");
+    is_about(&by, play(60.0, 60.3) - 0.15015);
+    assert_eq!(found.len(), 3, "{found:#?}");
+    assert_eq!(faults(&with(sound(), "/centre_distance_mm", json!(60.15))), [] as [Value; 0]);
+
+    // One tooth too few in one pair costs contact, too.
+    let one: Vec<_> = faults(&with(sound(), "/speeds/1/teeth", json!([28, 31])));
+    let one: Vec<(String, String)> = one.iter().map(told).map(|t| (t.0, t.1)).collect();
+    let mid = |kind: &str| (kind.to_owned(), "speed mid".to_owned());
+    assert_eq!(one, [mid("loose"), mid("contact_ratio")]);
 }
 
 #[test]
@@ -156,7 +170,7 @@ fn a_helical_idler_that_slides_is_found() {
 fn a_gear_too_small_for_its_bore_is_found() {
     // Roots of 20 teeth: 35 mm. A keyway of 2 mm in a bore of 28 leaves 1.5 mm.
     let bore = |mm: f64, keyway: f64| {
-        let hole = json!({ "layshaft": { "diameter_mm": mm, "keyway_mm": keyway } });
+        let hole = json!({ "layshaft": { "bore_mm": mm, "keyway_mm": keyway } });
         let file = with(sound(), "/bores", hole);
         with(file, "/shafts/layshaft", json!({ "diameter_mm": mm }))
     };

@@ -46,7 +46,7 @@ fn the_sample_is_sound_and_its_figures_are_those_of_the_bench() {
 #[test]
 fn sizes_to_measure_are_those_of_the_gear_verb() {
     let record = Run::of(&["check", SAMPLE, "--format", "json"]).ends().json();
-    let flags = ["--module", "1.5", "--teeth", "30,50", "--centres", "60.04", "--format", "json"];
+    let flags = ["--module", "1.5", "--teeth", "30,50", "--shift", "0,0", "--centre-distance", "60.04", "--format", "json"];
     let gear = Run::of(&[&["gear"][..], &flags].concat()).ends().with(0).json();
     for place in [0, 1] {
         for figure in ["tip_diameter_mm", "root_diameter_mm", "tip_thickness_mm"] {
@@ -66,6 +66,7 @@ fn teeth_that_are_missing_are_named_with_what_to_do() {
     let file = with(file, "/speeds/0/ratio", json!(2.8));
     let file = with(file, "/speeds/1/ratio", json!(1.6));
     let file = with(file, "/reverse", json!({ "ratio": 2.5, "tolerance_percent": 20 }));
+    let file = with(file, "/gears/min_teeth", json!(18));
     let ended = run(&file, &[]).with(2);
     assert!(ended.stderr.contains("none for head, reverse"), "{}", ended.stderr);
     assert!(ended.stderr.contains("--set 1"), "{}", ended.stderr);
