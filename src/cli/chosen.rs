@@ -65,9 +65,9 @@ impl<D: clap::Args + Delivers> OfSet<D> {
         changes::read_mended(&self.problem, &self.changes)
     }
 
-    /// Whether a set is named, here or in the file.
-    pub(super) fn is_named(&self, problem: &Problem) -> bool {
-        self.set.is_some() || problem.picked().is_some()
+    /// Whether a set is named on the command line.
+    pub(super) const fn is_named(&self) -> bool {
+        self.set.is_some()
     }
 
     /// The file as a command names it, changes included.

@@ -83,9 +83,15 @@ pub(super) fn of_file(fault: &Fault) -> Finding {
     } else if fault.key.starts_with("reverse") {
         let rest = "all else here takes reverse as always in mesh";
         ("engagement", "reverse", rest)
-    } else {
+    } else if fault.key.starts_with("layout.forks") {
         let rest = "all else here takes neighbouring speeds to share a sleeve";
         ("engagement", "sleeves", rest)
+    } else {
+        (
+            "engagement",
+            "dogs",
+            "all else here takes the usual in its place",
+        )
     };
     let what = format!("{} ({}); {rest}", fault.what, fault.key);
     Finding::fault(kind, place.to_owned(), what, fault.next.clone())

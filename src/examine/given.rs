@@ -47,13 +47,17 @@ impl Lacking {
 /// What the file leaves open.
 pub fn given_set(problem: &Problem) -> Result<Set, Lacking> {
     let mut open = Open::default();
-    let head = problem.head().map(|head| open.pair(problem, Role::Head, Head::cut(head)));
+    let head = problem
+        .head()
+        .map(|head| open.pair(problem, Role::Head, Head::cut(head)));
     let geared = problem.speeds().iter().enumerate();
     let pairs: Vec<Option<Pair>> = geared
         .filter_map(|(place, speed)| Some((place, speed.geared()?.cut())))
         .map(|(place, cut)| open.pair(problem, Role::Speed(place), cut))
         .collect();
-    let reverse = problem.reverse().map(|reverse| open.reverse(problem, reverse));
+    let reverse = problem
+        .reverse()
+        .map(|reverse| open.reverse(problem, reverse));
     open.closed()?;
     if problem.centre_distances().len() > 1 {
         return Err(Lacking::Centres);

@@ -11,6 +11,7 @@
 mod engage;
 mod finding;
 mod given;
+mod matters;
 mod meshes;
 mod ratios;
 mod reverse;
@@ -81,10 +82,11 @@ impl<'a> Examined<'a> {
     /// What is wrong with teeth, alone and in mesh.
     fn meshes_found(&self) -> Vec<Finding> {
         let (problem, set) = (self.problem, self.set);
-        let mut found = meshes::closing(problem, &self.meshes);
+        let mut found = meshes::impossible(problem, set);
+        found.extend(meshes::closing(problem, &self.meshes));
         let remarks = remarks(problem, set).into_iter();
         let remarks = remarks.chain(doubts(problem, set));
-        found.extend(remarks.filter_map(|remark| meshes::remarked(self, &remark)));
+        found.extend(remarks.filter_map(|remark| matters::remarked(self, &remark)));
         found
     }
 
@@ -123,7 +125,10 @@ pub fn taken(problem: &Problem, set: &Set) -> Problem {
             .pair(module, teeth, seating.holes, set.centre_distance)
             .is_ok()
     };
-    let head = set.head.iter().all(|pair| is_made(pair, &problem.head_seating()));
+    let head = set
+        .head
+        .iter()
+        .all(|pair| is_made(pair, &problem.head_seating()));
     let mut speeds = set.pairs.iter().zip(problem.speed_seatings());
     let reverse = set.reverse.iter().all(|gears| {
         let teeth = [gears.driver, gears.idler, gears.driven];

@@ -3,7 +3,7 @@
 use super::finding::{Amount, Finding};
 use super::{Examined, called};
 use crate::base::{plain, signed};
-use crate::problem::{Asked, Problem};
+use crate::problem::{Asked, Geared, Problem, Reverse};
 use crate::train::Role;
 use crate::verify::{Breach, Role as Claimed, verify};
 
@@ -14,7 +14,7 @@ const SAME: f64 = 1e-4;
 pub(super) fn findings(examined: &Examined<'_>) -> Vec<Finding> {
     let (problem, set) = (examined.problem, examined.set);
     let breaches = verify(problem, set);
-    let mut found: Vec<Finding> = breaches.iter().filter_map(|b| of_breach(b)).collect();
+    let mut found: Vec<Finding> = breaches.iter().filter_map(of_breach).collect();
     found.extend(of_steps(examined));
     found
 }
@@ -56,7 +56,12 @@ fn of_breach(breach: &Breach) -> Option<Finding> {
                 plain(*ratio, 3),
                 asked.join(" and ")
             );
-            Some(Finding::fault("ratio", "head".to_owned(), what, next.to_owned()))
+            Some(Finding::fault(
+                "ratio",
+                "head".to_owned(),
+                what,
+                next.to_owned(),
+            ))
         }
         _ => None,
     }
@@ -80,7 +85,9 @@ fn of_steps(examined: &Examined<'_>) -> Vec<Finding> {
     let name = |place: usize| called(examined.problem, Role::Speed(place));
     let mut found = Vec::new();
     for (i, &(place, ratio)) in ratios.iter().enumerate() {
-        let twin = ratios[..i].iter().find(|(_, r)| (r / ratio - 1.0).abs() < SAME);
+        let twin = ratios[..i]
+            .iter()
+            .find(|(_, r)| (r / ratio - 1.0).abs() < SAME);
         if let Some(&(other, _)) = twin {
             let what = format!(
                 "its ratio, {}, is that of {} too",
@@ -104,7 +111,10 @@ fn of_steps(examined: &Examined<'_>) -> Vec<Finding> {
         let disorder = Finding::fault(
             "order",
             "speeds".to_owned(),
-            format!("the ratios neither fall nor rise in order: {}", list.join(", ")),
+            format!(
+                "the ratios neither fall nor rise in order: {}",
+                list.join(", ")
+            ),
             next.to_owned(),
         );
         found.push(disorder.remark_if(true));
@@ -116,8 +126,8 @@ fn of_steps(examined: &Examined<'_>) -> Vec<Finding> {
 pub fn is_asked(problem: &Problem, role: Role) -> bool {
     let asked = match role {
         Role::Head => None,
-        Role::Speed(place) => problem.speeds()[place].geared().map(|own| own.asked()),
-        Role::Reverse => problem.reverse().map(|own| own.asked()),
+        Role::Speed(place) => problem.speeds()[place].geared().map(Geared::asked),
+        Role::Reverse => problem.reverse().map(Reverse::asked),
     };
     asked.is_some_and(|asked| asked != Asked::OwnTeeth)
 }

@@ -22,7 +22,10 @@ pub(super) fn findings(examined: &Examined<'_>) -> Vec<Finding> {
 
 /// Whether tips that must pass each other do not.
 pub(super) fn tips_foul(examined: &Examined<'_>) -> bool {
-    examined.set.reverse.is_some_and(|gears| tips(examined, gears).is_some())
+    examined
+        .set
+        .reverse
+        .is_some_and(|gears| tips(examined, gears).is_some())
 }
 
 /// Tips that do not pass each other.

@@ -1,9 +1,8 @@
 //! A gearbox looked over, as JSON.
 
 use super::bench::tidy;
-use super::{GearSheet, LayoutAnswer, gear_sheets};
+use super::{GearSheet, IdlerAnswer, LayoutAnswer, gear_sheets};
 use crate::base::LENGTH_SLACK_MM;
-use crate::design::idler::{Place, Study};
 use crate::examine::{Examined, Mesh, Trial, called, is_asked};
 use crate::inspect::GearFigures;
 use crate::train::{Gear, Role};
@@ -55,12 +54,16 @@ impl<'a> CheckAnswer<'a> {
             ..
         } = self.examined;
         let mut rows = Vec::new();
-        rows.extend(set.head.zip(figures.head_ratio).map(|(pair, ratio)| RatioRow {
-            name: "head".to_owned(),
-            teeth: vec![pair.driver.get(), pair.driven.get()],
-            ratio,
-            asked: None,
-        }));
+        rows.extend(
+            set.head
+                .zip(figures.head_ratio)
+                .map(|(pair, ratio)| RatioRow {
+                    name: "head".to_owned(),
+                    teeth: vec![pair.driver.get(), pair.driven.get()],
+                    ratio,
+                    asked: None,
+                }),
+        );
         let mut geared = set.pairs.iter().zip(&figures.speeds);
         for (place, speed) in problem.speeds().iter().enumerate() {
             let own = speed.geared().and_then(|_| geared.next());
@@ -76,20 +79,29 @@ impl<'a> CheckAnswer<'a> {
                     .map(|(_, own)| (own.target.to_f64(), 100.0 * own.deviation)),
             });
         }
-        rows.extend(set.reverse.zip(figures.reverse.as_ref()).map(|(gears, own)| RatioRow {
-            name: "reverse".to_owned(),
-            teeth: vec![gears.driver.get(), gears.idler.get(), gears.driven.get()],
-            ratio: own.ratio,
-            asked: is_asked(problem, Role::Reverse)
-                .then(|| (-own.target.to_f64(), 100.0 * own.deviation)),
-        }));
+        rows.extend(
+            set.reverse
+                .zip(figures.reverse.as_ref())
+                .map(|(gears, own)| RatioRow {
+                    name: "reverse".to_owned(),
+                    teeth: vec![gears.driver.get(), gears.idler.get(), gears.driven.get()],
+                    ratio: own.ratio,
+                    asked: is_asked(problem, Role::Reverse)
+                        .then(|| (-own.target.to_f64(), 100.0 * own.deviation)),
+                }),
+        );
         rows
     }
 
-    /// Clear places of the idler, the best first; none without reverse.
-    pub fn places(&self) -> &[Place] {
-        let study = self.examined.plan.idler.as_ref();
-        study.map_or(&[], |study: &Study| &study.places)
+    /// The study of the idler's places, with the names of what is near it; none
+    /// without reverse.
+    pub fn idler(&self) -> Option<IdlerAnswer<'_>> {
+        Some(IdlerAnswer {
+            problem: self.examined.problem,
+            set: self.examined.set,
+            mark: self.mark,
+            study: self.examined.plan.idler.as_ref()?,
+        })
     }
 
     /// Everything, for programs.
@@ -113,7 +125,7 @@ impl<'a> CheckAnswer<'a> {
             "meshes": examined.meshes.iter().map(|mesh| self.mesh(mesh)).collect::<Vec<_>>(),
             "gears": examined.gears.iter().map(|own| self.gear(own)).collect::<Vec<_>>(),
             "reverse_tip_gap_mm": examined.figures.reverse.as_ref().map(|own| own.tip_gap_mm),
-            "idler_places": self.places().iter().map(place).collect::<Vec<_>>(),
+            "idler": self.idler().map(|idler| idler.record()),
             "box": layout.record(),
             "trial": self.trial,
         });
@@ -163,13 +175,5 @@ fn ratio(row: &RatioRow) -> Value {
         "ratio": row.ratio,
         "asked": row.asked.map(|(asked, _)| asked),
         "error_percent": row.asked.map(|(_, off)| off),
-    })
-}
-
-fn place(place: &Place) -> Value {
-    json!({
-        "side": place.side.word(),
-        "x_mm": place.centre.x_mm,
-        "y_mm": place.centre.y_mm,
     })
 }

@@ -122,4 +122,3 @@ impl IdlerAnswer<'_> {
 fn load(force: Vector) -> Value {
     json!({ "x_n": force.x_n, "y_n": force.y_n, "size_n": force.across_n() })
 }
-

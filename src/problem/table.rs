@@ -372,7 +372,9 @@ static SPEED: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Otherwise("exactly 1 on the direct speed, else other words or its own teeth give it"),
+            Need::Otherwise(
+                "exactly 1 on the direct speed, else other words or its own teeth give it",
+            ),
             "Input speed divided by output speed: above 1 slows down.",
         ),
         targets::OUTPUT_RPM,

@@ -282,9 +282,8 @@ fn mesh_matter(problem: &Problem, centres: Length, pair: Pair) -> Option<Matter>
             by_mm: Some(-backlash_mm),
             needs_mm,
         }),
-        Closing::Tolerance(_) => {
-            (backlash_mm > usual_most_backlash_mm(centres_mm, module_mm)).then_some(Matter::Loose { backlash_mm })
-        }
+        Closing::Tolerance(_) => (backlash_mm > usual_most_backlash_mm(centres_mm, module_mm))
+            .then_some(Matter::Loose { backlash_mm }),
         // Closed exactly: what play there is comes from the cut.
         Closing::Shift { .. } => None,
         Closing::Backlash { min, .. } => {

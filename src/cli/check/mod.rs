@@ -54,17 +54,23 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     Ok(if sound { Exit::Done } else { Exit::No })
 }
 
-/// The set that the file gives by its teeth, unless one is named.
+/// The set that the file gives by its teeth; the one named or picked, where one
+/// is named, or where teeth are not all given.
 fn known(args: &Args, problem: &Problem) -> Result<Option<Chosen>, Failure> {
-    if args.of.is_named(problem) {
-        return args.of.chosen(problem);
+    let named = args.of.is_named();
+    let given = given_set(problem);
+    match given {
+        Ok(set) if !named => {
+            let mark = Mark::of(problem, &set).as_str()[..SHORTEST_MARK].to_owned();
+            Ok(Some(Chosen {
+                set,
+                mark,
+                how: "its teeth as the file gives them",
+            }))
+        }
+        Err(lacking) if !named && problem.picked().is_none() => {
+            Err(Failure::BadInput(lacking.words(&args.of.command_file())))
+        }
+        _ => args.of.chosen(problem),
     }
-    let set = given_set(problem)
-        .map_err(|lacking| Failure::BadInput(lacking.words(&args.of.command_file())))?;
-    let mark = Mark::of(problem, &set).as_str()[..SHORTEST_MARK].to_owned();
-    Ok(Some(Chosen {
-        set,
-        mark,
-        how: "its teeth as the file gives them",
-    }))
 }

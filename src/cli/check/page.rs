@@ -14,7 +14,7 @@ use std::fmt::Write;
 /// Columns before what a finding says.
 const INDENT: usize = 5;
 
-/// The text of an answer.
+/// The text of an answer. Strength stands before the cautions, once it is rated.
 pub(super) fn page(answer: &CheckAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
     let width = shown.width;
     let mut out = shown.top(&headline(answer));
@@ -66,6 +66,7 @@ fn short(kind: &str) -> &str {
         "tip_gap" => "has tips that foul",
         "idler_place" => "has no place for its idler",
         "idler_room" => "has no clear place for its idler",
+        "gear" => "cannot be",
         "rack" => "fouls itself",
         "ratio" => "has another ratio than asked",
         "engagement" => "cannot be engaged",
@@ -142,14 +143,20 @@ fn gaps(answer: &CheckAnswer<'_>, width: usize) -> String {
             "Reverse: {} mm between the tips that pass each other.",
             plain(reverse.tip_gap_mm, 2)
         );
-        for place in answer.places() {
-            let _ = write!(
-                text,
-                " The idler may sit on the {} at x {}, y {} mm, clear of everything.",
-                place.side.word(),
-                signed(place.centre.x_mm, 3),
-                signed(place.centre.y_mm, 3)
-            );
+        if let Some(idler) = answer.idler() {
+            for place in &idler.study.places {
+                let _ = write!(
+                    text,
+                    " Its idler has a clear place on the {}, at x {}, y {} mm",
+                    place.side.word(),
+                    signed(place.centre.x_mm, 3),
+                    signed(place.centre.y_mm, 3)
+                );
+                let nearest = idler.nearest(place);
+                let near =
+                    nearest.map(|(thing, mm)| format!(", {} mm from the {thing}", plain(mm, 2)));
+                let _ = write!(text, "{}.", near.unwrap_or_default());
+            }
         }
         let _ = write!(out, "\n{}", paragraph(&text, 2, width));
     }
@@ -172,7 +179,7 @@ fn along(answer: &CheckAnswer<'_>, width: usize) -> String {
         .collect();
     let text = format!(
         "The shortest box for these gears: {} mm between the walls, planes from the input: {}. \
-         Every speed has a side of a sleeve.",
+         Every speed can be engaged.",
         plain(layout.length_mm, 2),
         planes.join(", ")
     );

@@ -48,7 +48,10 @@ pub(super) fn ratios(answer: &CheckAnswer<'_>, width: usize) -> String {
     ];
     if rows.iter().any(|row| row.asked.is_some()) {
         let asked = |row: &RatioRow| row.asked.map_or_else(String::new, |(a, _)| plain(a, 3));
-        let off = |row: &RatioRow| row.asked.map_or_else(String::new, |(_, off)| signed(off, 2));
+        let off = |row: &RatioRow| {
+            row.asked
+                .map_or_else(String::new, |(_, off)| signed(off, 2))
+        };
         columns.push(Column::right("asked", cells(&asked)));
         columns.push(Column::right("off by %", cells(&off)));
     }
@@ -80,11 +83,20 @@ pub(super) fn meshes(answer: &CheckAnswer<'_>, width: usize) -> String {
             cells(&|mesh| module(mesh.gears[0].module.of(problem).mm())),
         ),
         Column::right("teeth\nin all", cells(&|mesh| mesh.tooth_sum().to_string())),
-        Column::right("centres\nfit", cells(&|mesh| plain(mesh.sum_for_centres(), 2))),
+        Column::right(
+            "centres\nfit",
+            cells(&|mesh| plain(mesh.sum_for_centres(), 2)),
+        ),
         Column::right("centres\nmm", cells(&|mesh| plain(mesh.centres_mm, 3))),
         Column::right("standard\nmm", cells(&|mesh| plain(mesh.standard_mm, 3))),
-        Column::right("backlash\nmm", figure(&|m| plain(m.full_teeth.transverse_mm, 3))),
-        Column::right("angle\n°", figure(&|m| plain(m.working_pressure_angle_deg, 2))),
+        Column::right(
+            "backlash\nmm",
+            figure(&|m| plain(m.full_teeth.transverse_mm, 3)),
+        ),
+        Column::right(
+            "angle\n°",
+            figure(&|m| plain(m.working_pressure_angle_deg, 2)),
+        ),
         Column::right("contact\nratio", figure(&|m| plain(m.contact_ratio, 3))),
         Column::right("tip to\nroot mm", figure(&|m| plain(tips(m), 2))),
         Column::right("foot\nmargin mm", figure(&|m| plain(roots(m), 3))),
@@ -112,7 +124,10 @@ pub(super) fn gears(answer: &CheckAnswer<'_>, width: usize) -> String {
         Column::right("teeth", cells(&|(gear, _)| gear.teeth.to_string())),
         Column::right("tip Ø\nmm", cells(&|(_, f)| plain(f.tip_diameter_mm, 2))),
         Column::right("root Ø\nmm", cells(&|(_, f)| plain(f.root_diameter_mm, 2))),
-        Column::right("tip thick\nmm", cells(&|(_, f)| plain(f.tip_thickness_mm, 2))),
+        Column::right(
+            "tip thick\nmm",
+            cells(&|(_, f)| plain(f.tip_thickness_mm, 2)),
+        ),
         Column::left(
             "undercut",
             cells(&|(_, f)| if f.undercut { "undercut" } else { "no" }.to_owned()),
@@ -133,7 +148,11 @@ pub(super) fn sizes(answer: &CheckAnswer<'_>, width: usize) -> String {
     }
     let cells = |cell: &dyn Fn(&GearSheet) -> String| sheets.iter().map(cell).collect();
     let range = |size: Size| {
-        format!("{} to {}", plain(size.smallest_mm, 3), plain(size.largest_mm, 3))
+        format!(
+            "{} to {}",
+            plain(size.smallest_mm, 3),
+            plain(size.largest_mm, 3)
+        )
     };
     let over_teeth = |sheet: &GearSheet| {
         let span = sheet.inspection.span;
@@ -164,5 +183,8 @@ pub(super) fn sizes(answer: &CheckAnswer<'_>, width: usize) -> String {
 /// The mesh as the tables and the page name it.
 pub(super) fn mesh_name(answer: &CheckAnswer<'_>, mesh: &Mesh) -> String {
     let [one, other] = mesh.gears.map(|gear| gear.teeth);
-    format!("{} {one}→{other}", called(answer.examined.problem, mesh.role))
+    format!(
+        "{} {one}→{other}",
+        called(answer.examined.problem, mesh.role)
+    )
 }

@@ -86,7 +86,11 @@ fn printed(answer: &CheckAnswer<'_>) -> String {
         let span = sheet.and_then(|sheet| sheet.inspection.span);
         let pins = sheet.and_then(|sheet| sheet.inspection.over_pins);
         let range = |size: crate::inspect::Size| {
-            format!("{}-{}", plain(size.smallest_mm, 3), plain(size.largest_mm, 3))
+            format!(
+                "{}-{}",
+                plain(size.smallest_mm, 3),
+                plain(size.largest_mm, 3)
+            )
         };
         let [mut teeth, mut over, mut pin, mut size] = [const { String::new() }; 4];
         if let Some(span) = span {

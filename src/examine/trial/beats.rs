@@ -21,30 +21,31 @@ pub struct Beat {
 /// Parts by how fast they turn, fastest first.
 pub(super) fn beats(examined: &Examined<'_>, motion: &Motion) -> Vec<Beat> {
     let mut found: Vec<(Turns, Beat)> = Vec::new();
-    let mut note = |turns: Turns, shaft: Option<String>, gear: Option<String>, only: Option<String>| {
-        if turns.is_standing() {
-            return;
-        }
-        let size = turns.to_f64().abs();
-        let known = found.iter_mut().find(|(other, beat)| {
-            (other.to_f64().abs() - size).abs() < 1e-12 && beat.only_in == only
-        });
-        match known {
-            Some((_, beat)) => {
-                beat.shaft = beat.shaft.take().or(shaft);
-                beat.gears.extend(gear);
+    let mut note =
+        |turns: Turns, shaft: Option<String>, gear: Option<String>, only: Option<String>| {
+            if turns.is_standing() {
+                return;
             }
-            None => found.push((
-                turns,
-                Beat {
-                    input_turns: 1.0 / size,
-                    shaft,
-                    gears: gear.into_iter().collect(),
-                    only_in: only,
-                },
-            )),
-        }
-    };
+            let size = turns.to_f64().abs();
+            let known = found.iter_mut().find(|(other, beat)| {
+                (other.to_f64().abs() - size).abs() < 1e-12 && beat.only_in == only
+            });
+            match known {
+                Some((_, beat)) => {
+                    beat.shaft = beat.shaft.take().or(shaft);
+                    beat.gears.extend(gear);
+                }
+                None => found.push((
+                    turns,
+                    Beat {
+                        input_turns: 1.0 / size,
+                        shaft,
+                        gears: gear.into_iter().collect(),
+                        only_in: only,
+                    },
+                )),
+            }
+        };
     let neutral = motion.states.iter().find(|at| at.state == State::Neutral);
     if let Some(neutral) = neutral {
         for at in &neutral.shafts {

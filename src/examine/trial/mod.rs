@@ -12,7 +12,7 @@ pub use symptoms::{Symptom, USUAL_RPM};
 
 use super::{Examined, Mesh, called};
 use crate::design::motion::{Motion, State, StateMotion};
-use crate::problem::Problem;
+use crate::problem::{Arrangement, Problem, Shaft};
 use crate::train::Role;
 use serde::Serialize;
 
@@ -95,13 +95,9 @@ pub(super) fn state_called(problem: &Problem, state: State) -> String {
 }
 
 fn turned(problem: &Problem, motion: &Motion) -> Vec<Turned> {
-    let output = problem.arrangement().shafts().iter().copied();
-    let output = output.filter(|shaft| {
-        use crate::problem::Shaft;
-        matches!(shaft, Shaft::Main | Shaft::Output)
-    });
-    let Some(last) = output.last() else {
-        return Vec::new();
+    let last = match problem.arrangement() {
+        Arrangement::InLine => Shaft::Main,
+        Arrangement::Offset => Shaft::Output,
     };
     let of = |at: &StateMotion| {
         let turns = at.shaft(last)?.turns;
@@ -131,10 +127,13 @@ fn plays(examined: &Examined<'_>, motion: Option<&Motion>) -> Vec<Play> {
 }
 
 fn play(examined: &Examined<'_>, role: Role) -> Option<Play> {
-    let of = |wanted: Role| examined.meshes.iter().filter(move |mesh| mesh.role == wanted);
-    if of(role).next().is_none() {
-        return None;
-    }
+    let of = |wanted: Role| {
+        examined
+            .meshes
+            .iter()
+            .filter(move |mesh| mesh.role == wanted)
+    };
+    of(role).next()?;
     let chain: Vec<&Mesh> = of(Role::Head).chain(of(role)).collect();
     let mut rims = Vec::new();
     let mut turned_rad = [0.0; 2];

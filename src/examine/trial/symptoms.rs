@@ -7,8 +7,8 @@ use crate::design::motion::{Hold, Motion, State};
 use crate::examine::{Examined, Mesh, called};
 use crate::problem::Shaft;
 use crate::train::Role;
-use std::fmt::Write;
 use serde::Serialize;
+use std::fmt::Write;
 
 /// An input speed that tooth frequencies are told for where the file gives none,
 /// rpm.
@@ -63,7 +63,10 @@ fn row(symptom: &str, measure: &str, cause: &str) -> Symptom {
 fn noise(examined: &Examined<'_>, play: &Play) -> Symptom {
     let mut measure = "backlash at the rim:".to_owned();
     // The head pair runs in every speed: noise in one alone is not its.
-    let own = play.rims.iter().filter(|rim| !rim.mesh.starts_with("head "));
+    let own = play
+        .rims
+        .iter()
+        .filter(|rim| !rim.mesh.starts_with("head "));
     for rim in own {
         let [least, most] = rim.play_mm.map(|mm| plain(mm, 3));
         let _ = write!(measure, " {} should have {least} to {most} mm;", rim.mesh);
@@ -138,11 +141,13 @@ fn jumps_out(examined: &Examined<'_>) -> Symptom {
 fn will_not_engage(examined: &Examined<'_>, motion: Option<&Motion>) -> Symptom {
     let problem = examined.problem;
     let shifts = motion.map_or(&[][..], |motion| &motion.shifts);
-    let worst = shifts
-        .iter()
-        .max_by(|a, b| a.difference_percent.abs().total_cmp(&b.difference_percent.abs()));
-    let mut measure = "with everything standing, turn the output by hand until the dogs drop in"
-        .to_owned();
+    let worst = shifts.iter().max_by(|a, b| {
+        a.difference_percent
+            .abs()
+            .total_cmp(&b.difference_percent.abs())
+    });
+    let mut measure =
+        "with everything standing, turn the output by hand until the dogs drop in".to_owned();
     if let Some(shift) = worst {
         let [from, to] = [shift.from, shift.to].map(|place| called(problem, Role::Speed(place)));
         let _ = write!(

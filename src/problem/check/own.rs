@@ -26,7 +26,11 @@ pub(super) fn head_ratio(root: &Item, arrangement: Arrangement) -> Option<Quotie
     let [driver, driven] = teeth else {
         return None;
     };
-    Some(one().times(whole(driven.teeth()?)).over(whole(driver.teeth()?)))
+    Some(
+        one()
+            .times(whole(driven.teeth()?))
+            .over(whole(driver.teeth()?)),
+    )
 }
 
 /// The ratio of a role's own gears, driver and driven, told as such; a fault

@@ -27,7 +27,9 @@ pub(super) fn reverse(
         let form = layout::reverse_form(item, root, log);
         let ((idler_min, _), (idler_max, _)) = idler?;
         let (target, asked) = resolved?;
-        let tolerance = item.get("tolerance_percent").map_or(default, Item::number)?;
+        let tolerance = item
+            .get("tolerance_percent")
+            .map_or(default, Item::number)?;
         Some(Reverse {
             target,
             asked,

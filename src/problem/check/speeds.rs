@@ -74,7 +74,9 @@ fn geared(
         (None, Some(Some(pair))) => own::target(basis, item, [pair.driver, pair.driven], log)?,
         _ => basis.resolve(item, log)?,
     };
-    let tolerance = item.get("tolerance_percent").map_or(default, Item::number)?;
+    let tolerance = item
+        .get("tolerance_percent")
+        .map_or(default, Item::number)?;
     Some(Geared {
         target,
         asked,

@@ -88,5 +88,10 @@ pub(crate) fn told(fault: &Value) -> (String, String, String, Value) {
     let text = |key: &str| fault[key].as_str().expect("words").to_owned();
     // Whatever it is, it says what to do next.
     assert!(text("next").len() > 20, "{fault}");
-    (text("kind"), text("where"), text("what"), fault["by"].clone())
+    (
+        text("kind"),
+        text("where"),
+        text("what"),
+        fault["by"].clone(),
+    )
 }

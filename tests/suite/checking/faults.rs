@@ -5,7 +5,10 @@ use serde_json::{Value, json};
 
 fn is_about(value: &Value, wanted: f64) {
     let value = value["value"].as_f64().expect("a figure");
-    assert!((value - wanted).abs() < 5e-3 * wanted.abs().max(0.1), "{value} {wanted}");
+    assert!(
+        (value - wanted).abs() < 5e-3 * wanted.abs().max(0.1),
+        "{value} {wanted}"
+    );
 }
 
 /// Backlash of full teeth, transverse, mm: 2a (inv α_w − inv α) with
@@ -19,7 +22,8 @@ fn play(standard: f64, centres: f64) -> f64 {
 
 fn kinds(list: &Value) -> Vec<String> {
     let list = list.as_array().unwrap().iter();
-    list.map(|one| one["kind"].as_str().unwrap().to_owned()).collect()
+    list.map(|one| one["kind"].as_str().unwrap().to_owned())
+        .collect()
 }
 
 #[test]
@@ -37,7 +41,10 @@ fn a_pair_that_binds_is_found() {
     assert_eq!(places, ["head", "speed low", "speed mid"]);
     let (kind, _, what, by) = told(&found[1]);
     assert_eq!(kind, "binds");
-    assert!(what.contains("need 60.000 mm between the shafts, which are 59.900 mm"), "{what}");
+    assert!(
+        what.contains("need 60.000 mm between the shafts, which are 59.900 mm"),
+        "{what}"
+    );
     is_about(&by, -play(60.0, 59.9));
 
     // One tooth too many in one pair: a0 = 61 mm.
@@ -53,10 +60,16 @@ fn a_pair_that_is_loose_is_found() {
     let found = faults(&with(sound(), "/centre_distance_mm", json!(60.3)));
     let (kind, place, what, by) = told(&found[1]);
     assert_eq!((kind.as_str(), place.as_str()), ("loose", "speed low"));
-    assert!(what.contains("60.000 mm") && what.contains("60.300 mm"), "{what}");
+    assert!(
+        what.contains("60.000 mm") && what.contains("60.300 mm"),
+        "{what}"
+    );
     is_about(&by, play(60.0, 60.3) - 0.15015);
     assert_eq!(found.len(), 3, "{found:#?}");
-    assert_eq!(faults(&with(sound(), "/centre_distance_mm", json!(60.15))), [] as [Value; 0]);
+    assert_eq!(
+        faults(&with(sound(), "/centre_distance_mm", json!(60.15))),
+        [] as [Value; 0]
+    );
 
     // One tooth too few in one pair costs contact, too.
     let one: Vec<_> = faults(&with(sound(), "/speeds/1/teeth", json!([28, 31])));
@@ -69,12 +82,24 @@ fn a_pair_that_is_loose_is_found() {
 fn backlash_is_held_against_the_range_that_the_file_gives() {
     let range = |min: f64, max: f64| {
         let file = with(sound(), "/centre_distance_mm", json!(60.1));
-        with(file, "/gears/backlash_mm", json!({ "min": min, "max": max }))
+        with(
+            file,
+            "/gears/backlash_mm",
+            json!({ "min": min, "max": max }),
+        )
     };
     // 0.073 mm from the centres.
     assert_eq!(faults(&range(0.03, 0.1)), [] as [Value; 0]);
-    assert!(faults(&range(0.01, 0.05)).iter().all(|one| told(one).0 == "loose"));
-    assert!(faults(&range(0.2, 0.3)).iter().all(|one| told(one).0 == "binds"));
+    assert!(
+        faults(&range(0.01, 0.05))
+            .iter()
+            .all(|one| told(one).0 == "loose")
+    );
+    assert!(
+        faults(&range(0.2, 0.3))
+            .iter()
+            .all(|one| told(one).0 == "binds")
+    );
     assert_eq!(faults(&range(0.2, 0.3)).len(), 3);
 }
 
@@ -85,7 +110,10 @@ fn reverse_gears_whose_tips_touch_are_found() {
     let touching = with(sound(), "/reverse/teeth", json!([18, 20, 38]));
     let (kind, place, what, by) = only_fault(&touching);
     assert_eq!((kind.as_str(), place.as_str()), ("tip_gap", "reverse"));
-    assert!(what.contains("18 and 38 teeth") && what.contains("touch: gap 0.00 mm"), "{what}");
+    assert!(
+        what.contains("18 and 38 teeth") && what.contains("touch: gap 0.00 mm"),
+        "{what}"
+    );
     is_about(&by, 0.5);
 
     let clear = with(sound(), "/reverse/teeth", json!([18, 20, 37]));
@@ -99,7 +127,10 @@ fn reverse_gears_whose_tips_touch_are_found() {
 fn an_undercut_pinion_is_found_and_can_be_allowed() {
     let file = with(sound(), "/speeds/0/teeth", json!([15, 45]));
     let (kind, place, what, by) = only_fault(&file);
-    assert_eq!((kind.as_str(), place.as_str()), ("undercut", "layshaft, low"));
+    assert_eq!(
+        (kind.as_str(), place.as_str()),
+        ("undercut", "layshaft, low")
+    );
     assert!(what.contains("below 17.1 teeth"), "{what}");
     is_about(&by, 17.097 - 15.0);
     let allowed = with(file, "/limits", json!({ "allow_undercut": true }));
@@ -121,7 +152,10 @@ fn a_rack_that_fouls_is_found_and_all_else_is_looked_at() {
         let kinds: Vec<String> = faults(&both).iter().map(|one| told(one).0).collect();
         assert_eq!(kinds, ["rack", "binds"]);
     }
-    assert_eq!(faults(&with(sound(), "/gears/fillet", json!(0.3))), [] as [Value; 0]);
+    assert_eq!(
+        faults(&with(sound(), "/gears/fillet", json!(0.3))),
+        [] as [Value; 0]
+    );
 }
 
 #[test]
@@ -144,10 +178,17 @@ fn a_speed_without_a_side_of_a_sleeve_is_found() {
     let three = forks(json!([["low", "mid", "top"], ["reverse"]]));
     let (kind, place, what, _) = only_fault(&three);
     assert_eq!((kind.as_str(), place.as_str()), ("engagement", "sleeves"));
-    assert!(what.contains("two sides") && what.contains("layout.forks[0][2]"), "{what}");
+    assert!(
+        what.contains("two sides") && what.contains("layout.forks[0][2]"),
+        "{what}"
+    );
 
     let twice = forks(json!([["low", "mid"], ["mid", "top"]]));
-    assert!(only_fault(&twice).2.contains("\"mid\" is no speed that is left"));
+    assert!(
+        only_fault(&twice)
+            .2
+            .contains("\"mid\" is no speed that is left")
+    );
     let right = forks(json!([["low", "mid"], ["top"], ["reverse"]]));
     assert_eq!(faults(&right), [] as [Value; 0]);
 }
@@ -181,7 +222,10 @@ fn a_gear_too_small_for_its_bore_is_found() {
     assert!(thin[0].2.contains("1.30 mm of wall"), "{}", thin[0].2);
     is_about(&thin[0].3, 0.2);
     let none: Vec<_> = faults(&bore(36.0, 0.0)).iter().map(told).collect();
-    assert!(none.iter().any(|one| one.0 == "thin_wall" && one.2.contains("0.50 mm into the teeth")));
+    assert!(
+        none.iter()
+            .any(|one| one.0 == "thin_wall" && one.2.contains("0.50 mm into the teeth"))
+    );
 }
 
 // Row 10.06: A-B 50, rA 15, rB 30: none, as 15 + 30 < 50 (recomputed).
@@ -199,8 +243,14 @@ fn an_idler_without_a_place_is_found() {
     };
     let (kind, place, what, by) = only_fault(&file(14));
     assert_eq!((kind.as_str(), place.as_str()), ("idler_place", "reverse"));
-    assert!(what.contains("5.00 mm short of reaching both gears"), "{what}");
-    assert!(what.contains("15.000 mm from the driver and 30.000 mm"), "{what}");
+    assert!(
+        what.contains("5.00 mm short of reaching both gears"),
+        "{what}"
+    );
+    assert!(
+        what.contains("15.000 mm from the driver and 30.000 mm"),
+        "{what}"
+    );
     is_about(&by, 5.0);
     // Row 10.01's sides, 30 and 40 on 50, close: 20 teeth give 18 and 33.
     assert_eq!(faults(&file(20)), [] as [Value; 0]);
@@ -223,11 +273,17 @@ fn the_same_ratio_twice_and_ratios_out_of_order_are_remarks() {
     // 20→40 and, of the same ratio to a hundredth of a per cent, itself.
     let same = with(sound(), "/speeds/1/teeth", json!([20, 40]));
     let (code, record) = checked(&same);
-    assert_eq!((code, kinds(&record["remarks"])), (0, vec!["same_ratio".to_owned()]));
+    assert_eq!(
+        (code, kinds(&record["remarks"])),
+        (0, vec!["same_ratio".to_owned()])
+    );
     assert_eq!(record["remarks"][0]["where"], "speed mid");
     let disorder = with(sound(), "/speeds/0/teeth", json!([32, 28]));
     let (code, record) = checked(&disorder);
-    assert_eq!((code, kinds(&record["remarks"])), (0, vec!["order".to_owned()]));
+    assert_eq!(
+        (code, kinds(&record["remarks"])),
+        (0, vec!["order".to_owned()])
+    );
 }
 
 #[test]
@@ -237,7 +293,10 @@ fn a_ratio_other_than_asked_is_found() {
     assert_eq!(faults(&asked(2.75)), [] as [Value; 0]);
     let (kind, place, what, by) = only_fault(&asked(2.5));
     assert_eq!((kind.as_str(), place.as_str()), ("ratio", "speed low"));
-    assert!(what.contains("ratio 2.800") && what.contains("2.5 asked"), "{what}");
+    assert!(
+        what.contains("ratio 2.800") && what.contains("2.5 asked"),
+        "{what}"
+    );
     is_about(&by, 12.0);
 }
 
@@ -249,20 +308,33 @@ fn a_driver_that_reverse_does_not_share_is_found() {
     };
     let allowed = |file| with(file, "/limits", json!({ "allow_undercut": true }));
     let found = faults(&allowed(shared(21)));
-    assert!(found.iter().any(|one| told(one).0 == "shared_driver"), "{found:#?}");
+    assert!(
+        found.iter().any(|one| told(one).0 == "shared_driver"),
+        "{found:#?}"
+    );
     let found = faults(&allowed(shared(20)));
-    assert!(found.iter().all(|one| told(one).0 != "shared_driver"), "{found:#?}");
+    assert!(
+        found.iter().all(|one| told(one).0 != "shared_driver"),
+        "{found:#?}"
+    );
 }
 
 #[test]
 fn shifts_outside_the_files_are_found_and_the_box_is_still_looked_at() {
     let shift = |centres: f64| {
-        let file = with(sound(), "/gears/profile_shift", json!({ "min": -0.2, "max": 0.3 }));
+        let file = with(
+            sound(),
+            "/gears/profile_shift",
+            json!({ "min": -0.2, "max": 0.3 }),
+        );
         with(file, "/centre_distance_mm", json!(centres))
     };
     assert_eq!(faults(&shift(60.5)), [] as [Value; 0]);
     let found = faults(&shift(61.8));
-    assert!(found.iter().take(3).all(|one| told(one).0 == "shift"), "{found:#?}");
+    assert!(
+        found.iter().take(3).all(|one| told(one).0 == "shift"),
+        "{found:#?}"
+    );
     let (_, record) = checked(&shift(61.8));
     // As found, the pairs are cut to close their centres whatever shift it takes.
     let backlash = &record["meshes"][0]["figures"]["full_teeth"]["transverse_mm"];
@@ -278,7 +350,22 @@ fn a_doubtful_measurement_is_a_remark() {
     };
     let (code, record) = checked(&measured(0.2));
     assert_eq!(code, 0, "{record:#}");
-    assert!(kinds(&record["remarks"]).iter().all(|kind| kind == "doubtful"));
+    assert!(
+        kinds(&record["remarks"])
+            .iter()
+            .all(|kind| kind == "doubtful")
+    );
     assert!(!record["remarks"].as_array().unwrap().is_empty());
     assert_eq!(checked(&measured(0.01)).1["remarks"], json!([]));
+}
+
+/// Teeth that are there go before a set that was picked once.
+#[test]
+fn what_is_checked_is_what_the_file_gives_not_what_it_has_picked() {
+    let picked = json!({
+        "mark": "ABCD", "centre_distance_mm": 60, "head": [2, 25, 35],
+        "speeds": [[2, 20, 40], [2, 28, 32]], "reverse": [2, 20, 21, 30]
+    });
+    let (_, record) = checked(&with(sound(), "/picked", picked));
+    assert_eq!(record["ratios"][4]["teeth"], json!([20, 21, 33]));
 }

@@ -9,7 +9,10 @@ const SAMPLE: &str = "problems/found-cultivator.json";
 #[test]
 fn the_screen_answers_first_and_fits() {
     let sound_text = run(&sound(), &[]).with(0).stdout;
-    assert!(sound_text.starts_with("Nothing found wrong.\n"), "{sound_text}");
+    assert!(
+        sound_text.starts_with("Nothing found wrong.\n"),
+        "{sound_text}"
+    );
     let file = with(sound(), "/speeds/0/teeth", json!([15, 46]));
     let file = with(file, "/reverse/teeth", json!([18, 20, 38]));
     let faulty = run(&file, &[]).with(1).stdout;
@@ -28,7 +31,10 @@ fn the_screen_answers_first_and_fits() {
 
 #[test]
 fn the_sample_is_sound_and_its_figures_are_those_of_the_bench() {
-    let record = Run::of(&["check", SAMPLE, "--format", "json"]).ends().with(0).json();
+    let record = Run::of(&["check", SAMPLE, "--format", "json"])
+        .ends()
+        .with(0)
+        .json();
     assert_eq!(record["faults"], json!([]));
     // By hand: 50/30 · 56/24, and -(50/30 · 40/22).
     let ratio = |place: usize| record["ratios"][place]["ratio"].as_f64().unwrap();
@@ -37,7 +43,9 @@ fn the_sample_is_sound_and_its_figures_are_those_of_the_bench() {
     assert_eq!(record["ratios"][1]["asked"], json!(null));
     assert_eq!(record["ratios"][2]["asked"], json!(2.1));
     // 2 · 60.04 / 1.5 teeth fit the centres.
-    let fit = record["meshes"][0]["centres_are_for_tooth_sum"].as_f64().unwrap();
+    let fit = record["meshes"][0]["centres_are_for_tooth_sum"]
+        .as_f64()
+        .unwrap();
     assert!((fit - 80.053_333).abs() < 1e-6);
     assert!(record["box"]["layout"]["length_mm"].as_f64().unwrap() > 0.0);
 }
@@ -45,14 +53,34 @@ fn the_sample_is_sound_and_its_figures_are_those_of_the_bench() {
 /// The sizes of a gear are those that `gear` prints for it.
 #[test]
 fn sizes_to_measure_are_those_of_the_gear_verb() {
-    let record = Run::of(&["check", SAMPLE, "--format", "json"]).ends().json();
-    let flags = ["--module", "1.5", "--teeth", "30,50", "--shift", "0,0", "--centre-distance", "60.04", "--format", "json"];
-    let gear = Run::of(&[&["gear"][..], &flags].concat()).ends().with(0).json();
+    let record = Run::of(&["check", SAMPLE, "--format", "json"])
+        .ends()
+        .json();
+    let flags = [
+        "--module",
+        "1.5",
+        "--teeth",
+        "30,50",
+        "--shift",
+        "0,0",
+        "--centre-distance",
+        "60.04",
+        "--format",
+        "json",
+    ];
+    let gear = Run::of(&[&["gear"][..], &flags].concat())
+        .ends()
+        .with(0)
+        .json();
     for place in [0, 1] {
         for figure in ["tip_diameter_mm", "root_diameter_mm", "tip_thickness_mm"] {
-            assert_eq!(record["gears"][place]["figures"][figure], gear["gears"][place][figure]);
+            assert_eq!(
+                record["gears"][place]["figures"][figure],
+                gear["gears"][place][figure]
+            );
         }
-        let full = |value: &serde_json::Value| value["inspection"]["span"]["size"]["full_mm"].clone();
+        let full =
+            |value: &serde_json::Value| value["inspection"]["span"]["size"]["full_mm"].clone();
         assert_eq!(full(&record["gears"][place]), full(&gear["gears"][place]));
     }
     for figure in ["contact_ratio", "working_pressure_angle_deg"] {
@@ -65,14 +93,26 @@ fn teeth_that_are_missing_are_named_with_what_to_do() {
     let file = with(sound(), "/head/teeth", json!(null));
     let file = with(file, "/speeds/0/ratio", json!(2.8));
     let file = with(file, "/speeds/1/ratio", json!(1.6));
-    let file = with(file, "/reverse", json!({ "ratio": 2.5, "tolerance_percent": 20 }));
+    let file = with(
+        file,
+        "/reverse",
+        json!({ "ratio": 2.5, "tolerance_percent": 20 }),
+    );
     let file = with(file, "/gears/min_teeth", json!(18));
     let ended = run(&file, &[]).with(2);
-    assert!(ended.stderr.contains("none for head, reverse"), "{}", ended.stderr);
+    assert!(
+        ended.stderr.contains("none for head, reverse"),
+        "{}",
+        ended.stderr
+    );
     assert!(ended.stderr.contains("--set 1"), "{}", ended.stderr);
     // A set of the search is checked instead, and a set that it found is sound.
     let ended = run(&file, &["--set", "1"]).with(0);
-    assert!(ended.stdout.starts_with("Nothing found wrong."), "{}", ended.stdout);
+    assert!(
+        ended.stdout.starts_with("Nothing found wrong."),
+        "{}",
+        ended.stdout
+    );
 }
 
 #[test]
@@ -89,7 +129,10 @@ fn modules_and_centres_that_are_open_are_asked_for() {
 fn gears_that_are_cut_solve_for_their_own_ratio() {
     let written = written(&sound());
     let path = written.path.to_str().unwrap();
-    let record = Run::of(&["solve", path, "--format", "json"]).ends().with(0).json();
+    let record = Run::of(&["solve", path, "--format", "json"])
+        .ends()
+        .with(0)
+        .json();
     assert_eq!(record["sets"].as_array().unwrap().len(), 1, "{record:#}");
     let low = &record["sets"][0]["speeds"][0];
     assert_eq!(low["asked"], json!({ "own_teeth": true }));
@@ -111,9 +154,15 @@ fn other_spellings_and_files() {
     let written = written(&sound());
     let path = written.path.to_str().unwrap();
     let out = written.folder.path().join("out.txt");
-    let ended = Run::of(&["check", path, "--output", out.to_str().unwrap()]).ends().with(0);
+    let ended = Run::of(&["check", path, "--output", out.to_str().unwrap()])
+        .ends()
+        .with(0);
     assert_eq!(ended.stdout, "");
-    assert!(std::fs::read_to_string(out).unwrap().starts_with("Nothing found wrong."));
+    assert!(
+        std::fs::read_to_string(out)
+            .unwrap()
+            .starts_with("Nothing found wrong.")
+    );
     for flag in ["--output", "--trial"] {
         let ended = Run::of(&["check", path, flag, path]).ends().with(2);
         assert!(ended.stderr.contains("would be lost"), "{}", ended.stderr);
@@ -124,5 +173,9 @@ fn other_spellings_and_files() {
 fn a_change_is_tried_without_the_file() {
     let sound = run(&sound(), &["--with", "centre_distance_mm=59.9"]).with(1);
     assert!(sound.stdout.starts_with("3 faults"), "{}", sound.stdout);
-    assert!(sound.stdout.contains("the file says 60"), "{}", sound.stdout);
+    assert!(
+        sound.stdout.contains("the file says 60"),
+        "{}",
+        sound.stdout
+    );
 }

@@ -8,7 +8,9 @@ fn page_of(file: &Value, code: i32) -> String {
     let written = written(file);
     let page = written.folder.path().join("trial.md");
     let path = written.path.to_str().unwrap();
-    let ended = Run::of(&["check", path, "--trial", page.to_str().unwrap()]).ends().with(code);
+    let ended = Run::of(&["check", path, "--trial", page.to_str().unwrap()])
+        .ends()
+        .with(code);
     assert!(ended.stderr.contains("Wrote "), "{}", ended.stderr);
     std::fs::read_to_string(page).unwrap()
 }
@@ -27,7 +29,10 @@ fn backlash_at_the_output_is_the_sum_of_all_meshes() {
             let of_input = rim(0) / radius(25.0, 60.0) / (35.0 / 25.0 * ratio);
             let of_layshaft = rim(1) / radius(own_driver, 60.0) / ratio;
             let degrees = play["output_deg"][end].as_f64().unwrap();
-            assert!((degrees - (of_input + of_layshaft).to_degrees()).abs() < 1e-6, "{play}");
+            assert!(
+                (degrees - (of_input + of_layshaft).to_degrees()).abs() < 1e-6,
+                "{play}"
+            );
         }
     }
 }
@@ -36,7 +41,10 @@ fn backlash_at_the_output_is_the_sum_of_all_meshes() {
 fn marks_meet_after_whole_turns() {
     let (_, record) = checked(&sound());
     let turned = record["trial"]["turned"].as_array().unwrap();
-    let low = turned.iter().find(|one| one["state"] == "speed low").unwrap();
+    let low = turned
+        .iter()
+        .find(|one| one["state"] == "speed low")
+        .unwrap();
     // 2.8 = 14/5.
     assert_eq!(low["meet"], json!([14, 5]));
     // Reverse: 35/25 · 33/20 = 2.31 = 231/100, against the input.
@@ -105,7 +113,9 @@ fn a_page_of_a_faulty_box_says_so_first() {
 fn whine_is_told_by_how_often_teeth_pass() {
     let (_, record) = checked(&with(sound(), "/input_rpm", json!(1200)));
     let rows = record["trial"]["symptoms"].as_array().unwrap();
-    let whine = rows.iter().find(|row| row["symptom"].as_str().unwrap().starts_with("whine"));
+    let whine = rows
+        .iter()
+        .find(|row| row["symptom"].as_str().unwrap().starts_with("whine"));
     let measure = whine.unwrap()["measure"].as_str().unwrap();
     // 25 teeth 20 times a second; the layshaft at 25/35 of that.
     assert!(measure.contains("head 500 Hz"), "{measure}");
