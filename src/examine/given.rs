@@ -17,14 +17,13 @@ pub enum Lacking {
 }
 
 impl Lacking {
-    /// What is lacking and what to do, in a sentence or two; `file` is how a
-    /// command names the file.
-    pub fn words(&self, file: &str) -> String {
+    /// What is lacking and what to do, in a sentence or two.
+    pub fn words(&self) -> String {
         match self {
             Self::Teeth(roles) => format!(
                 "check looks over a gearbox whose teeth are known, and the file gives none for \
-                 {}: add \"teeth\": [driver, driven] there ([driver, idler, driven] in \
-                 reverse), or check a set of the search: layshaft check {file} --set 1",
+                 {}: add \"teeth\": [driver, driven] there ([driver, idler, driven] in reverse), \
+                 or name a set of the search with --set",
                 roles.join(", ")
             ),
             Self::Module(roles) => format!(
@@ -32,11 +31,10 @@ impl Lacking {
                  \"module_mm\" beside their teeth",
                 roles.join(", ")
             ),
-            Self::Centres => format!(
-                "the file lists several centre distances, and a gearbox has one: measure it over \
-                 pins in the bores and give centre_distance_mm as one number, or check a set of \
-                 the search: layshaft check {file} --set 1"
-            ),
+            Self::Centres => "the file lists several centre distances, and a gearbox has one: \
+                              measure it over pins in the bores and give centre_distance_mm as one \
+                              number, or name a set of the search with --set"
+                .to_owned(),
         }
     }
 }

@@ -72,11 +72,18 @@ pub(super) fn findings(problem: &Problem, walls: &[Wall]) -> Vec<Finding> {
     thin.map(|wall| {
         let (teeth, hole) = (wall.gear.teeth, plain(wall.hole_mm, 2));
         let root = plain(wall.root_mm, 2);
-        let what = if wall.wall_mm <= 0.0 {
+        let what = if wall.wall_mm <= LENGTH_SLACK_MM {
+            let cuts = if wall.wall_mm < -LENGTH_SLACK_MM {
+                format!(
+                    "the hole cuts {} mm into the teeth",
+                    plain(-wall.wall_mm, 2)
+                )
+            } else {
+                "no metal is left".to_owned()
+            };
             format!(
                 "{teeth} teeth are too few for the hole: it reaches to Ø {hole} mm, the root \
-                 circle is Ø {root} mm, so the hole cuts {} mm into the teeth",
-                plain(-wall.wall_mm, 2)
+                 circle is Ø {root} mm, so {cuts}"
             )
         } else {
             format!(

@@ -8,11 +8,15 @@ mod trouble;
 use super::chosen::{Chosen, OfSet};
 use super::exit::{Exit, Failure};
 use super::out;
+use super::screen::paragraph;
 use crate::examine::{Examined, given_set, taken};
 use crate::export::CheckAnswer;
 use crate::problem::Problem;
 use crate::train::{Mark, SHORTEST_MARK};
 use std::path::PathBuf;
+
+/// Columns of a message.
+const WIDTH: usize = 80;
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
@@ -69,7 +73,11 @@ fn known(args: &Args, problem: &Problem) -> Result<Option<Chosen>, Failure> {
             }))
         }
         Err(lacking) if !named && problem.picked().is_none() => {
-            Err(Failure::BadInput(lacking.words(&args.of.command_file())))
+            let told = paragraph(&lacking.words(), 0, WIDTH);
+            let file = args.of.command_file();
+            Err(Failure::BadInput(format!(
+                "{told}\n  Next     layshaft check {file} --set 1"
+            )))
         }
         _ => args.of.chosen(problem),
     }

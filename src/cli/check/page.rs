@@ -170,7 +170,9 @@ fn gaps(answer: &CheckAnswer<'_>, width: usize) -> String {
 /// What the layout says, in a sentence.
 fn along(answer: &CheckAnswer<'_>, width: usize) -> String {
     let Ok(layout) = &answer.examined.plan.layout else {
-        return String::new();
+        let text = "Where everything stands along the shafts, and whether every sleeve finds its \
+                    dogs, is worked out once the faults above are mended.";
+        return format!("\n{}", paragraph(text, 2, width));
     };
     let planes: Vec<String> = layout
         .planes

@@ -42,10 +42,11 @@ pub(super) fn target(
     log: &mut Log,
 ) -> Option<(Decimal, Asked)> {
     let key = format!("{}.ratio", role.path);
+    let at = role.get("teeth").unwrap_or(role);
     let Some(head) = basis.head.clone() else {
         let what = "missing: behind a head pair that is not cut these teeth have no ratio yet";
         let next = "add the ratio wanted, or head.teeth";
-        log.add(&role.span, &key, what.to_owned(), next.to_owned());
+        log.add(&at.span, &key, what.to_owned(), next.to_owned());
         return None;
     };
     let ratio = head.times(whole(driven)).over(whole(driver)).root(1);
@@ -55,7 +56,7 @@ pub(super) fn target(
             "the teeth give a ratio outside {} to {}",
             RATIO.low, RATIO.high
         );
-        log.add(&role.span, &key, what, "correct the teeth".to_owned());
+        log.add(&at.span, &key, what, "correct the teeth".to_owned());
     }
     Some((ratio?, Asked::OwnTeeth))
 }
