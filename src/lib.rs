@@ -22,14 +22,17 @@
 //!    alone.
 //! 9. [`design`] makes a box of a set: shafts, planes along them, the idler's
 //!    places, bores, motion, forces, strength.
-//! 10. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
+//! 10. [`examine`] looks over a gearbox that exists: what is wrong with it, and
+//!     how to prove it by hand.
+//! 11. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
 //!     dividing.
-//! 11. [`export`] spells results as JSON, CSV and SVG.
-//! 12. [`cli`] is the command line; only it prints.
+//! 12. [`export`] spells results as JSON, CSV and SVG.
+//! 13. [`cli`] is the command line; only it prints.
 
 pub mod base;
 pub mod cli;
 pub mod design;
+pub mod examine;
 pub mod export;
 pub mod inspect;
 pub mod involute;

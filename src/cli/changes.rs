@@ -72,6 +72,36 @@ pub(super) fn read(path: &Path, args: &Wanted) -> Result<(Source, Problem, Vec<C
     Ok((source.changed_to(text), problem, changes))
 }
 
+/// The same of a gearbox that may be faulty ([`problem::parse_mended`]): the
+/// problem without what cannot be built, and that.
+pub(super) fn read_mended(
+    path: &Path,
+    args: &Wanted,
+) -> Result<(Problem, Vec<Change>, Vec<problem::Fault>), Failure> {
+    if args.save {
+        // What is kept in the file must be sound.
+        let (_, problem, changes) = read(path, args)?;
+        return Ok((problem, changes, Vec::new()));
+    }
+    let source = problem::read_text(path).map_err(|faults| refused(&faults))?;
+    let mut changes = Vec::new();
+    let workshop = args.workshop.as_deref();
+    changes.extend(workshop.map(|from| shed(&source, from)).transpose()?);
+    for word in &args.with {
+        changes.push(change(&source, word, args)?);
+    }
+    let tried = tried(args);
+    let name = if tried.is_empty() {
+        path.display().to_string()
+    } else {
+        format!("{} with {}", path.display(), tried.join(", "))
+    };
+    let text = made(source.text(), changes.iter())?;
+    let (problem, unbuilt) =
+        problem::parse_mended(&name, &text).map_err(|faults| refused(&faults))?;
+    Ok((problem, changes, unbuilt))
+}
+
 /// The workshop of another file.
 fn shed(source: &Source, from: &Path) -> Result<Change, Failure> {
     let value = problem::read_workshop(from).map_err(|faults| refused(&faults))?;

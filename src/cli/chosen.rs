@@ -10,7 +10,7 @@ use super::shell::quoted;
 use super::watch::{Ended, Watch};
 use super::{changes, out};
 use crate::export::Answer;
-use crate::problem::{Change, Problem};
+use crate::problem::{Change, Fault, Problem};
 use crate::search::{Outcome, Request, solve};
 use crate::train::Set;
 use std::path::{Path, PathBuf};
@@ -58,14 +58,30 @@ impl<D: clap::Args + Delivers> OfSet<D> {
         Ok((problem, changes))
     }
 
+    /// The same of a gearbox that may be faulty: what cannot be built is told
+    /// apart, and the problem is the one without it.
+    pub(super) fn read_mended(&self) -> Result<(Problem, Vec<Change>, Vec<Fault>), Failure> {
+        self.changes.spare(&self.problem, self.delivery.output())?;
+        changes::read_mended(&self.problem, &self.changes)
+    }
+
+    /// Whether a set is named on the command line.
+    pub(super) const fn is_named(&self) -> bool {
+        self.set.is_some()
+    }
+
+    /// The file as a command names it, changes included.
+    pub(super) fn command_file(&self) -> String {
+        quoted(&self.problem.to_string_lossy()) + &self.changes.again()
+    }
+
     /// The set; none, told on stderr, where the problem has none at all.
     pub(super) fn chosen(&self, problem: &Problem) -> Result<Option<Chosen>, Failure> {
         let chosen = chosen(problem, self.set.as_deref(), self.watch)?;
         if chosen.is_none() {
-            let file = quoted(&self.problem.to_string_lossy());
             out::complain(&format!(
-                "No set fits, so there is nothing to show.\n\n  Next     layshaft explain {file}{}",
-                self.changes.again()
+                "No set fits, so there is nothing to show.\n\n  Next     layshaft explain {}",
+                self.command_file()
             ));
         }
         Ok(chosen)

@@ -4,6 +4,7 @@
 //! exit code. Assumed: nothing.
 
 mod changes;
+mod check;
 mod choose;
 mod chosen;
 mod compare;
@@ -62,6 +63,8 @@ enum Verb {
     Stock(stock::Args),
     /// Print a page a gear: blank, cutter, dividing, what to measure
     Sheets(sheets::Args),
+    /// Look over a gearbox whose teeth are known: what is wrong, where, what next
+    Check(check::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
     Gear(Box<gear::Args>),
     /// Write a working problem file from a few figures
@@ -95,6 +98,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Stock(args)) => stock::run(&args),
         Some(Verb::Sheets(args)) => sheets::run(&args),
+        Some(Verb::Check(args)) => check::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),

@@ -15,7 +15,7 @@ Settles the gears of a small gearbox before metal is cut.
   Start    new  schema                         Help    layshaft help VERB
   Choose   solve  explain  sweep  compare      Make    stock  sheets
   Place    layout  idler                       Shell   completions
-  Trust    gear
+  Trust    check  gear
 ";
 
 pub(super) fn run() -> Result<Exit, Failure> {

@@ -10,9 +10,8 @@ use super::planes::End;
 use crate::base::Length;
 use crate::inspect::wanted_backlash;
 use crate::involute::{Meshing, Thinning};
-use crate::making::gear_of;
 use crate::problem::{Arrangement, HeldIn, Problem, Shaft, Side};
-use crate::train::{Point, Role, Set, forms_of, gears_of, pairs_of, reverse_lengths};
+use crate::train::{Point, Role, Set, forms_of, gears_of, made_of, mesh_of, meshes_of};
 
 /// A hole in a wall.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -116,31 +115,15 @@ pub fn boring(problem: &Problem, set: &Set, side: Side) -> Boring {
 
 /// Every mesh with its role, at full teeth.
 fn meshes(problem: &Problem, set: &Set) -> Vec<(Role, Meshing)> {
-    let made: Vec<_> = gears_of(problem, set)
-        .into_iter()
-        .zip(forms_of(problem, set))
-        .map(|(gear, form)| {
-            gear_of(problem.gears(), gear.module.of(problem), gear.teeth, &form).ok()
-        })
-        .collect();
-    let mut meshes = Vec::new();
-    let mut add = |role, one: usize, other: usize, centres_mm| {
-        if let (Some(Some(one)), Some(Some(other))) = (made.get(one), made.get(other)) {
-            let mesh = Meshing::new(*one, *other, centres_mm).ok();
-            meshes.extend(mesh.map(|mesh| (role, mesh)));
-        }
-    };
-    let pairs = pairs_of(problem, set);
-    for (i, (role, _)) in pairs.iter().enumerate() {
-        add(*role, 2 * i, 2 * i + 1, set.centre_distance.mm());
-    }
-    if let Some(gears) = set.reverse {
-        let first = 2 * pairs.len();
-        let ([driver, driven], _) = reverse_lengths(problem, gears);
-        add(Role::Reverse, first, first + 1, driver);
-        add(Role::Reverse, first + 2, first + 1, driven);
-    }
+    let made = made_of(problem, set, &forms_of(problem, set));
+    let gears = gears_of(problem, set);
+    let meshes = meshes_of(problem, set).into_iter();
     meshes
+        .filter_map(|(places, centres_mm)| {
+            let role = gears.get(places[0])?.role;
+            Some((role, mesh_of(&made, places, centres_mm)?))
+        })
+        .collect()
 }
 
 /// The axes of the shafts, and of the pin, seen from the input end.

@@ -31,6 +31,9 @@ pub enum AskedRecord {
     Spacing {
         spacing: &'static str,
     },
+    OwnTeeth {
+        own_teeth: bool,
+    },
 }
 
 impl AskedRecord {
@@ -55,6 +58,7 @@ impl AskedRecord {
                     },
                 }
             }
+            Asked::OwnTeeth => Self::OwnTeeth { own_teeth: true },
             Asked::Spacing(law) => match law {
                 Law::Preferred(series) => Self::Series {
                     spacing: law.word(),
@@ -76,6 +80,7 @@ impl AskedRecord {
             Self::RoadSpeedMph { road_speed_mph, .. } => Some(format!("{road_speed_mph} mph")),
             Self::Series { series, .. } => Some((*series).to_owned()),
             Self::Spacing { spacing } => Some((*spacing).to_owned()),
+            Self::OwnTeeth { .. } => Some("its own teeth".to_owned()),
         }
     }
 }

@@ -1,11 +1,9 @@
 //! The idler study as JSON.
 
 use super::bench::tidy;
-use crate::base::plain;
 use crate::design::forces::Vector;
 use crate::design::idler::{ERROR_MM, Near, Place, Refused, Study, Why};
-use crate::place::{Gap, Thing};
-use crate::problem::{Problem, Shaft, Side};
+use crate::problem::{Problem, Side};
 use crate::train::Set;
 use serde_json::{Value, json};
 
@@ -50,7 +48,7 @@ impl IdlerAnswer<'_> {
     fn place(&self, place: &Place) -> Value {
         let gaps = place.gaps.iter().map(|gap| {
             json!({
-                "to": thing(gap.thing),
+                "to": gap.thing.words(),
                 "gap_mm": gap.gap_mm,
                 "asked_mm": gap.least_mm,
             })
@@ -106,7 +104,7 @@ impl IdlerAnswer<'_> {
             .near
             .first()
             .map(|near| (self.part(near), near.gap_mm));
-        let gaps = place.gaps.iter().map(|gap| (thing(gap.thing), gap.gap_mm));
+        let gaps = place.gaps.iter().map(|gap| (gap.thing.words(), gap.gap_mm));
         let all = gaps.chain(near);
         all.min_by(|a, b| a.1.total_cmp(&b.1))
     }
@@ -117,70 +115,10 @@ impl IdlerAnswer<'_> {
 
     /// A reason in words.
     pub fn why(&self, why: &Why) -> String {
-        match why {
-            Why::Short(mm) => format!(
-                "too small: {} mm short of reaching both gears",
-                plain(*mm, 2)
-            ),
-            Why::Flat(mm) => format!(
-                "driver and driven gear differ too much: {} mm more than the shafts are apart",
-                plain(*mm, 2)
-            ),
-            Why::Limit(refusal) => format!("refused for its teeth: {}", refusal.name()),
-            Why::Gap(gap) => too_near(gap),
-            Why::Box(words) => words.clone(),
-            Why::Near(near, least) => {
-                let what = if near.from_pin { "pin" } else { "tips" };
-                let part = self.part(near);
-                if near.gap_mm < 0.0 {
-                    format!("{what} foul the {part} by {} mm", plain(-near.gap_mm, 2))
-                } else {
-                    format!(
-                        "{what} {} mm from the {part}; {} asked",
-                        plain(near.gap_mm, 2),
-                        plain(*least, 2)
-                    )
-                }
-            }
-            Why::Side => "the file wants the other side".to_owned(),
-        }
+        why.words(&self.study.gearbox)
     }
 }
 
 fn load(force: Vector) -> Value {
     json!({ "x_n": force.x_n, "y_n": force.y_n, "size_n": force.across_n() })
-}
-
-fn too_near(gap: &Gap) -> String {
-    let (mm, asked) = (plain(gap.gap_mm, 2), plain(gap.least_mm, 2));
-    match gap.thing {
-        Thing::Bearing(_) if gap.gap_mm < 0.0 => {
-            format!(
-                "pin hole cuts {} mm into the {}",
-                plain(-gap.gap_mm, 2),
-                thing(gap.thing)
-            )
-        }
-        Thing::Bearing(_) => format!("wall of {mm} mm to the {}; {asked} asked", thing(gap.thing)),
-        _ if gap.gap_mm < 0.0 => {
-            format!(
-                "tips foul the {} by {} mm",
-                thing(gap.thing),
-                plain(-gap.gap_mm, 2)
-            )
-        }
-        _ => format!("tips {mm} mm from the {}; {asked} asked", thing(gap.thing)),
-    }
-}
-
-fn thing(thing: Thing) -> String {
-    let shaft = |shaft: Shaft| match shaft {
-        Shaft::Layshaft => "layshaft".to_owned(),
-        other => format!("{} shaft", other.word()),
-    };
-    match thing {
-        Thing::Shaft(of) => shaft(of),
-        Thing::Bearing(of) => format!("{} bearing bore", of.word()),
-        Thing::Case => "inside of the case".to_owned(),
-    }
 }

@@ -7,6 +7,7 @@
 mod answer;
 mod asked;
 mod bench;
+mod check;
 mod compare;
 mod csv;
 mod explain;
@@ -24,6 +25,7 @@ mod work;
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
+pub use check::{CheckAnswer, RatioRow};
 pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
 pub use explain::{

@@ -8,6 +8,9 @@ use crate::problem::{Bore, Closing, Cutting, Limits, Problem};
 /// Fewest virtual teeth that the set of form cutters has a cutter for.
 const FEWEST_FORM_TEETH: u32 = 12;
 
+/// Shifts that gears which are there may have: as far as a file may ask.
+const ANY_SHIFT: (f64, f64) = (-2.0, 3.0);
+
 /// A limit that is met exactly on paper is met.
 pub(super) const LAST_BITS: f64 = 1e-12;
 
@@ -35,8 +38,10 @@ impl Rules {
     }
 
     fn new(problem: &Problem) -> Self {
-        let (gears, limits) = (problem.gears(), problem.limits());
+        let (gears, limits) = (problem.gears(), problem.refusing());
+        let found = problem.is_found();
         let shift = match gears.closing() {
+            Closing::Shift { .. } if found => Some(ANY_SHIFT),
             Closing::Shift { min, max } => Some((min.to_f64(), max.to_f64())),
             Closing::Tolerance(_) | Closing::Backlash { .. } => None,
         };
@@ -45,9 +50,14 @@ impl Rules {
             rack: *gears.rack(),
             helix_rad: gears.helix_angle_deg().to_radians(),
             shift,
-            cutting: gears.cutting(),
+            // Whatever cut them did give them their shift.
+            cutting: if found {
+                Cutting::Generated
+            } else {
+                gears.cutting()
+            },
             thinning_mm: gears.max_thinning().mm(),
-            limits: *limits,
+            limits,
             tip_thickness: limits.min_tip_thickness().to_f64(),
             contact_ratio: limits.min_contact_ratio().to_f64(),
             tip_clearance: clearance.unwrap_or_else(|| gears.rack().least_tip_clearance()),

@@ -10,7 +10,7 @@
 //! [`Surroundings::admit`] is what the search asks; the other gears of a box
 //! are no matter of this room.
 
-use crate::base::{LENGTH_SLACK_MM, Length};
+use crate::base::{LENGTH_SLACK_MM, Length, plain};
 use crate::problem::{Arrangement, HeldIn, Problem, Shaft, Side};
 use crate::train::{Point, idler_centres};
 
@@ -23,6 +23,18 @@ pub enum Thing {
     Bearing(Shaft),
     /// The inside of the case, from the idler's tips.
     Case,
+}
+
+impl Thing {
+    /// Its name.
+    pub fn words(self) -> String {
+        match self {
+            Self::Shaft(Shaft::Layshaft) => "layshaft".to_owned(),
+            Self::Shaft(shaft) => format!("{} shaft", shaft.word()),
+            Self::Bearing(shaft) => format!("{} bearing bore", shaft.word()),
+            Self::Case => "inside of the case".to_owned(),
+        }
+    }
 }
 
 /// How near something is.
@@ -40,6 +52,20 @@ impl Gap {
     /// Whether it is as wide as asked.
     pub fn holds(&self) -> bool {
         self.gap_mm >= self.least_mm - LENGTH_SLACK_MM
+    }
+
+    /// What is too near, in words.
+    pub fn words(&self) -> String {
+        let (mm, asked) = (plain(self.gap_mm, 2), plain(self.least_mm, 2));
+        let (thing, over) = (self.thing.words(), plain(-self.gap_mm, 2));
+        match self.thing {
+            Thing::Bearing(_) if self.gap_mm < 0.0 => {
+                format!("pin hole cuts {over} mm into the {thing}")
+            }
+            Thing::Bearing(_) => format!("wall of {mm} mm to the {thing}; {asked} asked"),
+            _ if self.gap_mm < 0.0 => format!("tips foul the {thing} by {over} mm"),
+            _ => format!("tips {mm} mm from the {thing}; {asked} asked"),
+        }
     }
 }
 

@@ -27,6 +27,8 @@ pub enum Asked {
     },
     /// As one of a list that a law spaces.
     Spacing(Law),
+    /// Not at all: the gears are cut, and their own ratio stands in for it.
+    OwnTeeth,
 }
 
 /// A unit of road speed.

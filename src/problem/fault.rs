@@ -32,6 +32,10 @@ pub struct Fault {
     pub what: String,
     /// What to do next; may be empty.
     pub next: String,
+    /// Whether the file says clearly what cannot be built: a fault of the
+    /// gearbox rather than of the writing.
+    #[serde(skip)]
+    pub of_box: bool,
 }
 
 /// All that is wrong with one file, in the order of the text; never empty.
@@ -53,6 +57,7 @@ impl Faults {
                 key: String::new(),
                 what,
                 next: next.to_owned(),
+                of_box: false,
             }],
         }
     }
@@ -85,11 +90,21 @@ pub(super) struct Log {
 
 impl Log {
     pub(super) fn add(&mut self, span: &Span, key: &str, what: String, next: String) {
+        self.push(span, key, (what, next), false);
+    }
+
+    /// A fault of the gearbox that the file describes ([`Fault::of_box`]).
+    pub(super) fn add_of_box(&mut self, span: &Span, key: &str, what: String, next: String) {
+        self.push(span, key, (what, next), true);
+    }
+
+    fn push(&mut self, span: &Span, key: &str, (what, next): (String, String), of_box: bool) {
         let fault = Fault {
             place: None,
             key: key.to_owned(),
             what,
             next,
+            of_box,
         };
         self.found.push((span.clone(), fault));
     }

@@ -229,13 +229,13 @@ static LAYOUT: Shape = shape(&[
             of: &Kind::List {
                 of: &Kind::Text { longest: 40 },
                 least: 1,
-                most: 2,
+                most: MOST_ENTRIES,
             },
             least: 0,
             most: MOST_ENTRIES,
         },
         Need::Otherwise("neighbouring speeds share a sleeve, reverse has its own"),
-        "Which speeds share a sleeve, by name; reverse is called \"reverse\".",
+        "Which speeds share a sleeve, by name, two at most on each; reverse is called \"reverse\".",
     ),
     key(
         "layshaft",

@@ -25,6 +25,7 @@ mod layout;
 mod made;
 mod making;
 mod materials;
+mod mend;
 mod model;
 mod mounting;
 mod path;
@@ -61,6 +62,7 @@ pub use layout::*;
 pub use materials::{
     Class, Life, Line, Material, Materials, ROWS as MATERIAL_ROWS, Row as MaterialRow,
 };
+pub use mend::{parse_mended, read_text};
 pub use model::*;
 pub use mounting::*;
 pub use read::{Source, parse, read};

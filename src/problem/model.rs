@@ -524,6 +524,8 @@ pub struct Problem {
     pub(super) fixed: Vec<String>,
     pub(super) picked: Option<Picked>,
     pub(super) inches: bool,
+    /// Whether its gears are there and only looked at.
+    pub(super) found: bool,
 }
 
 impl Problem {
@@ -597,6 +599,19 @@ impl Problem {
     pub fn at(mut self, centre_distances: CentreDistances) -> Self {
         self.centre_distances = centre_distances;
         self
+    }
+
+    /// The same problem, its gears taken as they are: no limit refuses them or
+    /// says how they are made, all limits still mark them.
+    #[must_use]
+    pub const fn found(mut self) -> Self {
+        self.found = true;
+        self
+    }
+
+    /// Whether the gears are taken as they are ([`Problem::found`]).
+    pub const fn is_found(&self) -> bool {
+        self.found
     }
 
     /// The same problem ranked and measured otherwise.

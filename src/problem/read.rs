@@ -22,6 +22,10 @@ pub struct Source {
 }
 
 impl Source {
+    pub(super) const fn new(path: PathBuf, text: String) -> Self {
+        Self { path, text }
+    }
+
     /// Where it lies.
     pub fn path(&self) -> &Path {
         &self.path
@@ -47,8 +51,7 @@ pub fn read(path: &Path) -> Result<(Source, Problem), Faults> {
     let name = path.display().to_string();
     let text = load(path, &name, FileKind::Problem)?;
     let problem = parse(&name, &text)?;
-    let path = path.to_owned();
-    Ok((Source { path, text }, problem))
+    Ok((Source::new(path.to_owned(), text), problem))
 }
 
 /// Checks the text of a problem file; `name` is what faults call it.

@@ -411,7 +411,9 @@ static SPEED: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Otherwise("exactly 1 on the direct speed, else other words give it"),
+            Need::Otherwise(
+                "exactly 1 on the direct speed, else other words or its own teeth give it",
+            ),
             "Input speed divided by output speed: above 1 slows down.",
         ),
         targets::OUTPUT_RPM,
@@ -455,7 +457,7 @@ static REVERSE: Shape = Shape {
         key(
             "ratio",
             Kind::Number(RATIO),
-            Need::Otherwise("other words give it"),
+            Need::Otherwise("other words or its own teeth give it"),
             "Input speed divided by output speed, without the sign.",
         ),
         targets::OUTPUT_RPM,
@@ -496,7 +498,7 @@ static REVERSE: Shape = Shape {
         CUT_MODULE,
         CUT_PITCH,
     ],
-    any_of: &targets::WORDS,
+    any_of: targets::WORDS_OR_TEETH,
     apart: targets::APART,
     with: CUT_WITH,
     ordered: &[],

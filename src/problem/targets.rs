@@ -9,6 +9,9 @@ use crate::base::Decimal;
 /// The keys of one target; a speed has one of them.
 pub(super) const WORDS: [&str; 4] = ["ratio", "output_rpm", "road_speed_kmh", "road_speed_mph"];
 
+/// The same, or gears that are cut already: their teeth give a ratio.
+pub(super) const WORDS_OR_TEETH: &[&str] = &[WORDS[0], WORDS[1], WORDS[2], WORDS[3], "teeth"];
+
 const ZERO: Decimal = Decimal::whole(0);
 /// Far above any turbine, and above nothing that a person means.
 const RPM: Kind = Kind::Number(Range {

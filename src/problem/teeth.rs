@@ -218,6 +218,20 @@ impl Problem {
         &self.limits
     }
 
+    /// What refuses a gear or decides how it is made; gears that are there
+    /// already are refused by nothing.
+    pub(crate) const fn refusing(&self) -> Limits {
+        if self.found {
+            Limits {
+                extra_tip_shortening: self.limits.extra_tip_shortening,
+                allow_interference: !self.limits.extra_tip_shortening,
+                ..Limits::NONE
+            }
+        } else {
+            self.limits
+        }
+    }
+
     /// The holes of the gears.
     pub const fn bores(&self) -> &Bores {
         &self.bores

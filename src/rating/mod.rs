@@ -40,4 +40,4 @@ pub use loads::MeshLoad;
 pub use rated::Rated;
 pub use rater::Rater;
 pub use strand::{Strand, Widths, least_that};
-pub use strength::{MeshSafety, MeshShape, MeshStrength, MeshStress};
+pub use strength::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, MeshStress};

@@ -1,7 +1,7 @@
 //! The meshes of one role, which its gears bear together: one of a pair, two of
 //! reverse.
 
-use super::{MeshSafety, MeshShape, MeshStrength, Rater};
+use super::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, Rater};
 use crate::base::{Length, Module, Teeth};
 use crate::involute::{Closing, Toothing};
 use crate::making::Form;
@@ -111,30 +111,28 @@ impl Rater<'_> {
         }
     }
 
-    /// The safeties of each mesh behind a head of `head_ratio` (of no matter on
-    /// offset shafts and for the head itself), at a face width (mm).
-    pub fn safeties(
-        &self,
-        strand: &Strand,
-        head_ratio: f64,
-        width_mm: f64,
-    ) -> impl Iterator<Item = MeshSafety> {
+    /// The meshes of a role behind a head of `head_ratio` (of no matter on offset
+    /// shafts and for the head itself).
+    pub fn loaded<'s>(&self, strand: &'s Strand, head_ratio: f64) -> [Option<LoadedMesh<'s>>; 2] {
         let loads = match strand.gears {
-            Gears::Pair(teeth) => {
-                let load = self.pair_load(strand.role, head_ratio, teeth);
-                [load, load]
-            }
+            Gears::Pair(teeth) => [self.pair_load(strand.role, head_ratio, teeth); 2],
             Gears::Reverse(teeth) => self.reverse_loads(head_ratio, teeth),
         };
-        let meshes = [Some(strand.first), strand.second];
-        let each = meshes.into_iter().zip(loads);
-        each.filter_map(move |(mesh, load)| Some(mesh?.under(&load, width_mm)))
+        let second = strand.second.as_ref();
+        [
+            Some(strand.first.loaded(&loads[0])),
+            second.map(|mesh| mesh.loaded(&loads[1])),
+        ]
     }
 
-    /// Whether a role holds what the duty asks for.
+    /// Whether a role holds what the duty asks for, at a face width (mm).
     pub fn holds(&self, strand: &Strand, head_ratio: f64, width_mm: f64) -> bool {
-        let mut all = self.safeties(strand, head_ratio, width_mm);
-        all.all(|safety| self.is_enough(&safety))
+        self.all_hold(&self.loaded(strand, head_ratio), width_mm)
+    }
+
+    fn all_hold(&self, meshes: &[Option<LoadedMesh<'_>>; 2], width_mm: f64) -> bool {
+        let mut all = meshes.iter().flatten();
+        all.all(|mesh| self.is_enough(&mesh.safety(width_mm)))
     }
 
     /// Whether a mesh is as safe as the duty asks for.
@@ -162,7 +160,8 @@ impl Rater<'_> {
             Err(given) => return (given, false),
         };
         let head = self.most_head_ratio(strand.role, strand.gears.ratio());
-        let holds = |count: i64| self.holds(strand, head, widths.wide(count).mm());
+        let meshes = self.loaded(strand, head);
+        let holds = |count: i64| self.all_hold(&meshes, widths.wide(count).mm());
         let (mut low, mut high) = (widths.least, widths.most);
         if let Some(guess) = guess {
             let guess = (guess.steps() / widths.step.steps()).clamp(low, high);

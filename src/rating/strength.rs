@@ -246,37 +246,29 @@ impl MeshStrength {
 
     /// The safeties under a load, at a face width (mm, above 0).
     pub fn under(&self, load: &MeshLoad, width_mm: f64) -> MeshSafety {
-        let stress = self.stress(load, width_mm);
-        let safety = |limit: [f64; 2], of: [f64; 2]| [limit[0] / of[0], limit[1] / of[1]];
-        MeshSafety {
-            root: safety(stress.root_limit_mpa, stress.root_mpa),
-            flank: safety(stress.flank_limit_mpa, stress.flank_mpa),
-        }
+        self.loaded(load).safety(width_mm)
     }
 
     /// The stresses under a load, at a face width (mm, above 0), and what they
     /// may be.
     pub fn stress(&self, load: &MeshLoad, width_mm: f64) -> MeshStress {
-        let action = self.action(load, width_mm);
-        let raised = self.service.shock.0 * action.dynamic * action.face;
-        let line_n_mm = action.tangential_n / width_mm * raised * self.service.transverse.0;
-        let bend = line_n_mm / self.module_mm * action.helix_at_root;
-        let press = self.zone
-            * self.elasticity
-            * action.sharing
-            * self.helix_on_flanks
-            * self.curvature
-            * line_n_mm.sqrt();
+        self.loaded(load).stress(width_mm)
+    }
+
+    /// The mesh under a load, whatever its width.
+    pub fn loaded(&self, load: &MeshLoad) -> LoadedMesh<'_> {
+        let driver_mm = self.gears[0].reference_mm;
+        let speed_m_s = agma::pitch_line_m_s(driver_mm, load.driver_rpm);
         let [first, second] = &self.gears;
-        let root = |gear: &GearStrength| bend * gear.form * gear.notch * gear.rim;
-        let flank = |gear: &GearStrength| press * overlapped(gear.single, action.overlap);
-        MeshStress {
-            root_mpa: [root(first), root(second)],
+        LoadedMesh {
+            of: self,
+            tangential_n: 2000.0 * load.driver_torque_n_m / driver_mm,
+            speed_m_s,
+            dynamic: self.service.dynamic(speed_m_s),
             root_limit_mpa: [
                 first.root_limit_mpa(load.cycles[0], load.both_ways[0]),
                 second.root_limit_mpa(load.cycles[1], load.both_ways[1]),
             ],
-            flank_mpa: [flank(first), flank(second)],
             flank_limit_mpa: [
                 first.flank_limit_mpa(load.cycles[0]),
                 second.flank_limit_mpa(load.cycles[1]),
@@ -285,17 +277,66 @@ impl MeshStrength {
     }
 
     pub(super) fn action(&self, load: &MeshLoad, width_mm: f64) -> Action {
-        let driver_mm = self.gears[0].reference_mm;
-        let speed_m_s = agma::pitch_line_m_s(driver_mm, load.driver_rpm);
-        let overlap = self.overlap_per_mm * width_mm;
+        self.loaded(load).action(width_mm)
+    }
+}
+
+/// A mesh under a load: what does not depend on its width, worked out once.
+#[derive(Clone, Copy, Debug)]
+pub struct LoadedMesh<'a> {
+    of: &'a MeshStrength,
+    tangential_n: f64,
+    speed_m_s: f64,
+    dynamic: f64,
+    root_limit_mpa: [f64; 2],
+    flank_limit_mpa: [f64; 2],
+}
+
+impl LoadedMesh<'_> {
+    /// The safeties at a face width (mm, above 0).
+    pub fn safety(&self, width_mm: f64) -> MeshSafety {
+        let stress = self.stress(width_mm);
+        let safety = |limit: [f64; 2], of: [f64; 2]| [limit[0] / of[0], limit[1] / of[1]];
+        MeshSafety {
+            root: safety(stress.root_limit_mpa, stress.root_mpa),
+            flank: safety(stress.flank_limit_mpa, stress.flank_mpa),
+        }
+    }
+
+    /// The stresses at a face width (mm, above 0), and what they may be.
+    pub fn stress(&self, width_mm: f64) -> MeshStress {
+        let (of, action) = (self.of, self.action(width_mm));
+        let raised = of.service.shock.0 * action.dynamic * action.face;
+        let line_n_mm = action.tangential_n / width_mm * raised * of.service.transverse.0;
+        let bend = line_n_mm / of.module_mm * action.helix_at_root;
+        let press = of.zone
+            * of.elasticity
+            * action.sharing
+            * of.helix_on_flanks
+            * of.curvature
+            * line_n_mm.sqrt();
+        let [first, second] = &of.gears;
+        let root = |gear: &GearStrength| bend * gear.form * gear.notch * gear.rim;
+        let flank = |gear: &GearStrength| press * overlapped(gear.single, action.overlap);
+        MeshStress {
+            root_mpa: [root(first), root(second)],
+            root_limit_mpa: self.root_limit_mpa,
+            flank_mpa: [flank(first), flank(second)],
+            flank_limit_mpa: self.flank_limit_mpa,
+        }
+    }
+
+    fn action(&self, width_mm: f64) -> Action {
+        let of = self.of;
+        let overlap = of.overlap_per_mm * width_mm;
         Action {
-            tangential_n: 2000.0 * load.driver_torque_n_m / driver_mm,
-            speed_m_s,
-            dynamic: self.service.dynamic(speed_m_s),
-            face: self.service.face(width_mm, self.pinion_mm),
+            tangential_n: self.tangential_n,
+            speed_m_s: self.speed_m_s,
+            dynamic: self.dynamic,
+            face: of.service.face(width_mm, of.pinion_mm),
             overlap,
-            helix_at_root: root::helix(overlap, self.helix_deg),
-            sharing: flank::contact_ratio(self.contact_ratio, overlap),
+            helix_at_root: root::helix(overlap, of.helix_deg),
+            sharing: flank::contact_ratio(of.contact_ratio, overlap),
         }
     }
 }

@@ -1,11 +1,9 @@
 //! What is wrong with teeth in mesh, whether or not the problem refuses it.
 
-use super::forms::reverse_lengths;
-use super::{Form, Gear, Matter, Remark, Set, gears_of, pairs_of};
+use super::{Form, Gear, Matter, Remark, Set, gears_of, made_of, mesh_of, meshes_of};
 use crate::base::LENGTH_SLACK_MM;
 use crate::inspect::{Bounds, Defect, defects_of_gear, defects_of_mesh};
 use crate::involute::{Member, Meshing, ShiftedGear};
-use crate::making::gear_of;
 use crate::problem::Problem;
 
 /// Remarks on the teeth of `set`, made as `forms` says: meshes in order, then
@@ -13,20 +11,10 @@ use crate::problem::Problem;
 pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark> {
     let bounds = Bounds::of(problem);
     let gears = gears_of(problem, set);
-    let made: Vec<Option<ShiftedGear>> = gears
-        .iter()
-        .zip(forms)
-        .map(|(gear, form)| {
-            let module = gear.module.of(problem);
-            gear_of(problem.gears(), module, gear.teeth, form).ok()
-        })
-        .collect();
+    let made = made_of(problem, set, forms);
     let mut remarks = Vec::new();
-    for ([one, other], centres_mm) in meeting(problem, set, &gears) {
-        let (Some(first), Some(second)) = (made[one], made[other]) else {
-            continue;
-        };
-        if let Ok(mesh) = Meshing::new(first, second, centres_mm) {
+    for ([one, other], centres_mm) in meshes_of(problem, set) {
+        if let Some(mesh) = mesh_of(&made, [one, other], centres_mm) {
             of_mesh(&bounds, &mesh, [&gears[one], &gears[other]], &mut remarks);
         }
     }
@@ -38,23 +26,6 @@ pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark>
         }
     }
     remarks
-}
-
-/// Places of the gears of a set ([`gears_of`]) that mesh, and their centre
-/// distance, mm: head, speeds, the two meshes of reverse.
-pub fn meeting(problem: &Problem, set: &Set, gears: &[Gear]) -> Vec<([usize; 2], f64)> {
-    let pairs = pairs_of(problem, set).len();
-    let centres_mm = set.centre_distance.mm();
-    let mut all: Vec<_> = (0..pairs)
-        .map(|i| ([2 * i, 2 * i + 1], centres_mm))
-        .collect();
-    if let Some(reverse) = set.reverse {
-        let first = gears.len() - 3;
-        let ([to_driver, to_driven], _) = reverse_lengths(problem, reverse);
-        all.push(([first, first + 1], to_driver));
-        all.push(([first + 1, first + 2], to_driven));
-    }
-    all
 }
 
 fn of_mesh(bounds: &Bounds, mesh: &Meshing, gears: [&Gear; 2], remarks: &mut Vec<Remark>) {

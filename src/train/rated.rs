@@ -1,10 +1,8 @@
 //! The rating of a whole set.
 
-use super::marks::meeting;
+use super::meshing::{made_of, mesh_of, meshes_of};
 use super::{Gear, Role, Seat, Set, forms_of, gears_of};
 use crate::base::Ratio;
-use crate::involute::Meshing;
-use crate::making::gear_of;
 use crate::problem::{Material, Problem};
 use crate::rating::{Rated, Rater};
 use std::ops::Deref;
@@ -68,14 +66,7 @@ pub struct Weakest {
 pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
     let rater = Rater::of(problem)?;
     let (gears, forms) = (gears_of(problem, set), forms_of(problem, set));
-    let made: Vec<_> = gears
-        .iter()
-        .zip(&forms)
-        .map(|(gear, form)| {
-            let module = gear.module.of(problem);
-            gear_of(problem.gears(), module, gear.teeth, form).ok()
-        })
-        .collect();
+    let made = made_of(problem, set, &forms);
     let head = set.head.map_or(1.0, |pair| {
         Ratio::of(pair.driven.get(), pair.driver.get()).to_f64()
     });
@@ -85,17 +76,14 @@ pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
     });
     let mut loads = reverse.into_iter().flatten();
     let mut all = Vec::new();
-    for (places, centres_mm) in meeting(problem, set, &gears) {
+    for (places, centres_mm) in meshes_of(problem, set) {
         let two = places.map(|place| gears[place]);
         let role = two[0].role;
         let load = match role {
             Role::Reverse => loads.next()?,
             role => rater.pair_load(role, head, two.map(|gear| gear.teeth)),
         };
-        let [Some(first), Some(second)] = places.map(|place| made[place]) else {
-            continue;
-        };
-        if let Ok(mesh) = Meshing::new(first, second, centres_mm) {
+        if let Some(mesh) = mesh_of(&made, places, centres_mm) {
             let at = (role, two.map(|gear| gear.seat));
             all.push(RatedMesh {
                 role,

@@ -10,7 +10,7 @@ use crate::problem::{Closing, Problem};
 
 /// Backlash above which a mesh is called loose, mm: 0.06 + 0.0005 a + 0.03 m
 /// (gear-standard practice, from memory).
-fn loose_mm(centres_mm: f64, module_mm: f64) -> f64 {
+pub fn usual_most_backlash_mm(centres_mm: f64, module_mm: f64) -> f64 {
     0.06 + 0.0005 * centres_mm + 0.03 * module_mm
 }
 
@@ -282,9 +282,8 @@ fn mesh_matter(problem: &Problem, centres: Length, pair: Pair) -> Option<Matter>
             by_mm: Some(-backlash_mm),
             needs_mm,
         }),
-        Closing::Tolerance(_) => {
-            (backlash_mm > loose_mm(centres_mm, module_mm)).then_some(Matter::Loose { backlash_mm })
-        }
+        Closing::Tolerance(_) => (backlash_mm > usual_most_backlash_mm(centres_mm, module_mm))
+            .then_some(Matter::Loose { backlash_mm }),
         // Closed exactly: what play there is comes from the cut.
         Closing::Shift { .. } => None,
         Closing::Backlash { min, .. } => {

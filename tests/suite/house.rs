@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 /// The rooms of `src`, in the order in which data flows.
 const ROOMS: &[&str] = &[
     "base", "geometry", "involute", "problem", "making", "inspect", "rating", "train", "stock",
-    "place", "mesh", "search", "verify", "design", "shop", "sheet", "export", "cli",
+    "place", "mesh", "search", "verify", "design", "examine", "shop", "sheet", "export", "cli",
 ];
 
 /// Parts of the search that the integer program may name: what carries no

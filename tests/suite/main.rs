@@ -12,6 +12,7 @@ mod alternatives;
 mod bars;
 mod certify;
 mod changes;
+mod checking;
 mod command_line;
 mod comparing;
 mod dividing;

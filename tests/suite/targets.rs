@@ -313,7 +313,7 @@ fn what_is_wrong_with_words_is_told_at_once() {
         "speeds[0].ratio: speeds[0].output_rpm is given already, and the two exclude each other (keep one of the two)",
         "speeds[1].road_speed_kmh: needs vehicle, which is missing (add \"vehicle\": { \"wheel_diameter_mm\": …, \"final_drive_ratio\": … } at the top of the file)",
         "speeds[2].ratio: missing (add the ratio wanted, an output_rpm or a road speed, or \"direct\": true)",
-        "reverse: ratio, output_rpm, road_speed_kmh or road_speed_mph is missing (add one of them)",
+        "reverse: ratio, output_rpm, road_speed_kmh, road_speed_mph or teeth is missing (add one of them)",
     ];
     let sorted = |list: Vec<String>| {
         let mut list = list;

@@ -111,7 +111,7 @@ fn datum(answer: &LayoutAnswer<'_>) -> String {
     }
 }
 
-fn over_pins(check: &PinCheck) -> String {
+pub(in crate::cli) fn over_pins(check: &PinCheck) -> String {
     let [one, other] = check.shafts.map(named);
     let [first, second] = check.pins_mm.map(|mm| plain(mm, 2));
     let mut text = format!(

@@ -33,7 +33,7 @@ pub(super) fn page(view: &View<'_>) -> String {
 }
 
 /// Names are the person's own: no sign in them is to set type.
-fn plain_text(text: &str) -> String {
+pub(in crate::cli) fn plain_text(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for sign in text.chars() {
         if matches!(

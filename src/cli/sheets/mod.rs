@@ -1,7 +1,7 @@
 //! `layshaft sheets`: a page a gear, in the order of work.
 
 mod dividing;
-mod markdown;
+pub(super) mod markdown;
 mod steps;
 mod text;
 

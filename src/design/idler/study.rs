@@ -1,7 +1,7 @@
 //! Every idler count on either side of the shafts.
 
 use super::gaps::{Near, nearby};
-use crate::base::{LENGTH_SLACK_MM, Teeth};
+use crate::base::{LENGTH_SLACK_MM, Teeth, plain};
 use crate::design::Housed;
 use crate::design::forces::{Flow, StateForces, Vector};
 use crate::design::loaded::{gear_forces, pin_load, torque_n_m};
@@ -59,6 +59,39 @@ pub enum Why {
     Near(Near, f64),
     /// The file wants the other side.
     Side,
+}
+
+impl Why {
+    /// The reason in words; parts are named as in `gearbox`.
+    pub fn words(&self, gearbox: &Gearbox) -> String {
+        match self {
+            Self::Short(mm) => format!(
+                "too small: {} mm short of reaching both gears",
+                plain(*mm, 2)
+            ),
+            Self::Flat(mm) => format!(
+                "driver and driven gear differ too much: {} mm more than the shafts are apart",
+                plain(*mm, 2)
+            ),
+            Self::Limit(refusal) => format!("refused for its teeth: {}", refusal.name()),
+            Self::Gap(gap) => gap.words(),
+            Self::Box(words) => words.clone(),
+            Self::Near(near, least) => {
+                let what = if near.from_pin { "pin" } else { "tips" };
+                let part = near.part.name(gearbox);
+                if near.gap_mm < 0.0 {
+                    format!("{what} foul the {part} by {} mm", plain(-near.gap_mm, 2))
+                } else {
+                    format!(
+                        "{what} {} mm from the {part}; {} asked",
+                        plain(near.gap_mm, 2),
+                        plain(*least, 2)
+                    )
+                }
+            }
+            Self::Side => "the file wants the other side".to_owned(),
+        }
+    }
 }
 
 /// An idler that is refused.

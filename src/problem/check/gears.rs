@@ -75,7 +75,7 @@ fn rack(gears: &Item, log: &mut Log) -> Option<Rack> {
             let at = gears.get(name).unwrap_or(gears);
             let text = fault.to_string();
             let (what, next) = text.split_once("; ").unwrap_or((&text, "correct the rack"));
-            log.add(&at.span, &at.path, what.to_owned(), next.to_owned());
+            log.add_of_box(&at.span, &at.path, what.to_owned(), next.to_owned());
             None
         }
     }

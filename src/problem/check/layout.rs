@@ -28,7 +28,7 @@ pub(super) fn reverse_form(reverse: &Item, root: &Item, log: &mut Log) -> Option
     if helix.is_some_and(|helix| helix > Decimal::whole(0)) {
         let what = "an idler with helical teeth can't be slid into mesh".to_owned();
         let next = "use \"constant-mesh\", or set gears.helix_angle_deg to 0".to_owned();
-        log.add(&item.span, &item.path, what, next);
+        log.add_of_box(&item.span, &item.path, what, next);
     }
     Some(ReverseForm::SlidingIdler)
 }
@@ -100,7 +100,7 @@ pub(super) fn layout(
     if overlap.exceeds(ring) {
         let what = format!("it exceeds {}", ring.path);
         let next = "dogs can't engage deeper than their ring is long".to_owned();
-        log.add(&overlap.span, &overlap.path, what, next);
+        log.add_of_box(&overlap.span, &overlap.path, what, next);
     }
     Some(Layout {
         least_bending: word("order")? == "least-bending",
@@ -193,8 +193,20 @@ fn forks(
                 let what = format!("\"{}\" is no speed that is left to engage", shown(text));
                 let next = "name each speed once, as its name says; reverse is \"reverse\", \
                                 and a sliding idler has no sleeve";
-                log.add(&name.span, &name.path, what, next.to_owned());
+                // A speed that is there and on a sleeve already is a fault of
+                // the box; a name of nothing is one of writing.
+                let taken = speeds.iter().any(|speed| speed.name() == text) || text == "reverse";
+                if taken {
+                    log.add_of_box(&name.span, &name.path, what, next.to_owned());
+                } else {
+                    log.add(&name.span, &name.path, what, next.to_owned());
+                }
             }
+        }
+        if let [_, _, third, ..] = fork.list()? {
+            let what = "a sleeve has two sides, and both are taken".to_owned();
+            let next = "give this speed a sleeve of its own".to_owned();
+            log.add_of_box(&third.span, &third.path, what, next);
         }
         forks.push(served);
     }

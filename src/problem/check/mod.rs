@@ -16,6 +16,7 @@ mod gears;
 mod layout;
 mod materials;
 mod mounting;
+mod own;
 mod picked;
 mod reverse;
 mod size;
@@ -51,7 +52,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
     let workshop = workshop(root.get("workshop"), log);
     let further_parts = workshop::parts(root, log);
     let head = cut::head(root, arrangement, &limits, log);
-    let basis = Basis::of(root, log);
+    let basis = Basis::of(root, arrangement, log);
     let speeds = speeds::speeds(root, arrangement, &limits, &basis, log);
     let reverse = reverse::reverse(root, &limits, &basis, log);
     let form = reverse.as_ref().map(|reverse| reverse.map(|r| r.form));
@@ -106,6 +107,7 @@ pub(super) fn problem(root: &Item, inches: bool, log: &mut Log) -> Option<Proble
         fixed: fixed?,
         picked: picked?,
         inches,
+        found: false,
     };
     gears::sized(root, &problem, log);
     if let Some((what, next)) = problem.uncountable() {

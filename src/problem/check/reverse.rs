@@ -1,8 +1,8 @@
 //! The reverse speed.
 
 use super::gears::Limits;
-use super::target::Basis;
-use super::{cut, layout, optional, teeth};
+use super::target::{Basis, given};
+use super::{cut, layout, optional, own, teeth};
 use crate::base::Teeth;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -18,16 +18,22 @@ pub(super) fn reverse(
     optional(root.get("reverse"), |item| {
         let idler = idler(item, limits, log);
         let cut = triple(item, limits, idler, log);
-        let resolved = basis.resolve(item, log);
+        let resolved = match (given(item), cut) {
+            (None, Some(Some(gears))) => {
+                own::target(basis, item, [gears.driver, gears.driven], log)
+            }
+            _ => basis.resolve(item, log),
+        };
         let form = layout::reverse_form(item, root, log);
         let ((idler_min, _), (idler_max, _)) = idler?;
         let (target, asked) = resolved?;
+        let tolerance = item
+            .get("tolerance_percent")
+            .map_or(default, Item::number)?;
         Some(Reverse {
             target,
             asked,
-            tolerance_percent: item
-                .get("tolerance_percent")
-                .map_or(default, Item::number)?,
+            tolerance_percent: own::tolerance(asked, tolerance),
             idler_min,
             idler_max,
             clearance: item.get("clearance")?.length()?,

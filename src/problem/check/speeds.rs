@@ -2,7 +2,7 @@
 
 use super::gears::Limits;
 use super::target::{Basis, given};
-use super::{cut, spacing, teeth};
+use super::{cut, own, spacing, teeth};
 use crate::base::Decimal;
 use crate::problem::arrangement::Arrangement;
 use crate::problem::fault::Log;
@@ -64,19 +64,23 @@ fn geared(
 ) -> Option<Geared> {
     let cut = cut::pair(item, limits, log);
     item.get("direct")?.flag()?;
-    if given(item).is_none() {
+    if given(item).is_none() && item.get("teeth").is_none() {
         let key = format!("{}.ratio", item.path);
         let next = "add the ratio wanted, an output_rpm or a road speed, or \"direct\": true";
         log.add(&item.span, &key, "missing".to_owned(), next.to_owned());
         return None;
     }
-    let (target, asked) = basis.resolve(item, log)?;
+    let (target, asked) = match (given(item), cut) {
+        (None, Some(Some(pair))) => own::target(basis, item, [pair.driver, pair.driven], log)?,
+        _ => basis.resolve(item, log)?,
+    };
+    let tolerance = item
+        .get("tolerance_percent")
+        .map_or(default, Item::number)?;
     Some(Geared {
         target,
         asked,
-        tolerance_percent: item
-            .get("tolerance_percent")
-            .map_or(default, Item::number)?,
+        tolerance_percent: own::tolerance(asked, tolerance),
         least: teeth::least(item, limits.min_teeth, log)?,
         cut: cut?,
     })

@@ -4,7 +4,9 @@
 //! (ratio · final drive · 10⁶), from 60 minutes and 10⁶ mm; a mile is exactly
 //! 1.609344 km (the international yard of 0.9144 m).
 
+use super::own;
 use crate::base::{Decimal, Quotient};
+use crate::problem::arrangement::Arrangement;
 use crate::problem::asked::{Asked, RoadUnit};
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
@@ -19,11 +21,13 @@ pub(super) struct Basis {
     input_rpm: Option<Decimal>,
     /// Way of the vehicle in one turn of the output shaft, mm.
     way_mm: Option<Quotient>,
+    /// What the head's own teeth do; none where the head is not cut.
+    pub(super) head: Option<Quotient>,
 }
 
 impl Basis {
     /// Tells what is missing that some target needs, once.
-    pub(super) fn of(root: &Item, log: &mut Log) -> Self {
+    pub(super) fn of(root: &Item, arrangement: Arrangement, log: &mut Log) -> Self {
         let speeds = root.get("speeds").and_then(Item::list).unwrap_or_default();
         let roles = speeds.iter().chain(root.get("reverse"));
         let words = roles.flat_map(|role| WORDS.iter().filter_map(|word| role.get(word)));
@@ -43,6 +47,7 @@ impl Basis {
         Self {
             input_rpm: input.and_then(Item::number),
             way_mm: vehicle.and_then(way_mm),
+            head: own::head_ratio(root, arrangement),
         }
     }
 

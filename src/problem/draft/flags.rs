@@ -135,6 +135,7 @@ impl Reader {
             key: flag.to_owned(),
             what,
             next: next.to_owned(),
+            of_box: false,
         });
     }
 

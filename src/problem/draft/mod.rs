@@ -146,6 +146,7 @@ fn by_flag(fault: &Fault) -> Fault {
             .next
             .replace("set arrangement to \"in-line\"", "leave out --offset")
             .replace("input_rpm", "--input-rpm"),
+        of_box: false,
     }
 }
 

@@ -11,7 +11,7 @@ use crate::base::{Length, Teeth};
 use crate::making::Form;
 use crate::mesh::ReverseSpan;
 use crate::problem::{Duty, Problem, Role, Seat};
-use crate::rating::{MeshShape, MeshStrength, Rater, Strand, Widths, least_that};
+use crate::rating::{LoadedMesh, MeshShape, MeshStrength, Rater, Strand, Widths, least_that};
 use crate::train::ModuleId;
 use std::sync::OnceLock;
 
@@ -118,7 +118,9 @@ impl Idlers {
             let place = self.place(span.module, outer, idler);
             let own = || {
                 let mesh = Mesh::of(rater, shape, drives, [outer, idler]);
-                Bracket::of(ends, |load| mesh.over(rater, load, width.mm()))
+                Bracket::of(ends, |load| {
+                    over(rater, &mesh.under(rater, load), width.mm())
+                })
             };
             Some(*self.limits[usize::from(!drives)][place].get_or_init(own))
         };
@@ -147,8 +149,9 @@ impl Idlers {
             let stairs = self.widths[usize::from(!drives)][place].get_or_init(Staircase::default);
             Some(stairs.at(load, widths.least..widths.most + 1, |run| {
                 let mesh = Mesh::of(rater, shape, drives, [outer, idler]);
+                let mesh = mesh.under(rater, load);
                 least_that(run, |count| {
-                    mesh.over(rater, load, widths.wide(count).mm()) >= 1.0
+                    rater.is_enough(&mesh.safety(widths.wide(count).mm()))
                 })
             }))
         };
@@ -178,18 +181,23 @@ impl Mesh {
         }
     }
 
-    /// Its safety over what is asked for, at a head ratio over the driver's teeth.
-    fn over(&self, rater: &Rater<'_>, load: f64, width_mm: f64) -> f64 {
+    /// The mesh at a head ratio over the driver's teeth.
+    fn under(&self, rater: &Rater<'_>, load: f64) -> LoadedMesh<'_> {
         let [outer, idler] = self.teeth;
         // Any driver will do for the second mesh, and any driven gear for the first.
         let head_ratio = load * f64::from(outer);
         let [first, second] = rater.reverse_loads(head_ratio, [outer, idler, outer]);
-        let load = if self.drives { first } else { second };
-        let safety = self.strength.under(&load, width_mm);
-        let duty = rater.problem().duty();
-        let over = |own: f64, least: Option<f64>| least.map_or(f64::INFINITY, |least| own / least);
-        let root = over(safety.least_root(), duty.and_then(Duty::min_root_safety));
-        let flank = over(safety.least_flank(), duty.and_then(Duty::min_flank_safety));
-        root.min(flank)
+        self.strength
+            .loaded(if self.drives { &first } else { &second })
     }
+}
+
+/// The safety of a mesh over what is asked for.
+fn over(rater: &Rater<'_>, mesh: &LoadedMesh<'_>, width_mm: f64) -> f64 {
+    let safety = mesh.safety(width_mm);
+    let duty = rater.problem().duty();
+    let over = |own: f64, least: Option<f64>| least.map_or(f64::INFINITY, |least| own / least);
+    let root = over(safety.least_root(), duty.and_then(Duty::min_root_safety));
+    let flank = over(safety.least_flank(), duty.and_then(Duty::min_flank_safety));
+    root.min(flank)
 }
