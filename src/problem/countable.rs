@@ -18,6 +18,44 @@ impl Problem {
     /// Why the measures of the workshop cannot be counted in this problem, and
     /// what to do next; none where they can.
     pub fn uncountable(&self) -> Option<(String, &'static str)> {
+        self.unmeasurable().or_else(|| self.unbought())
+    }
+
+    /// Why sets cannot be measured by the strength of their teeth.
+    fn unmeasurable(&self) -> Option<(String, &'static str)> {
+        if !self.measures_safety() {
+            return None;
+        }
+        let wrong = |what: &str, next| Some((format!("\"least_safety\" {what}"), next));
+        if self.duty.is_none() {
+            return wrong(
+                "can't be counted without a torque",
+                "add \"duty\": { \"input_torque_n_m\": … }, or leave it out",
+            );
+        }
+        if self.sizes_faces() {
+            return wrong(
+                "says nothing where widths follow from the load: all hold what is asked for",
+                "leave it out, or give gears.face_width_mm",
+            );
+        }
+        if self.ranking == Ranking::Balanced {
+            return wrong(
+                "can't be weighed against other measures",
+                "rank by one of them: \"ranking\": \"worst_error\", or --sort worst_error",
+            );
+        }
+        if self.measures == [Measure::LeastSafety] {
+            return wrong(
+                "needs another measure beside it",
+                "add one, or rank by it alone: --sort least_safety",
+            );
+        }
+        None
+    }
+
+    /// Why purchases cannot be counted.
+    fn unbought(&self) -> Option<(String, &'static str)> {
         let word = self.of_workshop().next()?.word();
         let (shifts, limits) = (self.gears.closing.shifts(), &self.limits);
         if shifts && self.gears.cutting == Cutting::OwnForm {
@@ -55,8 +93,8 @@ impl Problem {
     }
 
     fn of_workshop(&self) -> impl Iterator<Item = Measure> + '_ {
-        let others = Measure::ALL.into_iter().skip(Measure::USUAL.len());
-        others.filter(|measure| self.counts(*measure))
+        let all = Measure::OF_WORKSHOP.into_iter();
+        all.filter(|measure| self.counts(*measure))
     }
 
     /// Gears of different module or teeth.

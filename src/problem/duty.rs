@@ -54,11 +54,21 @@ pub struct Duty {
     pub(super) reversing: bool,
     pub(super) min_safety: Option<f64>,
     pub(super) min_flank_safety: Option<f64>,
+    /// Least safety of all, beside these.
+    pub(super) floor: Option<f64>,
     pub(super) lubrication: Lubrication,
     pub(super) lubrication_given: bool,
     pub(super) dynamic_factor: Option<f64>,
     pub(super) face_load_factor: Option<f64>,
     pub(super) transverse_factor: Option<f64>,
+}
+
+/// The greater of two limits, as far as there are any.
+fn at_least(one: Option<f64>, other: Option<f64>) -> Option<f64> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(one.max(other)),
+        _ => one.or(other),
+    }
 }
 
 impl Duty {
@@ -92,13 +102,13 @@ impl Duty {
         self.reversing
     }
     /// Least safety of tooth roots that a set may have, where one is asked for.
-    pub const fn min_root_safety(&self) -> Option<f64> {
-        self.min_safety
+    pub fn min_root_safety(&self) -> Option<f64> {
+        at_least(self.min_safety, self.floor)
     }
     /// Least safety of flanks that a set may have, where one is asked for: its
     /// own, else that of the roots.
     pub fn min_flank_safety(&self) -> Option<f64> {
-        self.min_flank_safety.or(self.min_safety)
+        at_least(self.min_flank_safety.or(self.min_safety), self.floor)
     }
     /// What the teeth run in.
     pub const fn lubrication(&self) -> Lubrication {
@@ -165,6 +175,14 @@ impl Problem {
         }
         self
     }
+    /// The same problem with this safety asked for beside what is asked for.
+    #[must_use]
+    pub fn safer(mut self, floor: f64) -> Self {
+        if let Some(duty) = &mut self.duty {
+            duty.floor = Some(floor);
+        }
+        self
+    }
     /// The same problem with nothing asked of the strength of teeth; gears whose
     /// width would follow from it are one step wide.
     #[must_use]
@@ -172,6 +190,7 @@ impl Problem {
         if let Some(duty) = &mut self.duty {
             duty.min_safety = None;
             duty.min_flank_safety = None;
+            duty.floor = None;
         }
         self.gears.face = FaceWidth::Given(self.gears.face.unit());
         self

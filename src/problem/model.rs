@@ -376,11 +376,14 @@ pub enum Measure {
     Setups,
     /// Money for the cutters and bars that are not at hand.
     Cost,
+    /// How far the least safety of the teeth is below the most that is told, in
+    /// hundredths.
+    LeastSafety,
 }
 
 impl Measure {
     /// All measures: the usual ones, then those of the workshop.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::WorstError,
         Self::BlankVolume,
         Self::DistinctCutters,
@@ -388,7 +391,11 @@ impl Measure {
         Self::Blanks,
         Self::Setups,
         Self::Cost,
+        Self::LeastSafety,
     ];
+
+    /// Those that depend on the workshop.
+    pub const OF_WORKSHOP: [Self; 4] = [Self::Bars, Self::Blanks, Self::Setups, Self::Cost];
 
     /// Those that sets are measured by where the file does not say, in order.
     pub const USUAL: [Self; 3] = [Self::WorstError, Self::BlankVolume, Self::DistinctCutters];
@@ -396,7 +403,10 @@ impl Measure {
     /// Whether it counts what gears need that may be shared: cutters, bars,
     /// blanks, set-ups, purchases.
     pub const fn is_of_needs(self) -> bool {
-        !matches!(self, Self::WorstError | Self::BlankVolume)
+        !matches!(
+            self,
+            Self::WorstError | Self::BlankVolume | Self::LeastSafety
+        )
     }
 
     /// The word for it in files and flags.
@@ -409,6 +419,7 @@ impl Measure {
             Self::Blanks => "blanks",
             Self::Setups => "setups",
             Self::Cost => "cost",
+            Self::LeastSafety => "least_safety",
         }
     }
 
@@ -422,8 +433,16 @@ impl Measure {
             Self::Blanks => "distinct_blanks",
             Self::Setups => "distinct_setups",
             Self::Cost => "cost",
+            Self::LeastSafety => "least_safety",
         }
     }
+}
+
+/// The same measures with that of strength behind all others: it breaks ties last,
+/// wherever it was named.
+pub(super) fn safety_last(mut measures: Vec<Measure>) -> Vec<Measure> {
+    measures.sort_by_key(|measure| *measure == Measure::LeastSafety);
+    measures
 }
 
 /// What ranks the sets.
@@ -437,7 +456,7 @@ pub enum Ranking {
 
 impl Ranking {
     /// All rankings.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Balanced,
         Self::By(Measure::WorstError),
         Self::By(Measure::BlankVolume),
@@ -446,6 +465,7 @@ impl Ranking {
         Self::By(Measure::Blanks),
         Self::By(Measure::Setups),
         Self::By(Measure::Cost),
+        Self::By(Measure::LeastSafety),
     ];
 
     /// Those by the usual measures.
@@ -619,8 +639,14 @@ impl Problem {
     pub fn ranked(mut self, ranking: Ranking, measures: Vec<Measure>) -> Self {
         self.ranking = ranking;
         if !measures.is_empty() {
-            self.measures = measures;
+            self.measures = safety_last(measures);
         }
         self
+    }
+
+    /// Whether sets are measured or ranked by the strength of their teeth.
+    pub fn measures_safety(&self) -> bool {
+        let safety = Measure::LeastSafety;
+        self.measures.contains(&safety) || self.ranking == Ranking::By(safety)
     }
 }

@@ -23,7 +23,10 @@ pub(super) type Extras = [u64; EXTRAS];
 /// The place of a measure among the extras.
 pub(super) const fn place_of(measure: Measure) -> Option<usize> {
     match measure {
-        Measure::WorstError | Measure::BlankVolume | Measure::DistinctCutters => None,
+        Measure::WorstError
+        | Measure::BlankVolume
+        | Measure::DistinctCutters
+        | Measure::LeastSafety => None,
         Measure::Bars => Some(0),
         Measure::Blanks => Some(1),
         Measure::Setups => Some(2),

@@ -27,6 +27,7 @@ mod program;
 mod purse;
 mod rank;
 mod reverses;
+mod safest;
 mod scale;
 mod share;
 mod solve;

@@ -38,6 +38,8 @@ pub(super) fn exact(values: Values, measure: Measure) -> u64 {
         Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => {
             place_of(measure).map_or(0, |place| values.extras[place])
         }
+        // It is searched for from outside (`safest`).
+        Measure::LeastSafety => 0,
     }
 }
 

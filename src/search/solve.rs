@@ -11,6 +11,7 @@ use super::meter::{EXTRAS, asked, place_of};
 use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
 use super::rank::{Among, Quest, rank};
+use super::safest::by_safety;
 use super::scale::{Key, Scale, exact};
 use super::share::share;
 use super::space::{Refused, Space};
@@ -170,9 +171,11 @@ fn search(
     alternatives: Option<Alternatives>,
     control: &Control,
 ) -> (Outcome, Option<Walk>) {
-    let gears = Arc::new(GearTable::new(problem));
-    let wanted = (request, alternatives);
-    let (mut outcome, walk) = with_mask!(gears.width(problem), M => Search::<M>::new(problem, gears, wanted, control).run());
+    let (mut outcome, walk) = if problem.measures_safety() {
+        (by_safety(problem, request, control), None)
+    } else {
+        usual(problem, request, alternatives, control)
+    };
     if problem.wants_clear_place() {
         let everywhere = count(&problem.clone().anywhere(), request, control);
         outcome.without_place = Some(everywhere - &outcome.counts.sets);
@@ -184,8 +187,20 @@ fn search(
     (outcome, walk)
 }
 
+/// Searches by measures that masks can hold, or that need none.
+pub(super) fn usual(
+    problem: &Problem,
+    request: Request,
+    alternatives: Option<Alternatives>,
+    control: &Control,
+) -> (Outcome, Option<Walk>) {
+    let gears = Arc::new(GearTable::new(problem));
+    let wanted = (request, alternatives);
+    with_mask!(gears.width(problem), M => Search::<M>::new(problem, gears, wanted, control).run())
+}
+
 /// How many sets there are.
-fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
+pub(super) fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
     let gears = Arc::new(GearTable::new(problem));
     let offered = with_mask!(gears.width(problem), M => {
         Search::<M>::new(problem, gears, (request, None), control).survey()

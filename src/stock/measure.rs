@@ -2,7 +2,9 @@
 
 use super::{Piece, Stock, cutters, least_money};
 use crate::problem::{Measure, Problem};
-use crate::train::{Figures, Form, Gear, Set, own_gears};
+use crate::train::{
+    Figures, Form, Gear, MOST_HUNDREDTHS, Set, own_gears, safety_hundredths,
+};
 
 /// Stands for the cost of a set with a gear that no bar holds: more than any.
 pub const NO_BAR: u64 = u64::MAX - 1;
@@ -44,5 +46,6 @@ pub fn exact(problem: &Problem, set: &Set, figures: &Figures, measure: Measure) 
         Measure::Blanks => figures.needs.blanks.into(),
         Measure::Setups => figures.needs.setups.into(),
         Measure::Cost => cost(problem, set).unwrap_or(NO_BAR),
+        Measure::LeastSafety => u64::from(MOST_HUNDREDTHS - safety_hundredths(problem, set)),
     }
 }

@@ -115,6 +115,39 @@ fn material<'a>(problem: &'a Problem, gear: &Gear) -> &'a Material {
     }
 }
 
+/// The most hundredths of safety that are told apart.
+pub const MOST_HUNDREDTHS: u32 = 9999;
+
+/// The safety that so many hundredths stand for.
+pub fn of_hundredths(count: u32) -> f64 {
+    f64::from(count) / 100.0
+}
+
+/// The least safety of a set's teeth in whole hundredths, rounded down; the most
+/// that are told where nothing is loaded, 0 without a duty.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped before"
+)]
+pub fn safety_hundredths(problem: &Problem, set: &Set) -> u32 {
+    let Some(meshes) = rate(problem, set) else {
+        return 0;
+    };
+    let least = meshes.iter().map(|mesh| mesh.safety.least());
+    let least = least.fold(f64::INFINITY, f64::min);
+    let most = f64::from(MOST_HUNDREDTHS);
+    let mut count = (100.0 * least).floor().clamp(0.0, most) as u32;
+    // The same comparison that limits make, to the last digit.
+    if count < MOST_HUNDREDTHS && least >= of_hundredths(count + 1) {
+        count += 1;
+    }
+    if count > 0 && least < of_hundredths(count) {
+        count -= 1;
+    }
+    count
+}
+
 /// The weakest place of all; none where nothing is rated.
 pub fn weakest(meshes: &[RatedMesh]) -> Option<Weakest> {
     let spots = meshes.iter().enumerate().flat_map(|(place, mesh)| {

@@ -30,7 +30,7 @@ pub(super) fn measures(root: &Item, log: &mut Log) -> Option<Vec<Measure>> {
             measures.push(measure);
         }
     }
-    Some(measures)
+    Some(safety_last(measures))
 }
 
 pub(super) fn fixed(root: &Item, log: &mut Log) -> Option<Vec<String>> {

@@ -26,6 +26,7 @@ pub(super) fn duty(root: &Item, log: &mut Log) -> Option<Option<Duty>> {
             reversing: item.get("reversing")?.flag()?,
             min_safety: maybe("min_safety")?,
             min_flank_safety: maybe("min_flank_safety")?,
+            floor: None,
             lubrication: match lubrication.word()? {
                 "grease" => Lubrication::Grease,
                 "dry" => Lubrication::Dry,

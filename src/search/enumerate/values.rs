@@ -6,7 +6,7 @@ use crate::base::{Length, Ratio, SCORE_STEPS, Teeth};
 use crate::making::{Form, blank_um};
 use crate::problem::{Measure, Problem, Ranking, ReverseForm};
 use crate::stock::{NO_BAR, cost};
-use crate::train::{Cutter, Gear, ModuleId, Set, cutter_of, forms_of, gears_of};
+use crate::train::{Cutter, Gear, ModuleId, Set, cutter_of, forms_of, gears_of, rate};
 
 /// A point of the front.
 pub(super) struct Unbeaten {
@@ -102,6 +102,14 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
         }
         // The least money for a list of pieces has a twin of its own.
         Measure::Cost => cost(problem, set).unwrap_or(NO_BAR),
+        Measure::LeastSafety => {
+            let all = rate(problem, set).unwrap_or_default();
+            let safe = |hundredths: u32| {
+                let least = f64::from(hundredths) / 100.0;
+                all.iter().all(|mesh| mesh.safety.least() >= least)
+            };
+            (0..9999).find(|below| safe(9999 - below)).unwrap_or(9999).into()
+        }
     }
 }
 
