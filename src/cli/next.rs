@@ -1,12 +1,7 @@
-//! What stands at the foot of a screen: cautions, and where to go from here.
+//! What stands at the foot of a screen: where to go from here.
 
 use super::screen::columns;
 use std::fmt::Write;
-
-/// What a person must have read before cutting.
-pub(super) const CAUTIONS: &str = "Nothing here is rated for strength. Guard every turning gear. In neutral the box holds \
-     nothing: a vehicle needs a brake that does not go through it. Not for lifting, road vehicles \
-     or anything that can hurt someone without a licensed engineer's check; local codes come first.";
 
 /// Commands, and what each is for where there is room to say it.
 pub(super) fn next_lines(lines: &[(String, &str)], width: usize) -> String {

@@ -35,7 +35,7 @@ pub use mark::{Found, Mark, Register, SHORTEST_MARK};
 pub use marks::meeting;
 pub use needs::{Needs, own_gears};
 pub use parts::{Gear, gears_of, pairs_of};
-pub use rated::{RatedMesh, Spot, Weakest, rate, weakest};
+pub use rated::{RatedMesh, Spot, Weakest, material_of, rate, weakest};
 pub use remarks::{Matter, Misfit, Remark, remarks, words};
 pub use rough::{bar_sizes_um, finished_length, has_ring, rough_length, rough_um};
 pub use set::{ModuleId, Pair, ReverseGears, Set};
