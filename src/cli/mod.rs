@@ -26,6 +26,7 @@ mod shell;
 mod solve;
 mod start;
 mod stock;
+mod strength;
 mod sweep;
 mod table;
 mod watch;

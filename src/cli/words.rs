@@ -68,6 +68,7 @@ pub(super) const fn measure(measure: Measure) -> &'static str {
         Measure::Blanks => "different blanks",
         Measure::Setups => "set-ups",
         Measure::Cost => "cost",
+        Measure::LeastSafety => "least safety",
     }
 }
 
@@ -89,6 +90,9 @@ pub(super) fn value(set: &SetRecord, measure: Measure) -> String {
         Measure::Blanks => count(set.distinct_blanks),
         Measure::Setups => count(set.distinct_setups),
         Measure::Cost => money(set.cost.flatten()),
+        Measure::LeastSafety => set
+            .least_safety
+            .map_or(String::new(), |least| plain(least, 2)),
     }
 }
 

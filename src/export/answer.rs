@@ -2,15 +2,18 @@
 
 use super::IdlerAnswer;
 use super::bench::tidy;
+use super::cautions::cautions;
 use super::record::{SetRecord, cost_of, set_record};
 use super::sheets::gear_sheets;
+use super::strength::least_safety;
 use crate::base::Length;
 use crate::design::idler::study_own;
 use crate::making::Refusal;
 use crate::mesh::Tally;
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{
-    Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd, nearer_reverse,
+    Bounds, Certificate, Nearest, Outcome, Refused, Status, Strongest, Walk, WalkEnd,
+    nearer_reverse,
 };
 use crate::stock::exact;
 use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
@@ -56,6 +59,8 @@ pub struct Answer<'a> {
     pub changes: Vec<Change>,
     /// What comes nearest, when there is no set.
     pub nearest: Option<Nearest>,
+    /// The strongest set met, where strength alone shuts all out.
+    pub strongest: Option<Strongest>,
     /// A set asked for by name.
     pub chosen: Option<&'a Set>,
     /// Whether to tell what to cut and to measure on the chosen set, or on the
@@ -88,6 +93,7 @@ impl<'a> Answer<'a> {
             top,
             changes: Vec::new(),
             nearest: None,
+            strongest: None,
             chosen: None,
             inspected: false,
             picked: false,
@@ -202,7 +208,11 @@ impl<'a> Answer<'a> {
         for &measure in self.problem.measures() {
             let value = match measure {
                 // Nothing is known of these before the search has ended.
-                Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => continue,
+                Measure::Bars
+                | Measure::Blanks
+                | Measure::Setups
+                | Measure::Cost
+                | Measure::LeastSafety => continue,
                 Measure::WorstError => json!(100.0 * bounds.worst_error),
                 Measure::BlankVolume => {
                     json!(volume_mm3(
@@ -251,6 +261,9 @@ fn value(problem: &Problem, set: &Set, figures: &Figures, measure: Measure) -> V
         Measure::Blanks => json!(figures.needs.blanks),
         Measure::Setups => json!(figures.needs.setups),
         Measure::Cost => json!(cost_of(problem, set)),
+        Measure::LeastSafety => {
+            json!(least_safety(problem, set).map(|weakest| weakest.safety))
+        }
     }
 }
 
@@ -337,6 +350,10 @@ impl Serialize for Answer<'_> {
         if let Some(certificate) = &self.certificate {
             map.serialize_entry("certificate", &certified(certificate))?;
         }
+        if let Some(best) = &self.strongest {
+            let best = json!({ "least_safety": best.safety, "looked_at": best.looked_at });
+            map.serialize_entry("strongest_met", &best)?;
+        }
         if let Some(nearest) = &self.nearest {
             map.serialize_entry("nearest", nearest)?;
         }
@@ -354,6 +371,12 @@ impl Serialize for Answer<'_> {
         }
         if let Some(count) = &self.outcome.without_place {
             map.serialize_entry("sets_without_clear_place", &count.to_string())?;
+        }
+        if let Some(count) = &self.outcome.without_strength {
+            map.serialize_entry("sets_too_weak", &count.to_string())?;
+        }
+        if self.problem.duty().is_some() {
+            map.serialize_entry("cautions", &cautions(self.problem))?;
         }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;

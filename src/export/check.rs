@@ -1,7 +1,7 @@
 //! A gearbox looked over, as JSON.
 
 use super::bench::tidy;
-use super::{GearSheet, IdlerAnswer, LayoutAnswer, gear_sheets};
+use super::{GearSheet, IdlerAnswer, LayoutAnswer, StrengthRecord, gear_sheets};
 use crate::base::LENGTH_SLACK_MM;
 use crate::examine::{Examined, Mesh, Trial, called, is_asked};
 use crate::inspect::GearFigures;
@@ -19,6 +19,8 @@ pub struct CheckAnswer<'a> {
     pub sheets: Vec<GearSheet>,
     /// How to prove it by hand.
     pub trial: Trial,
+    /// How it holds.
+    pub strength: StrengthRecord,
 }
 
 /// A ratio with what was asked.
@@ -40,6 +42,7 @@ impl<'a> CheckAnswer<'a> {
         Self {
             sheets: gear_sheets(examined.problem, examined.set),
             trial: Trial::of(examined),
+            strength: StrengthRecord::new(examined.problem, examined.set, &examined.plan),
             examined,
             mark,
         }
@@ -118,7 +121,8 @@ impl<'a> CheckAnswer<'a> {
             "set": self.mark,
             "title": examined.problem.title(),
             "centre_distance_mm": examined.set.centre_distance.mm(),
-            "sound": faults.is_empty(),
+            "sound": faults.is_empty() && self.strength.holds() != Some(false),
+            "strength": self.strength,
             "faults": faults,
             "remarks": examined.remarks().collect::<Vec<_>>(),
             "ratios": self.ratios().iter().map(ratio).collect::<Vec<_>>(),

@@ -12,7 +12,7 @@ use std::io::{self, Write};
 pub fn write_csv(answer: &Answer<'_>, out: &mut dyn Write) -> io::Result<()> {
     row(out, &header(answer.problem))?;
     for set in answer.listed() {
-        row(out, &cells(&answer.record(set)))?;
+        row(out, &cells(answer.problem, &answer.record(set)))?;
     }
     Ok(())
 }
@@ -45,6 +45,9 @@ fn header(problem: &Problem) -> Vec<String> {
     ]
     .map(str::to_owned)
     .into();
+    if problem.duty().is_some() {
+        names.push("least_safety".to_owned());
+    }
     let mut add = |role: &str, keys: &[&str]| {
         names.extend(keys.iter().map(|key| format!("{role}_{key}")));
     };
@@ -85,7 +88,7 @@ fn header(problem: &Problem) -> Vec<String> {
     names
 }
 
-fn cells(set: &SetRecord) -> Vec<String> {
+fn cells(problem: &Problem, set: &SetRecord) -> Vec<String> {
     let mut cells = vec![
         set.rank.map_or(String::new(), |rank| rank.to_string()),
         set.mark.clone(),
@@ -98,6 +101,10 @@ fn cells(set: &SetRecord) -> Vec<String> {
         set.step_evenness
             .map_or(String::new(), |evenness| evenness.to_string()),
     ];
+    if problem.duty().is_some() {
+        let safety = set.least_safety;
+        cells.push(safety.map_or(String::new(), |safety| safety.to_string()));
+    }
     if let Some(head) = &set.head {
         let teeth = [head.driver_teeth, head.driven_teeth].map(|z| z.to_string());
         cells.push(head.module_mm.to_string());

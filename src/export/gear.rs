@@ -20,6 +20,7 @@ pub struct GearRecord {
     /// Tip shortening, modules, 0 or negative; as the shift.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tip_shortening: Option<f64>,
+    pub face_width_mm: f64,
     pub blank_mm: f64,
     pub pitch_mm: f64,
     pub root_mm: f64,
@@ -56,6 +57,7 @@ pub(super) fn gear_record(problem: &Problem, gear: &Gear, form: &Form) -> GearRe
         module_mm: module.mm(),
         shift: judged.then(|| tidy(form.shift)),
         tip_shortening: judged.then(|| tidy(form.tip_shortening)),
+        face_width_mm: gear.face.mm(),
         blank_mm: um_to_mm(blank_um(shared, module, gear.teeth, form)),
         pitch_mm: size.pitch_mm,
         root_mm: if judged {

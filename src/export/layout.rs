@@ -258,11 +258,7 @@ impl LayoutAnswer<'_> {
 
     /// What a state is called.
     pub fn state(&self, state: State) -> String {
-        match state {
-            State::Neutral => "neutral".to_owned(),
-            State::Speed(place) => self.problem.speeds()[place].name().to_owned(),
-            State::Reverse => "reverse".to_owned(),
-        }
+        state_name(self.problem, state)
     }
 
     fn forces(&self) -> Value {
@@ -375,6 +371,15 @@ impl LayoutAnswer<'_> {
             "states": motion.states.iter().map(state).collect::<Vec<_>>(),
             "shifts": motion.shifts.iter().map(shift).collect::<Vec<_>>(),
         })
+    }
+}
+
+/// What a state is called.
+pub(super) fn state_name(problem: &Problem, state: State) -> String {
+    match state {
+        State::Neutral => "neutral".to_owned(),
+        State::Speed(place) => problem.speeds()[place].name().to_owned(),
+        State::Reverse => "reverse".to_owned(),
     }
 }
 

@@ -7,6 +7,7 @@
 mod answer;
 mod asked;
 mod bench;
+mod cautions;
 mod check;
 mod compare;
 mod csv;
@@ -14,17 +15,20 @@ mod explain;
 mod gear;
 mod idler;
 mod layout;
+mod metal;
 mod plate;
 mod record;
 mod sheets;
 mod stock;
 mod stock_drawing;
+mod strength;
 mod sweep;
 mod work;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
+pub use cautions::{TURNING_CAUTIONS, UNRATED, cautions, strength_cautions};
 pub use check::{CheckAnswer, RatioRow};
 pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
@@ -35,6 +39,7 @@ pub use explain::{
 pub use gear::{CutterRecord, GearRecord};
 pub use idler::IdlerAnswer;
 pub use layout::LayoutAnswer;
+pub use metal::{MetalRecord, PlaceSafety};
 pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
@@ -42,5 +47,9 @@ pub use record::{
 pub use sheets::{GearSheet, gear_sheets};
 pub use stock::{StockAnswer, why_words};
 pub use stock_drawing::write_stock_svg;
+pub use strength::{
+    AskedSafety, BearingHours, FactorRecord, GearRating, LewisRecord, MeshRating, PartRecord,
+    StrengthRecord, Taken, TakenRecord, UnratedRecord, WeakestRecord, least_safety,
+};
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};
 pub use work::{CutsRecord, CutterUse, DividingErrors, Page, PlateRecord, SetUpRecord, Work};

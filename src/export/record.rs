@@ -2,6 +2,7 @@
 
 use super::asked::AskedRecord;
 use super::gear::{GearRecord, gear_record, tidy};
+use super::strength::{WeakestRecord, least_safety};
 use crate::base::Teeth;
 use crate::mesh::doubts;
 use crate::problem::{Asked, Problem, Reverse};
@@ -49,6 +50,12 @@ pub struct SetRecord {
     /// Money for cutters and bars; nothing inside where no bar holds some gear.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cost: Option<Option<f64>>,
+    /// The least safety of all teeth; here and in the next only with a duty.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_safety: Option<f64>,
+    /// Where that is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weakest: Option<WeakestRecord>,
     /// Largest step between neighbouring forward speeds divided by the
     /// smallest; none below two speeds.
     pub step_evenness: Option<f64>,
@@ -199,6 +206,7 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
     let plans = problem.workshop().given() || problem.measures_purchases();
     let mut remarks = train::remarks(problem, set);
     remarks.extend(doubts(problem, set));
+    let weakest = least_safety(problem, set);
     SetRecord {
         rank,
         mark,
@@ -214,6 +222,8 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
         distinct_blanks: plans.then_some(figures.needs.blanks),
         distinct_setups: plans.then_some(figures.needs.setups),
         cost: plans.then(|| cost_of(problem, set)),
+        least_safety: weakest.as_ref().map(|weakest| weakest.safety),
+        weakest,
         step_evenness: figures.step_evenness,
         head: head(problem, set, &figures),
         speeds: speeds(problem, set, &figures),

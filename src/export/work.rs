@@ -1,7 +1,9 @@
 //! What to do at the lathe, the mill and the bench for every gear of a set.
 
 use super::bench::tidy;
+use super::cautions::cautions;
 use super::gear::{CutterRecord, cutter};
+use super::metal::{MetalRecord, PlaceSafety, least_of};
 use super::record::{RemarkRecord, set_record};
 use super::sheets::{GearSheet, gear_sheets};
 use crate::inspect::{Aim, Cutting, Measures};
@@ -9,7 +11,7 @@ use crate::involute::GearSize;
 use crate::problem::{DividingHead, Problem, WhichCutter};
 use crate::shop::dividing::{AtWork, Dividing, PlateDrawing, plate_error};
 use crate::shop::{Piece, set_ups};
-use crate::train::{Cutter, Form, Gear, Set, cutter_of, own_gears};
+use crate::train::{Cutter, Form, Gear, RatedMesh, Set, cutter_of, own_gears, rate};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -57,6 +59,11 @@ pub struct Page {
     pub profile_shift: f64,
     /// What it is turned from and to.
     pub blank: Piece,
+    /// What it is made of, and what to mind with that.
+    pub metal: MetalRecord,
+    /// The least safety of its teeth; none without a duty.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_safety: Option<PlaceSafety>,
     /// What cuts it.
     pub cutter: CutterUse,
     /// Thinning of its teeth that the sizes aim at; none of a gear that cannot
@@ -116,6 +123,8 @@ pub struct Work {
     pub plates: Vec<PlateRecord>,
     /// What to know before cutting.
     pub remarks: Vec<RemarkRecord>,
+    /// What to have read before it.
+    pub cautions: String,
 }
 
 impl Work {
@@ -123,11 +132,12 @@ impl Work {
     pub fn of(problem: &Problem, set: &Set, mark: &str) -> Self {
         let sheets = gear_sheets(problem, set);
         let own = own_gears(problem, set);
+        let rated = rate(problem, set).unwrap_or_default();
         let mut pages: Vec<Page> = Vec::new();
         for (gear, form, _) in &own {
-            let page = page(problem, gear, form, &sheets);
+            let page = page(problem, gear, form, (&sheets, &rated));
             match pages.iter_mut().find(|other| other.is_alike(&page)) {
-                Some(other) => other.gears.extend(page.gears),
+                Some(other) => other.join(page),
                 None => pages.push(page),
             }
         }
@@ -137,6 +147,7 @@ impl Work {
             plates: plates(problem.workshop().dividing_head(), &pages),
             pages,
             set_ups: set_up_records(problem, &own),
+            cautions: cautions(problem),
             remarks: set_record(problem, set, None, mark.to_owned()).remarks,
         }
     }
@@ -159,17 +170,32 @@ impl Work {
 }
 
 impl Page {
+    /// Takes a gear alike onto the page: the weaker one's safety stands.
+    fn join(&mut self, other: Self) {
+        self.gears.extend(other.gears);
+        let both = [self.least_safety, other.least_safety]
+            .into_iter()
+            .flatten();
+        self.least_safety = both.min_by(|a, b| a.safety.total_cmp(&b.safety));
+    }
+
     /// Whether both gears are the same piece, cut and measured alike.
     fn is_alike(&self, other: &Self) -> bool {
         let named = Self {
             gears: self.gears.clone(),
+            least_safety: self.least_safety,
             ..other.clone()
         };
         *self == named
     }
 }
 
-fn page(problem: &Problem, gear: &Gear, form: &Form, sheets: &[GearSheet]) -> Page {
+fn page(
+    problem: &Problem,
+    gear: &Gear,
+    form: &Form,
+    (sheets, rated): (&[GearSheet], &[RatedMesh]),
+) -> Page {
     let shared = problem.gears();
     let module = gear.module.of(problem);
     let beta = shared.helix_angle_deg().to_radians();
@@ -186,6 +212,8 @@ fn page(problem: &Problem, gear: &Gear, form: &Form, sheets: &[GearSheet]) -> Pa
         pitch_mm,
         profile_shift: form.shift,
         blank: Piece::of(problem, gear, form),
+        metal: MetalRecord::of(problem, gear),
+        least_safety: least_of(problem, rated, gear),
         cutter: cutter_use(problem, gear, form),
         thinning: sheet.map(|sheet| sheet.thinning),
         cutting: sheet.map(|sheet| sheet.cutting.clone()),

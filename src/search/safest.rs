@@ -56,7 +56,11 @@ fn bounds(problem: &Problem, front: &[Set]) -> Bounds {
     Bounds {
         worst_error: errors.fold(f64::INFINITY, f64::min),
         blank_um2: figures.iter().map(|f| f.blank_um2).min().unwrap_or(0),
-        distinct_cutters: figures.iter().map(|f| f.distinct_cutters).min().unwrap_or(1),
+        distinct_cutters: figures
+            .iter()
+            .map(|f| f.distinct_cutters)
+            .min()
+            .unwrap_or(1),
     }
 }
 

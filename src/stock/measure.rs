@@ -2,9 +2,7 @@
 
 use super::{Piece, Stock, cutters, least_money};
 use crate::problem::{Measure, Problem};
-use crate::train::{
-    Figures, Form, Gear, MOST_HUNDREDTHS, Set, own_gears, safety_hundredths,
-};
+use crate::train::{Figures, Form, Gear, MOST_HUNDREDTHS, Set, own_gears, safety_hundredths};
 
 /// Stands for the cost of a set with a gear that no bar holds: more than any.
 pub const NO_BAR: u64 = u64::MAX - 1;

@@ -37,7 +37,8 @@ pub use meshing::{made_of, mesh_of, meshes_of};
 pub use needs::{Needs, own_gears};
 pub use parts::{Gear, gears_of, pairs_of};
 pub use rated::{
-    MOST_HUNDREDTHS, RatedMesh, Spot, Weakest, of_hundredths, rate, safety_hundredths, weakest,
+    MOST_HUNDREDTHS, RatedMesh, Spot, Weakest, material_of, of_hundredths, rate, safety_hundredths,
+    weakest,
 };
 pub use remarks::{Matter, Misfit, Remark, remarks, usual_most_backlash_mm, words};
 pub use rough::{bar_sizes_um, finished_length, has_ring, rough_length, rough_um};

@@ -88,7 +88,7 @@ pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
             all.push(RatedMesh {
                 role,
                 gears: two,
-                materials: two.map(|gear| material(problem, &gear).clone()),
+                materials: two.map(|gear| material_of(problem, &gear).clone()),
                 rated: rater.rated(at, &mesh, load, two[0].face.mm()),
             });
         }
@@ -96,8 +96,8 @@ pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
     Some(all)
 }
 
-/// What the gear is made of.
-fn material<'a>(problem: &'a Problem, gear: &Gear) -> &'a Material {
+/// What a gear is made of.
+pub fn material_of<'a>(problem: &'a Problem, gear: &Gear) -> &'a Material {
     let seat = match gear.seat {
         Seat::Driver => 0,
         Seat::Idler => 1,

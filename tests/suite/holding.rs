@@ -5,7 +5,7 @@ use crate::judged::judged_file;
 use crate::oracle::compare;
 use crate::random::{Draw, checked, problem_file};
 use crate::shared::shared_file;
-use layshaft::problem::{Problem, Ranking};
+use layshaft::problem::{Measure, Problem, Ranking};
 use layshaft::search::{Control, Request, count_plainly, solve};
 use layshaft::train::{Figures, Set, rate};
 use layshaft::verify::{verify, verify_figures};
@@ -193,4 +193,61 @@ fn strength_limits_and_sizes_as_the_plain_twin_says() {
     assert!(covered.sized > 15 && covered.judged > 10, "{covered:?}");
     assert!(covered.shared > 2 && covered.reverses > 20, "{covered:?}");
     assert!(covered.weak_told > 500, "{covered:?}");
+}
+
+#[test]
+fn safety_as_a_measure_is_what_the_plain_twin_says() {
+    let lists: [&[Measure]; 3] = [
+        &[Measure::WorstError, Measure::LeastSafety],
+        &[
+            Measure::BlankVolume,
+            Measure::WorstError,
+            Measure::LeastSafety,
+        ],
+        &[
+            Measure::WorstError,
+            Measure::BlankVolume,
+            Measure::DistinctCutters,
+            Measure::LeastSafety,
+        ],
+    ];
+    let (mut compared, mut longest, mut limited) = (0, 0, 0);
+    for seed in 1000..1300 {
+        let draw = &mut Draw::new(seed);
+        let mut file = match draw.whole(0, 9) {
+            0..=5 => problem_file(draw),
+            6 | 7 => judged_file(draw),
+            _ => match shared_file(draw) {
+                Some(file) => file,
+                None => continue,
+            },
+        };
+        duty(draw, &mut file);
+        if draw.percent(70) {
+            let duty = file["duty"].as_object_mut().unwrap();
+            duty.remove("min_safety");
+            duty.remove("min_flank_safety");
+        }
+        let problem = checked(&file);
+        let sets = count_plainly(&problem).sets;
+        if sets > BigUint::from(600_u32) || sets == BigUint::ZERO {
+            continue;
+        }
+        compared += 1;
+        limited += u64::from(problem.asks_strength());
+        for leading in [
+            Measure::WorstError,
+            Measure::BlankVolume,
+            Measure::LeastSafety,
+        ] {
+            let measures = draw.pick(&lists).to_vec();
+            let ranked = problem.clone().ranked(Ranking::By(leading), measures);
+            let top = draw.pick(&[1, 3, 20, 700]);
+            longest = longest.max(compare(&ranked, top, &format!("seed {seed}: {file}")));
+        }
+    }
+    assert!(
+        compared > 30 && limited > 3 && longest > 4,
+        "{compared} {limited} {longest}"
+    );
 }

@@ -3,8 +3,9 @@
 use super::{Args, tables};
 use crate::base::{plain, signed};
 use crate::cli::chosen::Shown;
-use crate::cli::next::{CAUTIONS, next_lines};
+use crate::cli::next::next_lines;
 use crate::cli::screen::{paragraph, warning};
+use crate::cli::strength::{Options, answer as holding, strength_page};
 use crate::cli::words::few;
 use crate::examine::Finding;
 use crate::export::CheckAnswer;
@@ -14,10 +15,11 @@ use std::fmt::Write;
 /// Columns before what a finding says.
 const INDENT: usize = 5;
 
-/// The text of an answer. Strength stands before the cautions, once it is rated.
+/// The text of an answer.
 pub(super) fn page(answer: &CheckAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
     let width = shown.width;
     let mut out = shown.top(&headline(answer));
+    out += &paragraph(&holding(&answer.strength), 0, width);
     out += &paragraph(&about(answer, shown.how), 0, width);
     out += &faults(answer, width);
     out += &remarks(answer, width);
@@ -27,7 +29,8 @@ pub(super) fn page(answer: &CheckAnswer<'_>, args: &Args, shown: &Shown<'_>) -> 
     out += &tables::sizes(answer, width);
     out += &gaps(answer, width);
     out += &along(answer, width);
-    let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
+    let every = args.every;
+    out += &strength_page(&answer.strength, Options { every, width });
     out + &next(answer, args, shown)
 }
 

@@ -3,10 +3,9 @@
 use super::{page, tables, trouble};
 use crate::base::plain;
 use crate::cli::layout::over_pins;
-use crate::cli::next::{CAUTIONS, TURNING_CAUTIONS};
 use crate::cli::sheets::markdown::plain_text;
 use crate::examine::{ARM_MM, Mesh, Play, Turned};
-use crate::export::CheckAnswer;
+use crate::export::{CheckAnswer, TURNING_CAUTIONS, cautions};
 use crate::problem::Turning;
 use std::fmt::Write;
 
@@ -30,7 +29,7 @@ pub(super) fn page(answer: &CheckAnswer<'_>) -> String {
     for caution in TURNING_CAUTIONS {
         let _ = writeln!(out, "- {caution}");
     }
-    let _ = write!(out, "\n{CAUTIONS}\n");
+    let _ = write!(out, "\n{}\n", cautions(answer.examined.problem));
     out
 }
 

@@ -5,7 +5,7 @@ use super::tables;
 use crate::base::{plain, signed};
 use crate::cli::screen::{Screen, paragraph, strong, warning};
 use crate::cli::words::series;
-use crate::export::{BenchWork, OuterShafts, Refused, WorkedMesh};
+use crate::export::{BenchWork, OuterShafts, Refused, UNRATED, WorkedMesh};
 use crate::inspect::{MeshFigures, SlidingEnd};
 use crate::involute::{Closing, SplitLimit};
 use std::fmt::Write;
@@ -293,6 +293,6 @@ fn notes(work: &BenchWork) -> String {
         text += "No more than, no less than: sizes for the least and the most backlash. ";
     }
     text += "A form cutter's number runs both ways: trust its range of teeth. A blank that is off \
-             size moves the caliper's height by half of that. Nothing here is rated for strength.";
-    text
+             size moves the caliper's height by half of that. ";
+    text + UNRATED
 }

@@ -3,12 +3,12 @@
 use super::Args;
 use crate::base::{plain, signed};
 use crate::cli::chosen::Shown;
-use crate::cli::next::{CAUTIONS, next_lines};
+use crate::cli::next::next_lines;
 use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{few, module};
 use crate::design::idler::{ERROR_MM, Place, Refused};
-use crate::export::IdlerAnswer;
+use crate::export::{IdlerAnswer, cautions};
 use crate::problem::{Arrangement, HeldIn};
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -42,7 +42,7 @@ pub(super) fn page(answer: &IdlerAnswer<'_>, args: &Args, shown: &Shown<'_>) -> 
         let _ = write!(out, "\n{}", bore(answer, place));
         let _ = write!(out, "\n{}", paragraph(&loads(answer), 2, width));
     }
-    let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
+    let _ = write!(out, "\n{}", paragraph(&cautions(answer.problem), 2, width));
     out + &next(answer, shown)
 }
 

@@ -11,11 +11,12 @@ pub(super) use boring::over_pins;
 use super::chosen::OfSet;
 use super::exit::{Exit, Failure};
 use crate::design::Plan;
-use crate::export::LayoutAnswer;
+use crate::export::{LayoutAnswer, StrengthRecord};
 use clap::ValueEnum;
 
 /// Arguments of `layout`.
 #[derive(Debug, clap::Args)]
+#[allow(clippy::struct_excessive_bools, reason = "flags are independent")]
 pub(super) struct Args {
     #[command(flatten)]
     of: OfSet,
@@ -28,6 +29,19 @@ pub(super) struct Args {
     /// Tell what meshes, bearings and the idler's pin carry in every speed
     #[arg(long)]
     forces: bool,
+    /// Tell whether teeth, shafts, bearings, bushes, dogs and joints hold; where
+    /// they do not, the answer is no
+    #[arg(long)]
+    strength: bool,
+    /// As --strength, with every part and every figure behind it
+    #[arg(long)]
+    factors: bool,
+}
+
+impl Args {
+    const fn rates(&self) -> bool {
+        self.strength || self.factors
+    }
 }
 
 /// A wall of the box.
@@ -53,14 +67,21 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         mark: &chosen.mark,
         plan: &plan,
     };
+    let strength = StrengthRecord::new(&problem, &chosen.set, &plan);
+    let asked = Some(&strength).filter(|_| args.rates());
     args.of.delivery.write(
-        || answer.record(),
+        || {
+            let mut record = answer.record();
+            record["strength"] = strength.record();
+            record
+        },
         |screen| {
             let shown = args.of.shown(&chosen, &changes, screen.width);
-            page::page(&answer, args, &shown)
+            page::page(&answer, asked, args, &shown)
         },
     )?;
     let layout = plan.layout.as_ref();
     let whole = layout.is_ok_and(|layout| layout.assembly.is_ok());
-    Ok(if whole { Exit::Done } else { Exit::No })
+    let holds = asked.is_none_or(|strength| strength.holds() == Some(true));
+    Ok(if whole && holds { Exit::Done } else { Exit::No })
 }

@@ -3,18 +3,27 @@
 use super::{Args, Face, along, boring, carrying, turning};
 use crate::base::plain;
 use crate::cli::chosen::Shown;
-use crate::cli::next::{CAUTIONS, next_lines};
+use crate::cli::next::next_lines;
 use crate::cli::screen::paragraph;
+use crate::cli::strength::{Options, answer as holding, strength_page};
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{module, series};
 use crate::design::planes::Layout;
-use crate::export::LayoutAnswer;
+use crate::export::{LayoutAnswer, StrengthRecord, cautions};
 use crate::problem::{Origin, Shaft, ShaftSize};
 use std::fmt::Write;
 
 /// The text of an answer.
-pub(super) fn page(answer: &LayoutAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
+pub(super) fn page(
+    answer: &LayoutAnswer<'_>,
+    strength: Option<&StrengthRecord>,
+    args: &Args,
+    shown: &Shown<'_>,
+) -> String {
     let width = shown.width;
+    if let Some(record) = strength {
+        return strong_enough(answer, record, args, shown);
+    }
     let mut out = shown.top(&headline(answer, shown.how));
     out += &shafts(answer, width);
     if let Ok(layout) = &answer.plan.layout {
@@ -35,7 +44,27 @@ pub(super) fn page(answer: &LayoutAnswer<'_>, args: &Args, shown: &Shown<'_>) ->
     if let Ok(layout) = &answer.plan.layout {
         out += &assembly(layout, width);
     }
-    let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
+    let _ = write!(out, "\n{}", paragraph(&cautions(answer.problem), 2, width));
+    out + &next(answer, args, shown)
+}
+
+/// The page of `--strength`: whether it holds, and nothing of where it stands.
+fn strong_enough(
+    answer: &LayoutAnswer<'_>,
+    record: &StrengthRecord,
+    args: &Args,
+    shown: &Shown<'_>,
+) -> String {
+    let (mark, width) = (answer.mark, shown.width);
+    let mut out = shown.top(&format!("Set {mark} ({}). {}", shown.how, holding(record)));
+    if args.turning {
+        out += &turning::turning(answer, width);
+    }
+    if args.forces {
+        out += &carrying::carrying(answer, width);
+    }
+    let every = args.factors;
+    out += &strength_page(record, Options { every, width });
     out + &next(answer, args, shown)
 }
 
@@ -194,6 +223,17 @@ fn next(answer: &LayoutAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
         lines.push((
             format!("layshaft layout {file} --set {mark} --forces"),
             "what it carries",
+        ));
+    }
+    if !args.rates() {
+        lines.push((
+            format!("layshaft layout {file} --set {mark} --strength"),
+            "whether it holds",
+        ));
+    } else if !args.factors && answer.problem.duty().is_some() {
+        lines.push((
+            format!("layshaft layout {file} --set {mark} --factors"),
+            "every figure behind it",
         ));
     }
     if answer.set.reverse.is_some() {

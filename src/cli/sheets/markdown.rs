@@ -3,7 +3,6 @@
 use super::View;
 use super::steps::{BOX, readings, set_up, steps, title};
 use super::text::{foot, headline, remarked};
-use crate::cli::next::CAUTIONS;
 use crate::export::Page;
 use std::fmt::Write;
 
@@ -23,7 +22,8 @@ pub(super) fn page(view: &View<'_>) -> String {
     if !view.alone {
         out += &set_ups(view);
     }
-    let _ = write!(out, "\n---\n\n{}\n\n{CAUTIONS}\n", foot(view));
+    let cautions = &view.work.cautions;
+    let _ = write!(out, "\n---\n\n{}\n\n{cautions}\n", foot(view));
     let next = view.next();
     let commands = next.lines().filter(|line| !line.is_empty());
     for command in commands {

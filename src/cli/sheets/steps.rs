@@ -52,6 +52,7 @@ pub(super) fn title(page: &Page) -> String {
 pub(super) fn steps(page: &Page) -> Vec<Step> {
     let step = |name, lines| Step { name, lines };
     vec![
+        step("Metal", metal(page)),
         step("Blank", blank(&page.blank)),
         step("Turn", turned(&page.blank)),
         step("Bore", vec![bored(page.blank.hole.as_ref())]),
@@ -59,6 +60,28 @@ pub(super) fn steps(page: &Page) -> Vec<Step> {
         step("Depth", depth(page)),
         step("Divide", ways(page)),
     ]
+}
+
+/// What it is made of, what to mind with that, and how safe its teeth are.
+fn metal(page: &Page) -> Vec<String> {
+    let metal = &page.metal;
+    let taken = if metal.given {
+        ""
+    } else {
+        " (taken: the file names none)"
+    };
+    let note = metal.note.trim_end_matches('.');
+    let mut lines = vec![format!("{}{taken}", metal.material)];
+    lines.extend((!note.is_empty()).then(|| note.to_owned()));
+    if let Some(least) = &page.least_safety {
+        lines.push(format!(
+            "least safety {} at the {}, by estimate, {} mm wide",
+            plain(least.safety, 2),
+            least.place,
+            plain(least.face_width_mm, 2)
+        ));
+    }
+    lines
 }
 
 fn blank(piece: &Piece) -> Vec<String> {

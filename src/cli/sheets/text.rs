@@ -2,7 +2,6 @@
 
 use super::View;
 use super::steps::{BOX, Reading, readings, set_up, steps, title};
-use crate::cli::next::CAUTIONS;
 use crate::cli::screen::{columns, paragraph, strong, warning};
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{few, series};
@@ -24,7 +23,7 @@ pub(super) fn page(view: &View<'_>) -> String {
         out += &set_ups(view, width);
     }
     let _ = write!(out, "\n{}", paragraph(&foot(view), 2, width));
-    let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
+    let _ = write!(out, "\n{}", paragraph(&view.work.cautions, 2, width));
     out + &view.next()
 }
 

@@ -56,5 +56,7 @@ fn real(set: &SetRecord, measure: Measure) -> f64 {
         Measure::Blanks => set.distinct_blanks.map_or(0.0, f64::from),
         Measure::Setups => set.distinct_setups.map_or(0.0, f64::from),
         Measure::Cost => set.cost.flatten().unwrap_or(f64::INFINITY),
+        // The greater the better.
+        Measure::LeastSafety => -set.least_safety.unwrap_or(0.0),
     }
 }

@@ -2,17 +2,18 @@
 
 use super::page::View;
 use super::rows::Row;
-use super::{Args, USUAL_TOP};
+use super::{Args, USUAL_TOP, weak};
 use crate::cli::changes;
-use crate::cli::next::{CAUTIONS, next_lines};
+use crate::cli::next::next_lines;
 use crate::cli::shell::quoted;
-use crate::export::{Answer, SetRecord};
+use crate::export::{self, Answer, SetRecord};
+use crate::problem::Problem;
 use crate::train::Set;
 use num_bigint::BigUint;
 use std::fmt::Write;
 
 /// What a person must have read before cutting.
-pub(super) fn cautions(set: &SetRecord) -> String {
+pub(super) fn cautions(problem: &Problem, set: &SetRecord) -> String {
     let mut text = String::new();
     let says = |word| set.remark_words.contains(&word);
     if says("binds") || says("undercut") || says("fouls") {
@@ -22,8 +23,7 @@ pub(super) fn cautions(set: &SetRecord) -> String {
         text += "A set marked doubtful fits the distance measured, but not all that it may be: \
                  measure finer before cutting, or take a set without the mark. ";
     }
-    text += CAUTIONS;
-    text
+    text + &export::cautions(problem)
 }
 
 /// Commands that make sense from here.
@@ -64,6 +64,9 @@ pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String 
             "try a change",
         ),
     ];
+    if weak::by_strength_alone(answer) {
+        lines = weak::ways(answer, &file);
+    }
     if !answer.problem.is_fixed("centre_distance_mm") {
         lines.push((format!("layshaft sweep {file}"), "other centre distances"));
     }

@@ -4,6 +4,7 @@ use super::alike::alike;
 use super::list::only_module;
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
+use crate::cli::strength::place;
 use crate::cli::table::{Column, Table};
 use crate::cli::words::{few, inches, metal, module, money, series};
 use crate::design::idler::study_own;
@@ -17,7 +18,8 @@ pub(super) fn detail(answer: &Answer<'_>, own: &Set, set: &SetRecord, width: usi
     let mut out = ratios(answer, set);
     out += &alike(set, width);
     out.push('\n');
-    out += &gears(set);
+    out += &gears(answer, set);
+    out += &strength(answer, set, width);
     out += &dividing(answer, set, width);
     out += &remarks(set, width);
     out += &idler(answer, own, set, width);
@@ -213,7 +215,21 @@ fn title(answer: &Answer<'_>, set: &SetRecord) -> String {
     title
 }
 
-fn gears(set: &SetRecord) -> String {
+/// The least safety and where it is, with a duty.
+fn strength(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+    let (Some(weakest), Some(duty)) = (&set.weakest, answer.problem.duty()) else {
+        return String::new();
+    };
+    let text = format!(
+        "Strength at {} N m: least safety {}, at {}.",
+        plain(duty.input_torque_n_m(), 2),
+        plain(weakest.safety, 2),
+        place(weakest)
+    );
+    format!("\n{}", paragraph(&text, 2, width))
+}
+
+fn gears(answer: &Answer<'_>, set: &SetRecord) -> String {
     let cells = |cell: &dyn Fn(&GearRecord) -> String| set.gears.iter().map(cell).collect();
     let mut columns = vec![
         Column::left("gear", cells(&|gear| gear.gear.clone())),
@@ -223,6 +239,10 @@ fn gears(set: &SetRecord) -> String {
     if set.gears.iter().any(|gear| gear.shift.is_some()) {
         let shift = |gear: &GearRecord| gear.shift.map_or(String::new(), |x| signed(x, 3));
         columns.push(Column::right("shift\nx", cells(&shift)));
+    }
+    if answer.problem.sizes_faces() {
+        let width = |gear: &GearRecord| plain(gear.face_width_mm, 1);
+        columns.push(Column::right("width\nmm", cells(&width)));
     }
     columns.extend([
         Column::right("blank\nØ mm", cells(&|gear| plain(gear.blank_mm, 2))),

@@ -113,7 +113,7 @@ fn page(args: &Args, answer: &Answer<'_>, least: Measure, exit: Exit, width: usi
     if let Some(set) = answer.outcome.sets.first() {
         let record = answer.record(set);
         let _ = write!(out, "\n{}", detail::detail(answer, set, &record, width));
-        let cautions = super::closing::cautions(&record);
+        let cautions = super::closing::cautions(answer.problem, &record);
         let _ = write!(out, "\n{}", paragraph(&cautions, 2, width));
     }
     let file = quoted(&args.problem.to_string_lossy()) + &changes::flags(&answer.changes);

@@ -71,6 +71,10 @@ fn figures(answer: &Answer<'_>, rows: &[Row<'_>], records: &[SetRecord]) -> Vec<
         "cut-\nters",
         cells(&|set| set.distinct_cutters.to_string()),
     ));
+    if records.iter().any(|set| set.least_safety.is_some()) {
+        let safety = |set: &SetRecord| set.least_safety.map_or(String::new(), |s| plain(s, 2));
+        columns.push(Column::right("least\nsafety", cells(&safety)));
+    }
     columns.extend(purchases(answer.problem, records));
     if answer.problem.centre_distances().len() > 1 {
         let centres = |set: &SetRecord| plain(set.centre_distance_mm, 3);

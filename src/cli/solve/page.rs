@@ -1,7 +1,7 @@
 //! The whole screen of `solve`.
 
 use super::rows;
-use super::{Args, best, certified, closing, detail, lists, misses, refused, sheets};
+use super::{Args, best, certified, closing, detail, lists, misses, refused, sheets, weak};
 use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
@@ -24,8 +24,15 @@ pub(super) struct View<'a> {
 pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> String {
     let width = screen.width;
     if !answer.has_sets() {
+        let weak = weak::by_strength_alone(answer);
         let misses = |nearest| misses::misses(answer.problem, nearest, width);
         let below = answer.nearest.as_ref().map_or(String::new(), misses);
+        // The ratios are met: what comes nearest to them says nothing.
+        let below = if weak {
+            weak::block(answer, width)
+        } else {
+            below
+        };
         let changed: String = changes::said(&answer.changes)
             .iter()
             .map(|line| paragraph(line, 0, width))
@@ -44,6 +51,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
         out += &paragraph(line, 0, width);
     }
     out += &refused::without_place(answer, width);
+    out += &refused::without_strength(answer, width);
     out += &refused::workshop(answer, width);
     if let Some(bounds) = answer.bounds() {
         out += &paragraph(&proved(answer, bounds), 0, width);
@@ -74,7 +82,7 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
         let _ = write!(
             out,
             "\n{}",
-            paragraph(&closing::cautions(&record), 2, width)
+            paragraph(&closing::cautions(answer.problem, &record), 2, width)
         );
     }
     if view.args.stats {
@@ -96,6 +104,7 @@ fn nothing_fits(answer: &Answer<'_>) -> String {
         n => format!("at any of the {n} centre distances"),
     };
     match answer.outcome.pairs {
+        _ if weak::by_strength_alone(answer) => weak::sentence(answer),
         0 => {
             let limited = answer.problem.workshop_limits();
             let which = if limited {
@@ -195,7 +204,11 @@ fn proved(answer: &Answer<'_>, bounds: Bounds) -> String {
             Some(few(bounds.distinct_cutters as usize, "cutter", "cutters"))
         }
         // Nothing is known of these before the search has ended.
-        Measure::Bars | Measure::Blanks | Measure::Setups | Measure::Cost => None,
+        Measure::Bars
+        | Measure::Blanks
+        | Measure::Setups
+        | Measure::Cost
+        | Measure::LeastSafety => None,
     };
     let bounds: Vec<_> = answer.problem.measures().iter().filter_map(bound).collect();
     let bounds: Vec<_> = bounds.iter().map(String::as_str).collect();

@@ -1,8 +1,9 @@
 //! What the limits of the teeth refused, in words.
 
 use crate::cli::screen::paragraph;
+use crate::cli::strength::least_asked;
 use crate::cli::words::{counted, series};
-use crate::export::Answer;
+use crate::export::{Answer, AskedSafety};
 use crate::making::Refusal;
 use crate::mesh::Tally;
 use crate::problem::HeldIn;
@@ -48,6 +49,26 @@ pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
         );
     }
     text += along_the_pin(answer);
+    paragraph(&text, 0, width)
+}
+
+/// How many sets the demand for strength took; nothing where it took none.
+pub(super) fn without_strength(answer: &Answer<'_>, width: usize) -> String {
+    let asked = least_asked(AskedSafety::of(answer.problem));
+    let (Some(count), Some(asked)) = (&answer.outcome.without_strength, asked) else {
+        return String::new();
+    };
+    if *count == BigUint::ZERO {
+        return String::new();
+    }
+    let (one, many) = (
+        "more set would give the ratios but does",
+        "more sets would give the ratios but do",
+    );
+    let text = format!(
+        "{} not hold a safety of {asked}.",
+        counted(count, one, many)
+    );
     paragraph(&text, 0, width)
 }
 

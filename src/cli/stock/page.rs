@@ -5,11 +5,11 @@ use super::order::{order, together};
 use super::strip::{Stretch, short, strip};
 use crate::base::{Decimal, plain};
 use crate::cli::chosen::Shown;
-use crate::cli::next::{CAUTIONS, next_lines};
+use crate::cli::next::next_lines;
 use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::few;
-use crate::export::StockAnswer;
+use crate::export::{StockAnswer, cautions};
 use crate::shop::blanks::Kind;
 use crate::shop::cutting::Cut;
 use crate::stock::Source;
@@ -38,7 +38,7 @@ pub(super) fn page(answer: &StockAnswer<'_>, args: &Args, shown: &Shown<'_>) -> 
     for remark in remarks {
         out += &paragraph(&remark, 2, width);
     }
-    let _ = write!(out, "\n{}", paragraph(CAUTIONS, 2, width));
+    let _ = write!(out, "\n{}", paragraph(&cautions(answer.problem), 2, width));
     out + &next(answer, args, shown)
 }
 

@@ -288,7 +288,8 @@ pub(super) fn shock(problem: &Problem) -> Factor {
         value: duty.map_or(1.0, crate::problem::Duty::shock),
         unit: "",
         basis: match duty {
-            Some(_) => Basis::given("duty.shock, 1.5 unless the file says otherwise"),
+            Some(duty) if duty.shock_taken().given() => Basis::given("duty.shock"),
+            Some(_) => Basis::defaulted("duty.shock is not given: common practice, no source"),
             None => Basis::defaulted("the file has no duty: loads are for 1 N m"),
         },
     }

@@ -44,17 +44,6 @@ pub use utilisation::{Member, Unrated, Utilisation, What, When};
 use super::{Plan, torque_n_m};
 use case::Case;
 
-/// What a person must know beside every figure of strength.
-pub const CAUTIONS: [&str; 4] = [
-    "Estimates by the stated formulas and factors, not a proof: most limits are usual figures, \
-     none was measured on your steel. Not for lifting, road vehicles or anything that can hurt \
-     someone without a licensed engineer's check; local codes come first.",
-    "Guard every turning gear. When a dog jumps out the box holds nothing: a vehicle needs a \
-     brake that does not go through it.",
-    "Two speeds at once lock the shafts: fit the interlock before power.",
-    "Bonded joints weaken with heat; a part that is not rated is not thereby safe.",
-];
-
 /// How a box holds.
 #[derive(Clone, Debug)]
 pub struct Strength {

@@ -202,6 +202,7 @@ pub(super) fn rows(problem: &Problem, sets: &[Contender]) -> Vec<CompareRow> {
     rows.extend(metal(sets));
     rows.extend(shop(problem, sets));
     rows.extend(boxed(sets));
+    rows.extend(strength(sets));
     rows
 }
 
@@ -405,6 +406,42 @@ fn boxed(sets: &[Contender]) -> Vec<CompareRow> {
         set.inside_length_mm
     }));
     rows
+}
+
+/// With a duty; widths where they tell sets apart.
+fn strength(sets: &[Contender]) -> Vec<CompareRow> {
+    let mut rows = Vec::new();
+    if sets.iter().any(|set| set.set.least_safety.is_some()) {
+        let names = ("least_safety", "least safety", "strength");
+        rows.push(figures(sets, Better::More, names, 2, |set| {
+            set.set.least_safety
+        }));
+    }
+    let names = ("face_widths_mm", "face widths, mm", "face widths");
+    let widths = row(sets, Better::Neither, names, 2, |set| {
+        let all: Vec<f64> = set
+            .set
+            .gears
+            .iter()
+            .map(|gear| gear.face_width_mm)
+            .collect();
+        Cell::text(json!(all), widths_shown(&all), None)
+    });
+    if !widths.alike {
+        rows.push(widths);
+    }
+    rows
+}
+
+/// The least and the most.
+fn widths_shown(all: &[f64]) -> String {
+    let end = |choose: fn(f64, f64) -> f64| all.iter().copied().reduce(choose).unwrap_or(0.0);
+    let [least, most] = [f64::min, f64::max].map(|choose| plain(end(choose), 1));
+    if least == most {
+        least
+    } else {
+        format!("{least}-{most}")
+    }
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use crate::problem::fault::{Log, shown};
 use crate::problem::item::Item;
-use crate::problem::model::{Measure, Ranking};
+use crate::problem::model::{Measure, Ranking, safety_last};
 use crate::problem::path;
 
 pub(super) fn ranking(root: &Item) -> Option<Ranking> {

@@ -6,7 +6,7 @@ use crate::base::Decimal;
 use crate::problem::fault::Log;
 use crate::problem::item::Item;
 use crate::problem::layout::ReverseForm;
-use crate::problem::materials::{Class, Material, Materials, ROWS};
+use crate::problem::materials::{Class, HARDENING, Material, Materials, ROWS};
 use crate::problem::model::{Reverse, Speed};
 use crate::problem::suggest;
 
@@ -153,6 +153,7 @@ fn own(root: &Item, log: &mut Log) -> Option<Vec<Material>> {
 }
 
 fn row(item: &Item) -> Option<Material> {
+    let case_hardened = item.get("case_hardened")?.flag()?;
     let number = |name| Some(item.get(name)?.number()?.to_f64());
     Some(Material {
         name: item.get("name")?.text()?.to_owned(),
@@ -163,8 +164,8 @@ fn row(item: &Item) -> Option<Material> {
         youngs_gpa: number("youngs_gpa")?,
         poisson: number("poisson")?,
         yield_mpa: optional(item.get("yield_mpa"), Item::number)?.map(Decimal::to_f64),
-        case_hardened: item.get("case_hardened")?.flag()?,
-        note: "",
+        note: if case_hardened { HARDENING } else { "" },
+        case_hardened,
     })
 }
 

@@ -9,6 +9,7 @@ mod class;
 mod table;
 
 pub use class::{Class, Life, Line};
+pub(in crate::problem) use table::HARDENING;
 pub use table::ROWS;
 
 use super::model::Problem;
@@ -119,7 +120,7 @@ impl Material {
             self.class.life()
         }
     }
-    /// What to mind at the bench; empty for a row of the file.
+    /// What to mind at the bench; of a row of the file only that of hardening.
     pub const fn note(&self) -> &'static str {
         self.note
     }

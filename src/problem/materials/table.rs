@@ -6,7 +6,7 @@ const STEEL_GPA: f64 = 206.0;
 const EN_10025: &str = "EN 10025, from memory";
 const EN_ISO_683: &str = "EN ISO 683, from memory";
 const HANDBOOKS: &str = "handbooks, from memory";
-const HARDENING: &str = "Hardening warps the gear and closes its bore: leave 0.1 to 0.2 mm on \
+pub(in crate::problem) const HARDENING: &str = "Hardening warps the gear and closes its bore: leave 0.1 to 0.2 mm on \
                          bore and faces to grind after it, and keep tips 0.4 modules thick.";
 
 /// Steel with the elasticity of steel.

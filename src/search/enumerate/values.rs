@@ -108,7 +108,10 @@ fn value(problem: &Problem, set: &Set, measure: Measure) -> u64 {
                 let least = f64::from(hundredths) / 100.0;
                 all.iter().all(|mesh| mesh.safety.least() >= least)
             };
-            (0..9999).find(|below| safe(9999 - below)).unwrap_or(9999).into()
+            (0..9999)
+                .find(|below| safe(9999 - below))
+                .unwrap_or(9999)
+                .into()
         }
     }
 }

@@ -94,7 +94,10 @@ impl Choices {
 /// Idlers that may be of use in making `measure` least, and then the metal.
 const fn idlers_for(measure: Measure) -> Idlers {
     match measure {
-        Measure::WorstError | Measure::BlankVolume | Measure::DistinctCutters => Idlers::Lightest,
+        Measure::WorstError
+        | Measure::BlankVolume
+        | Measure::DistinctCutters
+        | Measure::LeastSafety => Idlers::Lightest,
         // A piece that is no thicker is cut from whatever holds the other.
         Measure::Cost => Idlers::Smallest,
         Measure::Bars | Measure::Blanks | Measure::Setups => Idlers::All,

@@ -1,0 +1,151 @@
+//! What was taken where nothing was said; every factor where it is asked for.
+
+use super::words::{short, with_unit};
+use crate::cli::screen::paragraph;
+use crate::cli::table::{Column, Table, push_lines};
+use crate::cli::words::series;
+use crate::export::{FactorRecord, MeshRating, StrengthRecord, Taken, TakenRecord};
+
+/// Figures that the file does not give: no safety without them.
+pub(super) fn taken(record: &StrengthRecord, width: usize) -> String {
+    let mut out = String::new();
+    let teeth: Vec<String> = record.taken_for_teeth.iter().map(taken_words).collect();
+    if !teeth.is_empty() {
+        let text = format!(
+            "Taken for the teeth, as the file does not say: {}.",
+            teeth.join("; ")
+        );
+        out += &format!("\n{}", paragraph(&text, 2, width));
+    }
+    let parts = record
+        .part_factors
+        .iter()
+        .filter(|factor| factor.is_taken());
+    let parts: Vec<String> = parts.map(part_words).collect();
+    if !parts.is_empty() {
+        let text = format!(
+            "Taken for the other parts, usual figures all: {}.",
+            parts.join("; ")
+        );
+        out += &format!("\n{}", paragraph(&text, 2, width));
+    }
+    out
+}
+
+/// `shock from the machine at either end: K_A 1.5 (duty.shock)`.
+fn taken_words(taken: &TakenRecord) -> String {
+    let value = match &taken.value {
+        Taken::Number(value) => with_unit(&short(*value), taken.unit),
+        Taken::Name(name) => name.clone(),
+    };
+    let symbol = taken
+        .symbol
+        .map_or(String::new(), |symbol| format!("{symbol} "));
+    let symbol = match taken.symbol {
+        Some("share" | "grade" | "h" | "n_in") => String::new(),
+        _ => symbol,
+    };
+    let roles: Vec<&str> = taken.roles.iter().map(String::as_str).collect();
+    let roles = if roles.is_empty() {
+        String::new()
+    } else {
+        format!(" for {}", series(&roles))
+    };
+    format!("{}: {symbol}{value}{roles} ({})", taken.what, taken.key)
+}
+
+fn part_words(factor: &FactorRecord) -> String {
+    let value = with_unit(&short(factor.value), factor.unit);
+    format!("{} {value}", factor.what)
+}
+
+/// Every factor of every mesh, and of the other parts.
+pub(super) fn every(record: &StrengthRecord, width: usize) -> String {
+    let mut out = String::new();
+    for mesh in &record.meshes {
+        let [driver, driven] = &mesh.gears;
+        out += &format!(
+            "\n  Figures of {}: {} on {}\n",
+            mesh.role, driver.gear, driven.gear
+        );
+        push_table(&mut out, mesh_table(mesh), width);
+        push_table(&mut out, gear_table(mesh), width);
+        out += &lewis(mesh, width);
+    }
+    if !record.part_factors.is_empty() {
+        out += "\n  Figures of the other parts\n";
+        for factor in &record.part_factors {
+            let text = format!(
+                "{}: {}, {}",
+                part_words(factor),
+                factor.origin,
+                factor.source
+            );
+            out += &paragraph(&text, 4, width);
+        }
+    }
+    out
+}
+
+fn push_table(out: &mut String, table: Table, width: usize) {
+    for part in table.split(width) {
+        push_lines(out, &part.head());
+        push_lines(out, &part.rows());
+    }
+}
+
+fn mesh_table(mesh: &MeshRating) -> Table {
+    let factors = &mesh.factors;
+    let cells = |cell: &dyn Fn(&FactorRecord) -> String| factors.iter().map(cell).collect();
+    let columns = vec![
+        Column::left("", cells(&|factor| factor.symbol.unwrap_or("").to_owned())),
+        Column::right("value", cells(&|factor| short(factor.value))),
+        Column::left("", cells(&|factor| factor.unit.to_owned())),
+        Column::left("", cells(&|factor| factor.origin.to_owned())),
+        Column::left("what", cells(&|factor| factor.what.to_owned())),
+    ];
+    Table::new(4, columns)
+}
+
+/// Both gears side by side.
+fn gear_table(mesh: &MeshRating) -> Table {
+    let [driver, driven] = &mesh.gears;
+    let cells = |cell: &dyn Fn(&FactorRecord) -> String| driver.factors.iter().map(cell).collect();
+    let of_driven = |factor: &FactorRecord| {
+        let mut own = driven.factors.iter();
+        let found = own.find(|other| other.symbol == factor.symbol);
+        found.map_or_else(String::new, |other| short(other.value))
+    };
+    let columns = vec![
+        Column::left("", cells(&|factor| factor.symbol.unwrap_or("").to_owned())),
+        Column::right("driver", cells(&|factor| short(factor.value))),
+        Column::right("driven", cells(&of_driven)),
+        Column::left("", cells(&|factor| factor.unit.to_owned())),
+        Column::left("what", cells(&|factor| factor.what.to_owned())),
+    ];
+    Table::new(4, columns)
+}
+
+/// The older rating beside it.
+fn lewis(mesh: &MeshRating, width: usize) -> String {
+    let of = |gear: &crate::export::GearRating| {
+        let lewis = gear.lewis?;
+        let allowed = lewis.allowed_mpa.map_or_else(String::new, |allowed| {
+            format!(" of {} allowed", short(allowed.round()))
+        });
+        Some(format!(
+            "{} {} MPa{allowed}",
+            gear.gear,
+            short(lewis.stress_mpa.round())
+        ))
+    };
+    let both: Vec<String> = mesh.gears.iter().filter_map(of).collect();
+    if both.is_empty() {
+        return String::new();
+    }
+    let text = format!(
+        "Beside it the older way of Lewis, with shock: {}.",
+        both.join("; ")
+    );
+    paragraph(&text, 4, width)
+}
