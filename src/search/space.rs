@@ -467,6 +467,16 @@ impl<M: Mask> Space<M> {
         }
     }
 
+    /// Whether the worst error of a set of `group` may be exactly this (bits);
+    /// always where that is too dear to know.
+    pub(super) fn may_have_error(&self, group: &HeadGroup<M>, error: u64) -> bool {
+        if !self.keeps_choices {
+            return true;
+        }
+        let all = group.choices.get_or_init(|| Choices::new(self, group));
+        all.levels.binary_search(&error).is_ok()
+    }
+
     /// [`Space::steps`] by the group's choices, when they are at hand.
     pub(super) fn steps_from<'a>(
         &self,
