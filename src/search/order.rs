@@ -130,7 +130,9 @@ fn may_hold<M: Mask>(
     let few = wanted.admits(space, head.mask);
     let error = wanted.error.unwrap_or(u64::MAX);
     // The worst error of a set is that of some pair of it.
-    let met = wanted.error.is_none_or(|error| space.may_have_error(group, error));
+    let met = wanted
+        .error
+        .is_none_or(|error| space.may_have_error(group, error));
     let small = head
         .volume
         .checked_add(volume_at(space.steps(group), error));
@@ -182,7 +184,9 @@ impl<'a, M: Mask> Trail<'a, M> {
             head.volume + choices.least_volume() + space.least_reverse(group)
         };
         if !choices.limit_errors(wanted.error.unwrap_or(u64::MAX))
-            || wanted.error.is_some_and(|error| choices.levels.last() != Some(&error))
+            || wanted
+                .error
+                .is_some_and(|error| choices.levels.last() != Some(&error))
             || wanted.volume.is_some_and(|volume| least(&choices) > volume)
         {
             return Vec::new();
