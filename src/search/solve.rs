@@ -171,19 +171,27 @@ fn search(
     alternatives: Option<Alternatives>,
     control: &Control,
 ) -> (Outcome, Option<Walk>) {
-    let (mut outcome, walk) = if problem.measures_safety() {
-        (by_safety(problem, request, control), None)
+    let whole = || {
+        if problem.measures_safety() {
+            (by_safety(problem, request, control), None)
+        } else {
+            usual(problem, request, alternatives, control)
+        }
+    };
+    let unrated = || {
+        let asks = problem.asks_strength();
+        asks.then(|| count(&problem.clone().unrated(), request, control))
+    };
+    let ((mut outcome, walk), all) = if request.threads > 1 {
+        rayon::join(whole, unrated)
     } else {
-        usual(problem, request, alternatives, control)
+        (whole(), unrated())
     };
     if problem.wants_clear_place() {
         let everywhere = count(&problem.clone().anywhere(), request, control);
         outcome.without_place = Some(everywhere - &outcome.counts.sets);
     }
-    if problem.asks_strength() {
-        let all = count(&problem.clone().unrated(), request, control);
-        outcome.without_strength = Some(all - &outcome.counts.sets);
-    }
+    outcome.without_strength = all.map(|all| all - &outcome.counts.sets);
     (outcome, walk)
 }
 
