@@ -11,7 +11,8 @@ const ESTIMATED: &str = "Figures of strength are estimates for the duty in the f
      formulas and factors, never a proof: nobody has measured your steel.";
 
 const GUARD: &str = "Guard every turning gear.";
-const NEUTRAL: &str = "In neutral the box holds nothing: a vehicle needs a brake that does not go through it.";
+const NEUTRAL: &str =
+    "In neutral the box holds nothing: a vehicle needs a brake that does not go through it.";
 const LICENSED: &str = "Not for lifting, road vehicles or anything that can hurt someone without a \
      licensed engineer's check; local codes come first.";
 

@@ -41,11 +41,7 @@ pub struct PlaceSafety {
 }
 
 /// The least safety of a gear in all its meshes.
-pub(super) fn least_of(
-    problem: &Problem,
-    rated: &[RatedMesh],
-    gear: &Gear,
-) -> Option<PlaceSafety> {
+pub(super) fn least_of(problem: &Problem, rated: &[RatedMesh], gear: &Gear) -> Option<PlaceSafety> {
     let shared = problem.shared_speed_among_all().map(Role::Speed) == Some(gear.role)
         && gear.seat == Seat::Driver;
     let own = |one: &Gear| {

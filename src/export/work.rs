@@ -173,7 +173,9 @@ impl Page {
     /// Takes a gear alike onto the page: the weaker one's safety stands.
     fn join(&mut self, other: Self) {
         self.gears.extend(other.gears);
-        let both = [self.least_safety, other.least_safety].into_iter().flatten();
+        let both = [self.least_safety, other.least_safety]
+            .into_iter()
+            .flatten();
         self.least_safety = both.min_by(|a, b| a.safety.total_cmp(&b.safety));
     }
 

@@ -83,7 +83,12 @@ fn of_duty(rater: &Rater<'_>, role: Role, load: &MeshLoad) -> Vec<Factor> {
         figure("n_in", loads.rpm, "rpm", "speed of the input shaft"),
         figure("n", speed, "rpm", "speed of the driving gear"),
         figure("h", hours, "h", "running time of the box"),
-        figure("share", share(rater, role), "%", "share of the time under load"),
+        figure(
+            "share",
+            share(rater, role),
+            "%",
+            "share of the time under load",
+        ),
         figure("grade", grade, "", "accuracy of the teeth, ISO 1328"),
     ]
 }

@@ -34,7 +34,10 @@ pub fn strongest(problem: &Problem, request: Request, control: &Control) -> Opti
         let Some(weak) = rate(&asking, set).and_then(|meshes| weakest(&meshes)) else {
             continue;
         };
-        if best.as_ref().is_none_or(|(safety, _)| weak.safety > *safety) {
+        if best
+            .as_ref()
+            .is_none_or(|(safety, _)| weak.safety > *safety)
+        {
             best = Some((weak.safety, set.clone()));
         }
     }

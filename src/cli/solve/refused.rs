@@ -1,8 +1,8 @@
 //! What the limits of the teeth refused, in words.
 
 use crate::cli::screen::paragraph;
-use crate::cli::words::{counted, series};
 use crate::cli::strength::least_asked;
+use crate::cli::words::{counted, series};
 use crate::export::{Answer, AskedSafety};
 use crate::making::Refusal;
 use crate::mesh::Tally;

@@ -5,6 +5,7 @@ use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::series;
 use crate::export::{FactorRecord, MeshRating, StrengthRecord, Taken, TakenRecord};
+use std::fmt::Write;
 
 /// Figures that the file does not give: no safety without them.
 pub(super) fn taken(record: &StrengthRecord, width: usize) -> String {
@@ -15,16 +16,19 @@ pub(super) fn taken(record: &StrengthRecord, width: usize) -> String {
             "Taken for the teeth, as the file does not say: {}.",
             teeth.join("; ")
         );
-        out += &format!("\n{}", paragraph(&text, 2, width));
+        let _ = write!(out, "\n{}", paragraph(&text, 2, width));
     }
-    let parts = record.part_factors.iter().filter(|factor| factor.is_taken());
+    let parts = record
+        .part_factors
+        .iter()
+        .filter(|factor| factor.is_taken());
     let parts: Vec<String> = parts.map(part_words).collect();
     if !parts.is_empty() {
         let text = format!(
             "Taken for the other parts, usual figures all: {}.",
             parts.join("; ")
         );
-        out += &format!("\n{}", paragraph(&text, 2, width));
+        let _ = write!(out, "\n{}", paragraph(&text, 2, width));
     }
     out
 }
@@ -35,7 +39,9 @@ fn taken_words(taken: &TakenRecord) -> String {
         Taken::Number(value) => with_unit(&short(*value), taken.unit),
         Taken::Name(name) => name.clone(),
     };
-    let symbol = taken.symbol.map_or(String::new(), |symbol| format!("{symbol} "));
+    let symbol = taken
+        .symbol
+        .map_or(String::new(), |symbol| format!("{symbol} "));
     let symbol = match taken.symbol {
         Some("share" | "grade" | "h" | "n_in") => String::new(),
         _ => symbol,
@@ -59,7 +65,11 @@ pub(super) fn every(record: &StrengthRecord, width: usize) -> String {
     let mut out = String::new();
     for mesh in &record.meshes {
         let [driver, driven] = &mesh.gears;
-        out += &format!("\n  Figures of {}: {} on {}\n", mesh.role, driver.gear, driven.gear);
+        let _ = write!(
+            out,
+            "\n  Figures of {}: {} on {}\n",
+            mesh.role, driver.gear, driven.gear
+        );
         push_table(&mut out, mesh_table(mesh), width);
         push_table(&mut out, gear_table(mesh), width);
         out += &lewis(mesh, width);
@@ -67,7 +77,12 @@ pub(super) fn every(record: &StrengthRecord, width: usize) -> String {
     if !record.part_factors.is_empty() {
         out += "\n  Figures of the other parts\n";
         for factor in &record.part_factors {
-            let text = format!("{}: {}, {}", part_words(factor), factor.origin, factor.source);
+            let text = format!(
+                "{}: {}, {}",
+                part_words(factor),
+                factor.origin,
+                factor.source
+            );
             out += &paragraph(&text, 4, width);
         }
     }
@@ -120,12 +135,19 @@ fn lewis(mesh: &MeshRating, width: usize) -> String {
         let allowed = lewis.allowed_mpa.map_or_else(String::new, |allowed| {
             format!(" of {} allowed", short(allowed.round()))
         });
-        Some(format!("{} {} MPa{allowed}", gear.gear, short(lewis.stress_mpa.round())))
+        Some(format!(
+            "{} {} MPa{allowed}",
+            gear.gear,
+            short(lewis.stress_mpa.round())
+        ))
     };
     let both: Vec<String> = mesh.gears.iter().filter_map(of).collect();
     if both.is_empty() {
         return String::new();
     }
-    let text = format!("Beside it the older way of Lewis, with shock: {}.", both.join("; "));
+    let text = format!(
+        "Beside it the older way of Lewis, with shock: {}.",
+        both.join("; ")
+    );
     paragraph(&text, 4, width)
 }

@@ -25,7 +25,11 @@ pub(super) fn parts(record: &StrengthRecord, options: Options) -> String {
         worst_of_each(&record.parts)
     };
     let over = all.iter().filter(|part| part.share_percent > 100.0).count();
-    let most = if options.every { all.len() } else { USUAL.max(over) };
+    let most = if options.every {
+        all.len()
+    } else {
+        USUAL.max(over)
+    };
     let shown = &all[..most.min(all.len())];
     let names = shown.iter().map(|part| columns(&part.part));
     let name = names.max().unwrap_or(0).min(LONGEST_NAME);
@@ -36,7 +40,11 @@ pub(super) fn parts(record: &StrengthRecord, options: Options) -> String {
     if let Some(next) = all.get(shown.len()) {
         let text = format!(
             "{} {} % or less.",
-            few(all.len() - shown.len(), "part more bears", "parts more bear"),
+            few(
+                all.len() - shown.len(),
+                "part more bears",
+                "parts more bear"
+            ),
             plain(next.share_percent.ceil(), 0)
         );
         out += &paragraph(&text, 2, options.width);

@@ -65,7 +65,10 @@ mod tests {
     fn figures_have_three_digits() {
         let told = [1234.5, 99.96, 12.34, 1.234, 0.01234].map(figure);
         assert_eq!(told, ["1\u{2009}235", "100.0", "12.3", "1.23", "0.0123"]);
-        assert_eq!([1.5, 9.0, 0.001, 240.4].map(short), ["1.5", "9", "0.001", "240"]);
+        assert_eq!(
+            [1.5, 9.0, 0.001, 240.4].map(short),
+            ["1.5", "9", "0.001", "240"]
+        );
     }
 
     #[test]
@@ -79,8 +82,14 @@ mod tests {
             })
         };
         assert_eq!(at("main, 1"), "the root of the main gear of 1");
-        assert_eq!(at("layshaft, head"), "the root of the layshaft gear of the head pair");
+        assert_eq!(
+            at("layshaft, head"),
+            "the root of the layshaft gear of the head pair"
+        );
         assert_eq!(at("input"), "the root of the input gear");
-        assert_eq!(at("idler"), "the root of the idler, against the main gear of reverse");
+        assert_eq!(
+            at("idler"),
+            "the root of the idler, against the main gear of reverse"
+        );
     }
 }

@@ -419,7 +419,12 @@ fn strength(sets: &[Contender]) -> Vec<CompareRow> {
     }
     let names = ("face_widths_mm", "face widths, mm", "face widths");
     let widths = row(sets, Better::Neither, names, 2, |set| {
-        let all: Vec<f64> = set.set.gears.iter().map(|gear| gear.face_width_mm).collect();
+        let all: Vec<f64> = set
+            .set
+            .gears
+            .iter()
+            .map(|gear| gear.face_width_mm)
+            .collect();
         Cell::text(json!(all), widths_shown(&all), None)
     });
     if !widths.alike {

@@ -118,9 +118,13 @@ pub(super) fn unrated_meshes(
     rated: &[RatedMesh],
 ) -> Vec<UnratedRecord> {
     let count = |role: Role| rated.iter().filter(|mesh| mesh.role == role).count();
-    let pairs = pairs_of(problem, set).into_iter().map(|(role, _)| (role, 1));
+    let pairs = pairs_of(problem, set)
+        .into_iter()
+        .map(|(role, _)| (role, 1));
     let reverse = set.reverse.map(|_| (Role::Reverse, 2));
-    let missing = pairs.chain(reverse).filter(|(role, all)| count(*role) < *all);
+    let missing = pairs
+        .chain(reverse)
+        .filter(|(role, all)| count(*role) < *all);
     missing
         .map(|(role, _)| UnratedRecord {
             part: format!("teeth of {}", role.name(problem)),
