@@ -103,6 +103,24 @@ impl Table {
         line.trim_end().to_owned()
     }
 
+    /// The same, each table beginning with the first column.
+    pub(super) fn split_named(self, width: usize) -> Vec<Self> {
+        let indent = self.indent;
+        let mut columns = self.columns.into_iter();
+        let Some(names) = columns.next() else {
+            return Vec::new();
+        };
+        let mut parts = vec![Self::new(indent, vec![names.clone()])];
+        for column in columns {
+            let fits = |part: &Self| part.width() + GAP + column.width() <= width;
+            match parts.last_mut() {
+                Some(part) if fits(part) => part.columns.push(column),
+                _ => parts.push(Self::new(indent, vec![names.clone(), column])),
+            }
+        }
+        parts
+    }
+
     /// Splits into tables that are no wider than `width`, if columns allow.
     pub(super) fn split(self, width: usize) -> Vec<Self> {
         let indent = self.indent;
@@ -129,6 +147,14 @@ pub(super) fn push_lines(out: &mut String, lines: &[String]) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn names_stand_in_every_part() {
+        let column = |title: &str| Column::left(title, vec!["12345".to_owned()]);
+        let table = Table::new(1, ["name", "b", "c", "d"].map(column).into());
+        let heads: Vec<String> = table.split_named(20).iter().flat_map(Table::head).collect();
+        assert_eq!(heads, [" name   b      c", " name   d"]);
+    }
 
     #[test]
     fn tables_split_between_columns() {

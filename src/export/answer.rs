@@ -184,6 +184,21 @@ impl<'a> Answer<'a> {
         self.outcome.counts.sets != BigUint::ZERO
     }
 
+    /// What strength took away, and what could be had.
+    fn serialize_strength<M: SerializeMap>(&self, map: &mut M) -> Result<(), M::Error> {
+        if let Some(best) = &self.strongest {
+            let best = json!({ "least_safety": best.safety, "looked_at": best.looked_at });
+            map.serialize_entry("strongest_met", &best)?;
+        }
+        if let Some(count) = &self.outcome.without_strength {
+            map.serialize_entry("sets_too_weak", &count.to_string())?;
+        }
+        if self.problem.duty().is_some() {
+            map.serialize_entry("cautions", &cautions(self.problem))?;
+        }
+        Ok(())
+    }
+
     fn best(&self) -> Value {
         let figures = |set| (set, Figures::of(self.problem, set));
         let front: Vec<(&Set, Figures)> = self.outcome.front.iter().map(figures).collect();
@@ -350,10 +365,7 @@ impl Serialize for Answer<'_> {
         if let Some(certificate) = &self.certificate {
             map.serialize_entry("certificate", &certified(certificate))?;
         }
-        if let Some(best) = &self.strongest {
-            let best = json!({ "least_safety": best.safety, "looked_at": best.looked_at });
-            map.serialize_entry("strongest_met", &best)?;
-        }
+        self.serialize_strength(&mut map)?;
         if let Some(nearest) = &self.nearest {
             map.serialize_entry("nearest", nearest)?;
         }
@@ -371,12 +383,6 @@ impl Serialize for Answer<'_> {
         }
         if let Some(count) = &self.outcome.without_place {
             map.serialize_entry("sets_without_clear_place", &count.to_string())?;
-        }
-        if let Some(count) = &self.outcome.without_strength {
-            map.serialize_entry("sets_too_weak", &count.to_string())?;
-        }
-        if self.problem.duty().is_some() {
-            map.serialize_entry("cautions", &cautions(self.problem))?;
         }
         if let Some(stats) = &self.stats {
             map.serialize_entry("stats", stats)?;

@@ -47,6 +47,7 @@ mod solving;
 mod stock;
 mod stock_verb;
 mod strength;
+mod strength_page;
 mod sweeping;
 mod targets;
 mod witness;

@@ -317,7 +317,11 @@ fn markdown_says_what_json_says() {
                 assert!(found, "{way} {least} {most} {rows:?}");
             }
         }
-        assert!(parts[parts.len() - 1].contains("Nothing here is rated for strength."));
+        let cautions = sheets["cautions"].as_str().unwrap();
+        assert!(parts[parts.len() - 1].contains(cautions));
+        let rated = pages.iter().any(|page| !page["least_safety"].is_null());
+        let unrated = cautions.starts_with("Nothing here is rated for strength.");
+        assert_eq!(rated, !unrated, "{sample}");
     }
 }
 

@@ -25,6 +25,10 @@ pub(super) fn page(comparison: &Comparison, shown: &Shown<'_>) -> String {
     for sentence in &comparison.summary {
         out += &paragraph(sentence, 2, width);
     }
+    if !comparison.cautions.is_empty() {
+        out.push('\n');
+        out += &paragraph(&comparison.cautions, 2, width);
+    }
     out + &pick(comparison, shown)
 }
 

@@ -51,15 +51,20 @@ pub(super) fn title(page: &Page) -> String {
 /// From the bar to the last tooth.
 pub(super) fn steps(page: &Page) -> Vec<Step> {
     let step = |name, lines| Step { name, lines };
-    vec![
-        step("Metal", metal(page)),
-        step("Blank", blank(&page.blank)),
+    let mut steps = Vec::new();
+    // Of no matter where nothing is rated and nothing said.
+    if page.metal.given || page.least_safety.is_some() {
+        steps.push(step("Metal", metal(page)));
+    }
+    steps.extend([
+        step("Blank", blank(page)),
         step("Turn", turned(&page.blank)),
         step("Bore", vec![bored(page.blank.hole.as_ref())]),
         step("Cutter", cutter(page)),
         step("Depth", depth(page)),
         step("Divide", ways(page)),
-    ]
+    ]);
+    steps
 }
 
 /// What it is made of, what to mind with that, and how safe its teeth are.
@@ -84,8 +89,14 @@ fn metal(page: &Page) -> Vec<String> {
     lines
 }
 
-fn blank(piece: &Piece) -> Vec<String> {
-    let material = piece.material.as_deref().unwrap_or("any material");
+fn blank(page: &Page) -> Vec<String> {
+    let piece = &page.blank;
+    let any = if page.metal.given || page.least_safety.is_some() {
+        page.metal.material.as_str()
+    } else {
+        "any material"
+    };
+    let material = piece.material.as_deref().unwrap_or(any);
     let bar = piece.bar_mm.map_or_else(
         || "no bar that is sold is thick enough".to_owned(),
         |bar| format!("bar of {} mm", plain(bar, 1)),

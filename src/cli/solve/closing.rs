@@ -44,6 +44,15 @@ pub(super) fn next(
         let inspect = format!("{command} --set {} --inspect", mark(set));
         lines.push((inspect, "sizes to cut and measure"));
     }
+    if let Some(set) = shown.filter(|_| answer.problem.duty().is_some()) {
+        let file = quoted(&view.args.problem.to_string_lossy());
+        let flags = changes::flags(&answer.changes);
+        let layout = format!(
+            "layshaft layout {file}{flags} --set {} --strength",
+            mark(set)
+        );
+        lines.push((layout, "whether all of it holds"));
+    }
     if let Some(row) = front.iter().find(|row| Some(row.set) != shown) {
         lines.push((format!("{command} --set {}", mark(row.set)), "see another"));
     }
@@ -55,8 +64,11 @@ pub(super) fn next(
 
 /// Commands that make sense where nothing fits.
 pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String {
-    let file = args.problem.to_string_lossy();
-    let file = quoted(&file) + &changes::flags(&answer.changes);
+    let file = quoted(&args.problem.to_string_lossy());
+    if weak::by_strength_alone(answer) {
+        return next_lines(&weak::ways(answer, &file), width);
+    }
+    let file = file + &changes::flags(&answer.changes);
     let mut lines = vec![
         (format!("layshaft explain {file}"), "finds the ways out"),
         (
@@ -64,9 +76,7 @@ pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String 
             "try a change",
         ),
     ];
-    if weak::by_strength_alone(answer) {
-        lines = weak::ways(answer, &file);
-    }
+
     if !answer.problem.is_fixed("centre_distance_mm") {
         lines.push((format!("layshaft sweep {file}"), "other centre distances"));
     }

@@ -5,7 +5,7 @@ use super::list::only_module;
 use crate::base::{plain, signed};
 use crate::cli::screen::{columns, paragraph, strong, warning};
 use crate::cli::strength::place;
-use crate::cli::table::{Column, Table};
+use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::{few, inches, metal, module, money, series};
 use crate::design::idler::study_own;
 use crate::export::{Answer, CutterRecord, GearRecord, IdlerAnswer, SetRecord, SpeedRecord};
@@ -18,7 +18,7 @@ pub(super) fn detail(answer: &Answer<'_>, own: &Set, set: &SetRecord, width: usi
     let mut out = ratios(answer, set);
     out += &alike(set, width);
     out.push('\n');
-    out += &gears(answer, set);
+    out += &gears(answer, set, width);
     out += &strength(answer, set, width);
     out += &dividing(answer, set, width);
     out += &remarks(set, width);
@@ -229,13 +229,33 @@ fn strength(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
     format!("\n{}", paragraph(&text, 2, width))
 }
 
-fn gears(answer: &Answer<'_>, set: &SetRecord) -> String {
+fn gears(answer: &Answer<'_>, set: &SetRecord, width: usize) -> String {
+    let table = gear_table(answer, set, true);
+    let one_module = only_module(std::slice::from_ref(set)).is_some();
+    // The list says a module that all gears share.
+    let table = if table.width() > width && one_module {
+        gear_table(answer, set, false)
+    } else {
+        table
+    };
+    let mut out = String::new();
+    for part in table.split_named(width) {
+        push_lines(&mut out, &part.head());
+        push_lines(&mut out, &part.rows());
+    }
+    out
+}
+
+fn gear_table(answer: &Answer<'_>, set: &SetRecord, with_module: bool) -> Table {
     let cells = |cell: &dyn Fn(&GearRecord) -> String| set.gears.iter().map(cell).collect();
     let mut columns = vec![
         Column::left("gear", cells(&|gear| gear.gear.clone())),
         Column::right("teeth", cells(&|gear| gear.teeth.to_string())),
-        Column::right("module\nmm", cells(&|gear| module(gear.module_mm))),
     ];
+    if with_module {
+        let module = cells(&|gear| module(gear.module_mm));
+        columns.push(Column::right("module\nmm", module));
+    }
     if set.gears.iter().any(|gear| gear.shift.is_some()) {
         let shift = |gear: &GearRecord| gear.shift.map_or(String::new(), |x| signed(x, 3));
         columns.push(Column::right("shift\nx", cells(&shift)));
@@ -250,13 +270,7 @@ fn gears(answer: &Answer<'_>, set: &SetRecord) -> String {
         Column::right("root\nØ mm", cells(&|gear| plain(gear.root_mm, 2))),
         Column::left("cutter", cutters(set)),
     ]);
-    let table = Table::new(2, columns);
-    let mut out = String::new();
-    for line in table.head().into_iter().chain(table.rows()) {
-        out += &line;
-        out.push('\n');
-    }
-    out
+    Table::new(2, columns)
 }
 
 /// Cutters by gear; a number's range stands where the number comes first.

@@ -6,7 +6,7 @@ use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
 use crate::cli::words::{counted, few, measure, metal, ranked_by, series};
-use crate::export::{Answer, gear_sheets};
+use crate::export::{Answer, cautions, gear_sheets};
 use crate::problem::{Arrangement, Measure};
 use crate::search::Bounds;
 use crate::train::volume_mm3;
@@ -84,6 +84,9 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
             "\n{}",
             paragraph(&closing::cautions(answer.problem, &record), 2, width)
         );
+    } else if answer.problem.duty().is_some() {
+        // The list carries safeties.
+        let _ = write!(out, "\n{}", paragraph(&cautions(answer.problem), 2, width));
     }
     if view.args.stats {
         out += &refused::block(answer, width);

@@ -26,6 +26,10 @@ pub(in crate::cli) fn answer(record: &StrengthRecord) -> String {
             "Too weak, though the teeth hold. {rest} The teeth's least safety is {}; {asked}.",
             safety(weakest)
         ),
+        (None, true) if record.parts_missing.is_some() => format!(
+            "The teeth hold, the other parts are not rated: least safety {}; {asked}.",
+            safety(weakest)
+        ),
         (None, true) => format!("Holds: least safety {}; {asked}. {rest}", safety(weakest)),
     };
     text.trim_end().to_owned()

@@ -5,6 +5,7 @@ use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::series;
 use crate::export::{FactorRecord, MeshRating, StrengthRecord, Taken, TakenRecord};
+use std::fmt::Write;
 
 /// Figures that the file does not give: no safety without them.
 pub(super) fn taken(record: &StrengthRecord, width: usize) -> String {
@@ -15,7 +16,7 @@ pub(super) fn taken(record: &StrengthRecord, width: usize) -> String {
             "Taken for the teeth, as the file does not say: {}.",
             teeth.join("; ")
         );
-        out += &format!("\n{}", paragraph(&text, 2, width));
+        let _ = write!(out, "\n{}", paragraph(&text, 2, width));
     }
     let parts = record
         .part_factors
@@ -27,7 +28,7 @@ pub(super) fn taken(record: &StrengthRecord, width: usize) -> String {
             "Taken for the other parts, usual figures all: {}.",
             parts.join("; ")
         );
-        out += &format!("\n{}", paragraph(&text, 2, width));
+        let _ = write!(out, "\n{}", paragraph(&text, 2, width));
     }
     out
 }
@@ -64,7 +65,8 @@ pub(super) fn every(record: &StrengthRecord, width: usize) -> String {
     let mut out = String::new();
     for mesh in &record.meshes {
         let [driver, driven] = &mesh.gears;
-        out += &format!(
+        let _ = write!(
+            out,
             "\n  Figures of {}: {} on {}\n",
             mesh.role, driver.gear, driven.gear
         );

@@ -1,5 +1,6 @@
 //! The meshes in a table.
 
+use super::words::figure;
 use crate::base::plain;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::export::{GearRating, MeshRating, StrengthRecord};
@@ -7,13 +8,10 @@ use crate::export::{GearRating, MeshRating, StrengthRecord};
 /// A line a mesh; of both gears the weaker one's figures.
 pub(super) fn table(record: &StrengthRecord, width: usize) -> String {
     let cells = |cell: &dyn Fn(&MeshRating) -> String| record.meshes.iter().map(cell).collect();
-    let names = || Column::left("mesh", cells(&|mesh| mesh.role.clone()));
     let columns = vec![
+        Column::left("mesh", cells(&|mesh| mesh.role.clone())),
         Column::left("gears", cells(&teeth)),
-        Column::right(
-            "torque\nN m",
-            cells(&|mesh| plain(mesh.driver_torque_n_m, 1)),
-        ),
+        Column::right("torque\nN m", cells(&|mesh| figure(mesh.driver_torque_n_m))),
         Column::right("width\nmm", cells(&|mesh| plain(mesh.face_width_mm, 1))),
         Column::right("root MPa\nis/may be", cells(&root)),
         Column::right("flank MPa\nis/may be", cells(&flank)),
@@ -27,27 +25,11 @@ pub(super) fn table(record: &StrengthRecord, width: usize) -> String {
         ),
     ];
     let mut out = "\n  Teeth: of both gears of a mesh the weaker one's figures\n".to_owned();
-    for part in split(&names, columns, width) {
+    for part in Table::new(2, columns).split_named(width) {
         push_lines(&mut out, &part.head());
         push_lines(&mut out, &part.rows());
     }
     out
-}
-
-/// Tables no wider than the screen, each with the names of the meshes.
-fn split(names: &dyn Fn() -> Column, columns: Vec<Column>, width: usize) -> Vec<Table> {
-    let mut parts = vec![vec![names()]];
-    for column in columns {
-        let Some(part) = parts.last_mut() else { break };
-        let mut wider = part.clone();
-        wider.push(column.clone());
-        if Table::new(2, wider.clone()).width() <= width {
-            *part = wider;
-        } else {
-            parts.push(vec![names(), column]);
-        }
-    }
-    parts.into_iter().map(|part| Table::new(2, part)).collect()
 }
 
 fn teeth(mesh: &MeshRating) -> String {

@@ -13,7 +13,7 @@ pub use rows::{Better, CompareRow};
 pub use standing::Standing;
 pub use tools::ToolRecord;
 
-use super::Answer;
+use super::{Answer, cautions};
 use crate::problem::{Change, Problem};
 use crate::train::Set;
 use serde::Serialize;
@@ -42,6 +42,9 @@ pub struct Comparison {
     pub summary: Vec<String>,
     /// The set that is behind in the fewest rows; the first of several.
     pub pick: String,
+    /// What to have read; only with a duty.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub cautions: String,
 }
 
 impl Comparison {
@@ -59,6 +62,9 @@ impl Comparison {
             cutter_prices_taken: prices_taken(problem, &sets),
             summary: standing::summary(&rows, &standings),
             pick: standing::pick(&standings),
+            cautions: problem
+                .duty()
+                .map_or_else(String::new, |_| cautions(problem)),
             sets,
             rows,
             standings,

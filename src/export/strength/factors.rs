@@ -122,15 +122,12 @@ pub(super) fn taken(problem: &Problem, meshes: &[RatedMesh]) -> Vec<TakenRecord>
         let role = mesh.role.name(problem);
         let defaulted = |factor: &&Factor| factor.origin == Origin::Defaulted;
         for factor in mesh.factors.iter().filter(defaulted) {
-            add(&mut all, factor, &role);
+            add(&mut all, factor, role);
         }
     }
     for one in &mut all {
-        if meshes.iter().all(|mesh| {
-            one.roles
-                .iter()
-                .any(|role| *role == *mesh.role.name(problem))
-        }) {
+        let of = |mesh: &RatedMesh| one.roles.iter().any(|role| role == mesh.role.name(problem));
+        if meshes.iter().all(of) {
             one.roles.clear();
         }
     }

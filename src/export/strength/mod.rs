@@ -15,7 +15,7 @@ pub use parts::{BearingHours, PartRecord, UnratedRecord};
 use super::bench::tidy;
 use super::cautions::strength_cautions;
 use crate::design::Plan;
-use crate::design::strength::{Service, Strength};
+use crate::design::strength::{Service, Strength, Utilisation};
 use crate::problem::{Duty, Problem};
 use crate::train::{Set, rate};
 use serde::Serialize;
@@ -106,7 +106,7 @@ impl StrengthRecord {
             teeth_hold: rated.is_some().then_some(shortest.is_none()),
             weakest: meshes::weakest(problem, meshes),
             shortest,
-            parts_hold: strength.map(|s| !s.weakest.iter().any(|part| part.is_too_much())),
+            parts_hold: strength.map(|s| !s.weakest.iter().any(Utilisation::is_too_much)),
             taken_for_teeth: factors::taken(problem, meshes),
             meshes: meshes::ratings(problem, meshes),
             parts: parts.unwrap_or_default(),
