@@ -47,6 +47,10 @@ impl Rater<'_> {
         };
         let mut factors = of_duty(self, role, &load);
         factors.extend(strength.factors(&load, width_mm));
+        if self.problem().sizes_faces() {
+            let widths = factors.iter_mut().filter(|factor| factor.symbol == "b");
+            widths.for_each(|width| width.origin = Origin::Derived);
+        }
         Rated {
             load,
             width_mm,

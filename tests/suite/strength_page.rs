@@ -299,6 +299,9 @@ fn widths_are_those_that_the_rating_gives() {
         .iter()
         .any(|mesh| (mesh.width_mm - meshes[0].width_mm).abs() > 0.1);
     assert!(different);
+    let origins = meshes.iter().flat_map(|mesh| &mesh.factors);
+    let mut widths = origins.filter(|factor| factor.symbol == "b");
+    assert!(widths.all(|factor| factor.origin.word() == "derived"));
     let page = run(&file, "solve", &[]).with(0).stdout;
     let row = page
         .lines()

@@ -1,7 +1,7 @@
 //! What was taken where nothing was said; every factor where it is asked for.
 
 use super::words::{short, with_unit};
-use crate::cli::screen::paragraph;
+use crate::cli::screen::{columns as columns_of, paragraph};
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::series;
 use crate::export::{FactorRecord, MeshRating, StrengthRecord, Taken, TakenRecord};
@@ -70,8 +70,8 @@ pub(super) fn every(record: &StrengthRecord, width: usize) -> String {
             "\n  Figures of {}: {} on {}\n",
             mesh.role, driver.gear, driven.gear
         );
-        push_table(&mut out, mesh_table(mesh), width);
-        push_table(&mut out, gear_table(mesh), width);
+        mesh_factors(&mut out, mesh, width);
+        gear_factors(&mut out, mesh, width);
         out += &lewis(mesh, width);
     }
     if !record.part_factors.is_empty() {
@@ -89,14 +89,19 @@ pub(super) fn every(record: &StrengthRecord, width: usize) -> String {
     out
 }
 
-fn push_table(out: &mut String, table: Table, width: usize) {
-    for part in table.split(width) {
-        push_lines(out, &part.head());
-        push_lines(out, &part.rows());
+/// A table, and a text beside each row that is set as a paragraph.
+fn push_told(out: &mut String, columns: Vec<Column>, texts: &[&str], width: usize) {
+    let table = Table::new(4, columns);
+    let before = table.width() + 2;
+    push_lines(out, &table.head());
+    for (row, text) in table.rows().iter().zip(texts) {
+        let told = paragraph(text, before, width);
+        let pad = " ".repeat(before.saturating_sub(columns_of(row)));
+        let _ = write!(out, "{row}{pad}{}", told.trim_start());
     }
 }
 
-fn mesh_table(mesh: &MeshRating) -> Table {
+fn mesh_factors(out: &mut String, mesh: &MeshRating, width: usize) {
     let factors = &mesh.factors;
     let cells = |cell: &dyn Fn(&FactorRecord) -> String| factors.iter().map(cell).collect();
     let columns = vec![
@@ -104,28 +109,32 @@ fn mesh_table(mesh: &MeshRating) -> Table {
         Column::right("value", cells(&|factor| short(factor.value))),
         Column::left("", cells(&|factor| factor.unit.to_owned())),
         Column::left("", cells(&|factor| factor.origin.to_owned())),
-        Column::left("what", cells(&|factor| factor.what.to_owned())),
     ];
-    Table::new(4, columns)
+    let texts: Vec<&str> = factors.iter().map(|factor| factor.what).collect();
+    push_told(out, columns, &texts, width);
 }
 
-/// Both gears side by side.
-fn gear_table(mesh: &MeshRating) -> Table {
-    let [driver, driven] = &mesh.gears;
-    let cells = |cell: &dyn Fn(&FactorRecord) -> String| driver.factors.iter().map(cell).collect();
-    let of_driven = |factor: &FactorRecord| {
-        let mut own = driven.factors.iter();
-        let found = own.find(|other| other.symbol == factor.symbol);
-        found.map_or_else(String::new, |other| short(other.value))
+/// Both gears side by side; what only one of them has stands too.
+fn gear_factors(out: &mut String, mesh: &MeshRating, width: usize) {
+    let [driver, driven] = mesh.gears.each_ref().map(|gear| &gear.factors);
+    let all = if driver.len() < driven.len() {
+        driven
+    } else {
+        driver
     };
+    let value = |of: &[FactorRecord], factor: &FactorRecord| {
+        let found = of.iter().find(|other| other.symbol == factor.symbol);
+        found.map_or_else(String::new, |own| short(own.value))
+    };
+    let cells = |cell: &dyn Fn(&FactorRecord) -> String| all.iter().map(cell).collect();
     let columns = vec![
         Column::left("", cells(&|factor| factor.symbol.unwrap_or("").to_owned())),
-        Column::right("driver", cells(&|factor| short(factor.value))),
-        Column::right("driven", cells(&of_driven)),
+        Column::right("driver", cells(&|factor| value(driver, factor))),
+        Column::right("driven", cells(&|factor| value(driven, factor))),
         Column::left("", cells(&|factor| factor.unit.to_owned())),
-        Column::left("what", cells(&|factor| factor.what.to_owned())),
     ];
-    Table::new(4, columns)
+    let texts: Vec<&str> = all.iter().map(|factor| factor.what).collect();
+    push_told(out, columns, &texts, width);
 }
 
 /// The older rating beside it.
