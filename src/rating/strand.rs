@@ -174,7 +174,7 @@ impl Rater<'_> {
                 low = (guess + 1).min(high);
             }
         }
-        let count = least_that(low..high, &holds);
+        let count = least_that(low..high, holds);
         (widths.wide(count), count < widths.most || holds(count))
     }
 

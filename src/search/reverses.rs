@@ -203,8 +203,10 @@ impl<M: Mask> Reverses<M> {
         let span = &self.spans[piece.span as usize];
         let volume = move |idler: Teeth| match &self.volumes {
             Volumes::Listed(all) => {
-                let before = self.idlers_before[piece.span as usize] as usize;
-                all[before + (idler.get() - span.idler_min.get()) as usize]
+                let before = self.idlers_before[piece.span as usize];
+                let place = before + u64::from(idler.get() - span.idler_min.get());
+                // A list holds no more than memory can count.
+                all[usize::try_from(place).unwrap_or(usize::MAX)]
             }
             Volumes::Plain { least, of } => {
                 let own = |idler: Teeth| of[span.module.index()][(idler.get() - least) as usize];

@@ -80,7 +80,8 @@ fn rated_file(draw: &mut Draw) -> Option<Value> {
         if draw.percent(60) {
             let least = draw.whole(500, 6000);
             let most = least + draw.whole(0, 20_000);
-            let mm = |thousandths: u64| json!(thousandths as f64 / 1000.0);
+            let mm =
+                |thousandths: u64| json!(f64::from(u32::try_from(thousandths).unwrap()) / 1000.0);
             gears["face_width_range_mm"] = json!({
                 "min": mm(least), "max": mm(most),
                 "step": draw.pick(&[0.25, 0.5, 1.0]),

@@ -36,7 +36,7 @@ impl<'a> Strength<'a> {
         let forms = self.rules.as_ref().map_or(Some([Form::PLAIN; 2]), made);
         let strand =
             forms.and_then(|forms| self.rater.pair(role, module, (teeth, forms), self.centres));
-        self.holds(strand, head)
+        strand.is_some_and(|strand| self.holds(&strand, head))
     }
 
     /// Whether reverse gears hold behind a head of that ratio.
@@ -46,13 +46,11 @@ impl<'a> Strength<'a> {
         let made = |rules: &Rules| Some(rules.reverse(self.problem, module, teeth).ok()?.forms);
         let forms = self.rules.as_ref().map_or(Some([Form::PLAIN; 3]), made);
         let strand = forms.and_then(|forms| self.rater.reverse(module, teeth, forms));
-        self.holds(strand, head)
+        strand.is_some_and(|strand| self.holds(&strand, head))
     }
 
-    fn holds(&self, strand: Option<Strand>, head: Ratio) -> bool {
-        strand.is_some_and(|strand| {
-            let width = self.rater.width(&strand);
-            self.rater.holds(&strand, head.to_f64(), width.mm())
-        })
+    fn holds(&self, strand: &Strand, head: Ratio) -> bool {
+        let width = self.rater.width(strand);
+        self.rater.holds(strand, head.to_f64(), width.mm())
     }
 }

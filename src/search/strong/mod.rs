@@ -111,13 +111,12 @@ impl<'a> Strong<'a> {
         if let Some(known) = idlers.and_then(|idlers| self.plain(idlers, span, idler, used)) {
             return known;
         }
-        let strand = match idlers {
-            Some(idlers) => idlers.strand(&self.rater, span, idler),
-            None => {
-                let teeth = [span.driver, idler, span.driven];
-                let module = span.module.of(self.problem);
-                self.rater.reverse(module, teeth, list.forms(span, idler))
-            }
+        let strand = if let Some(idlers) = idlers {
+            idlers.strand(&self.rater, span, idler)
+        } else {
+            let teeth = [span.driver, idler, span.driven];
+            let module = span.module.of(self.problem);
+            self.rater.reverse(module, teeth, list.forms(span, idler))
         };
         let unit = self.problem.gears().face().unit();
         let guess = guess.map(|holding| wide(unit, holding.units));
