@@ -101,6 +101,22 @@ pub(super) fn money(cost: Option<f64>) -> String {
     cost.map_or("no bar fits".to_owned(), |cost| plain(cost, 2))
 }
 
+/// The least safety that is asked for: `1.20`, or that of roots and flanks.
+pub(super) fn least_safety(root: Option<f64>, flank: Option<f64>) -> String {
+    let safety = |value: f64| plain(value, 2);
+    match (root, flank) {
+        (Some(root), Some(flank)) if safety(root) == safety(flank) => safety(root),
+        (Some(root), Some(flank)) => format!(
+            "{} at the roots and {} on the flanks",
+            safety(root),
+            safety(flank)
+        ),
+        (Some(one), None) => format!("{} at the roots", safety(one)),
+        (None, Some(one)) => format!("{} on the flanks", safety(one)),
+        (None, None) => "what is asked for".to_owned(),
+    }
+}
+
 /// `a`, `a and b`, `a, b and c`.
 pub(super) fn series(words: &[&str]) -> String {
     match words {
@@ -127,6 +143,14 @@ mod tests {
         assert_eq!(module(1.0), "1.0");
         assert_eq!(module(10.0), "10.0");
         assert_eq!(module(25.4 / 24.0), "1.0583");
+    }
+
+    #[test]
+    fn safeties_are_told_apart_where_they_differ() {
+        assert_eq!(least_safety(Some(1.2), Some(1.2)), "1.20");
+        let both = least_safety(Some(1.4), Some(1.0));
+        assert_eq!(both, "1.40 at the roots and 1.00 on the flanks");
+        assert_eq!(least_safety(None, Some(1.0)), "1.00 on the flanks");
     }
 
     #[test]

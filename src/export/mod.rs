@@ -11,12 +11,14 @@ mod check;
 mod compare;
 mod csv;
 mod explain;
+
 mod gear;
 mod idler;
 mod layout;
 mod plate;
 mod record;
 mod sheets;
+mod shortfall;
 mod stock;
 mod stock_drawing;
 mod sweep;
@@ -40,6 +42,7 @@ pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
 pub use sheets::{GearSheet, gear_sheets};
+pub use shortfall::{ShortfallRecord, StrongestRecord, WeakestRecord};
 pub use stock::{StockAnswer, why_words};
 pub use stock_drawing::write_stock_svg;
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};

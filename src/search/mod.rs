@@ -41,7 +41,8 @@ pub use control::Control;
 pub use count::Counts;
 pub use enumerate::{Enumerated, count_plainly, enumerate};
 pub use explain::{
-    Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Step, Way, explain,
+    Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Shortfall, Step, Strongest, Way,
+    explain,
 };
 pub use nearer::nearer_reverse;
 pub use nearest::{

@@ -185,7 +185,7 @@ fn search(
 }
 
 /// How many sets there are.
-fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
+pub(super) fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
     let gears = Arc::new(GearTable::new(problem));
     let offered = with_mask!(gears.width(problem), M => {
         Search::<M>::new(problem, gears, (request, None), control).survey()

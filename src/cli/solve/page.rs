@@ -25,7 +25,10 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
     let width = screen.width;
     if !answer.has_sets() {
         let misses = |nearest| misses::misses(answer.problem, nearest, width);
-        let below = answer.nearest.as_ref().map_or(String::new(), misses);
+        // Where strength alone is in the way, every ratio can be had.
+        let ratios = answer.nearest.as_ref();
+        let ratios = ratios.filter(|_| refused::too_weak(answer).is_none());
+        let below = ratios.map_or(String::new(), misses);
         let changed: String = changes::said(&answer.changes)
             .iter()
             .map(|line| paragraph(line, 0, width))
@@ -90,6 +93,9 @@ fn strong_paragraph(text: &str, width: usize) -> String {
 }
 
 fn nothing_fits(answer: &Answer<'_>) -> String {
+    if let Some(text) = refused::too_weak(answer) {
+        return text;
+    }
     let distances = answer.problem.centre_distances();
     let apart = match distances.len() {
         1 => format!("on shafts {} mm apart", plain(distances.at(0).mm(), 3)),

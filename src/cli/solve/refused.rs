@@ -1,11 +1,11 @@
 //! What the limits of the teeth refused, in words.
 
 use crate::cli::screen::paragraph;
-use crate::cli::words::{counted, series};
+use crate::cli::words::{counted, least_safety, series};
 use crate::export::Answer;
 use crate::making::Refusal;
 use crate::mesh::Tally;
-use crate::problem::HeldIn;
+use crate::problem::{Duty, HeldIn};
 use num_bigint::BigUint;
 
 /// One paragraph on what was refused; nothing where nothing was.
@@ -49,6 +49,27 @@ pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
     }
     text += along_the_pin(answer);
     paragraph(&text, 0, width)
+}
+
+/// That strength is what shuts every set out, where it is.
+pub(super) fn too_weak(answer: &Answer<'_>) -> Option<String> {
+    let count = answer.outcome.without_strength.as_ref();
+    let count = count.filter(|count| **count > BigUint::ZERO && !answer.has_sets())?;
+    let duty = answer.problem.duty();
+    let asked = least_safety(
+        duty.and_then(Duty::min_root_safety),
+        duty.and_then(Duty::min_flank_safety),
+    );
+    let (one, many) = ("set gives", "sets give");
+    let none = if *count == BigUint::from(1_u32) {
+        "it does not hold"
+    } else {
+        "none holds"
+    };
+    Some(format!(
+        "No set fits. {} the ratios, but {none} {asked}: strength is what shuts every set out.",
+        counted(count, one, many)
+    ))
 }
 
 /// Which gears alone were looked at, where the workshop limits them.
