@@ -62,6 +62,10 @@ pub struct Duty {
 }
 
 impl Duty {
+    /// Speed of the input shaft that is taken where the file has none, rpm (common
+    /// practice, no source).
+    pub const USUAL_INPUT_RPM: f64 = 1000.0;
+
     /// Torque on the input shaft, N m.
     pub const fn input_torque_n_m(&self) -> f64 {
         self.input_torque_n_m
