@@ -55,7 +55,7 @@ impl ShortfallRecord {
             sets_without_strength: shortfall.sets.to_string(),
             min_root_safety: problem.duty().and_then(Duty::min_root_safety),
             min_flank_safety: problem.duty().and_then(Duty::min_flank_safety),
-            strongest: shortfall.strongest.as_ref().map(strongest_record),
+            strongest: shortfall.strongest.as_deref().map(strongest_record),
         }
     }
 }

@@ -104,11 +104,10 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         (_, Axis::Undercut | Axis::TipsTurnedDown) => "no".to_owned(),
         (_, Axis::AnyDividing) => "simple".to_owned(),
         (_, Axis::AnyCutter) => "owned".to_owned(),
-        // Names of materials are longer than the column.
-        (_, Axis::Material) => String::new(),
         (Some(now), Axis::Torque | Axis::Power) => format!("{now}{unit}"),
+        // Names of materials are longer than the column.
+        (None, _) | (_, Axis::Material) => String::new(),
         (Some(now), _) => figure(now, places) + unit,
-        (None, _) => String::new(),
     };
     let cost = match (step.axis, step.now) {
         (Axis::Bush, Some(now)) => {

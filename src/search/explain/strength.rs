@@ -21,7 +21,7 @@ pub struct Shortfall {
     pub sets: BigUint,
     /// The strongest of them; none where none holds the least safety that a file
     /// may ask for, 0.1.
-    pub strongest: Option<Strongest>,
+    pub strongest: Option<Box<Strongest>>,
 }
 
 /// A set that holds as much as any.
@@ -59,6 +59,7 @@ impl Shortfall {
             return None;
         }
         let strongest = best.and_then(|best| strongest(problem, best, request, control));
+        let strongest = strongest.map(Box::new);
         Some(Self { sets, strongest })
     }
 }
@@ -66,10 +67,7 @@ impl Shortfall {
 /// Hundredths that no set holds at roots and flanks both.
 fn asked(problem: &Problem) -> i64 {
     let of = |least: fn(&Duty) -> Option<f64>| problem.duty().and_then(least);
-    let asked = [
-        of(Duty::min_root_safety),
-        of(|duty| duty.min_flank_safety()),
-    ];
+    let asked = [of(Duty::min_root_safety), of(Duty::min_flank_safety)];
     let most = asked.into_iter().flatten().fold(0.0, f64::max);
     #[allow(
         clippy::cast_possible_truncation,

@@ -8,7 +8,7 @@ use super::trial::{Trials, hundredths};
 use super::way::{Axis, Step, Way};
 use super::widths::widths;
 use crate::base::Decimal;
-use crate::problem::{MATERIAL_ROWS, get};
+use crate::problem::{Duty, MATERIAL_ROWS, get};
 use serde_json::{Value, json};
 
 /// The load falls to no less than one such part.
@@ -101,10 +101,10 @@ fn first_beside(trials: &Trials<'_>, step: &Step, list: &[Step]) -> Option<Vec<S
 fn safeties(trials: &Trials<'_>, axis: Axis) -> Vec<Step> {
     let duty = trials.problem.duty();
     let (key, now) = match axis {
-        Axis::LeastSafety => ("duty.min_safety", duty.and_then(|d| d.min_root_safety())),
+        Axis::LeastSafety => ("duty.min_safety", duty.and_then(Duty::min_root_safety)),
         _ => (
             "duty.min_flank_safety",
-            duty.and_then(|d| d.min_flank_safety()),
+            duty.and_then(Duty::min_flank_safety),
         ),
     };
     let Some(now) = now.and_then(Decimal::nearest) else {
