@@ -5,7 +5,7 @@ use crate::problem::{Draft, WORKSHOP_STARTER, Wishes, draft, save};
 use std::path::{Path, PathBuf};
 
 /// What a problem file alone takes.
-const OF_A_BOX: [&str; 19] = [
+const OF_A_BOX: [&str; 25] = [
     "file",
     "centres",
     "modules",
@@ -25,10 +25,17 @@ const OF_A_BOX: [&str; 19] = [
     "pressure_angle",
     "case_open",
     "offset",
+    "torque",
+    "power",
+    "hours",
+    "material",
+    "min_safety",
+    "reversing",
 ];
 
 /// Flags of `new`.
 #[derive(clap::Args, Clone, Debug)]
+#[allow(clippy::struct_excessive_bools, reason = "flags are independent")]
 pub struct Args {
     /// File to write
     #[arg(required_unless_present = "workshop")]
@@ -58,8 +65,8 @@ pub struct Args {
     /// Speeds of the output shaft in place of --ratios, rpm, or `direct`
     #[arg(long, value_name = "RPM,RPM", value_delimiter = ',')]
     pub output_rpm: Vec<String>,
-    /// Speed of the input shaft at which they are meant, rpm
-    #[arg(long, value_name = "RPM")]
+    /// Speed of the input shaft at which speeds and power are meant, rpm
+    #[arg(long, visible_alias = "rpm", value_name = "RPM")]
     pub input_rpm: Option<String>,
     /// Reverse ratio, without the sign
     #[arg(long, value_name = "R", allow_negative_numbers = true)]
@@ -79,8 +86,9 @@ pub struct Args {
     /// The same for reverse (usually 10)
     #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
     pub reverse_tolerance: Option<String>,
-    /// Face width of every gear (usually 8 times the largest module)
-    #[arg(long, value_name = "LENGTH")]
+    /// Face width of every gear (usually 8 times the largest module), or auto: as
+    /// the load needs
+    #[arg(long, value_name = "LENGTH|auto")]
     pub face_width: Option<String>,
     /// Least and most backlash (usually 0.03..0.10)
     #[arg(long, value_name = "MIN..MAX")]
@@ -91,6 +99,24 @@ pub struct Args {
     /// Pressure angle, degrees (usually 20)
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
     pub pressure_angle: Option<String>,
+    /// Torque on the input shaft, N m: teeth are then rated
+    #[arg(long, value_name = "TORQUE", allow_negative_numbers = true)]
+    pub torque: Option<String>,
+    /// Power at --input-rpm, W, in place of --torque
+    #[arg(long, value_name = "W", allow_negative_numbers = true)]
+    pub power: Option<String>,
+    /// How long the box must run under that load, hours (usually 1000)
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true)]
+    pub hours: Option<String>,
+    /// What gears are made of (usually C45 normalised)
+    #[arg(long, value_name = "NAME")]
+    pub material: Option<String>,
+    /// Least safety of tooth roots and flanks; sets below it are left out
+    #[arg(long, value_name = "SAFETY", allow_negative_numbers = true)]
+    pub min_safety: Option<String>,
+    /// The load turns about in service
+    #[arg(long)]
+    pub reversing: bool,
     /// The case is not bored yet: its centre distance may change
     #[arg(long)]
     pub case_open: bool,
@@ -191,6 +217,12 @@ fn wishes(args: &Args) -> Wishes {
         backlash: args.backlash,
         helix: args.helix,
         pressure_angle: args.pressure_angle,
+        torque: args.torque,
+        power: args.power,
+        hours: args.hours,
+        material: args.material,
+        min_safety: args.min_safety,
+        reversing: args.reversing,
         case_open: args.case_open,
         offset: args.offset,
     }

@@ -12,8 +12,7 @@ use crate::making::Refusal;
 use crate::mesh::Tally;
 use crate::problem::{Arrangement, Change, Measure, Problem, Ranking};
 use crate::search::{
-    Bounds, Certificate, Nearest, Outcome, Refused, Status, Strongest, Walk, WalkEnd,
-    nearer_reverse,
+    Bounds, Certificate, Nearest, Outcome, Refused, Status, Walk, WalkEnd, nearer_reverse,
 };
 use crate::stock::exact;
 use crate::train::{Figures, Register, Role, Set, exchanges, pairs_of, volume_mm3};
@@ -59,8 +58,6 @@ pub struct Answer<'a> {
     pub changes: Vec<Change>,
     /// What comes nearest, when there is no set.
     pub nearest: Option<Nearest>,
-    /// The strongest set met, where strength alone shuts all out.
-    pub strongest: Option<Strongest>,
     /// A set asked for by name.
     pub chosen: Option<&'a Set>,
     /// Whether to tell what to cut and to measure on the chosen set, or on the
@@ -93,7 +90,6 @@ impl<'a> Answer<'a> {
             top,
             changes: Vec::new(),
             nearest: None,
-            strongest: None,
             chosen: None,
             inspected: false,
             picked: false,
@@ -186,10 +182,6 @@ impl<'a> Answer<'a> {
 
     /// What strength took away, and what could be had.
     fn serialize_strength<M: SerializeMap>(&self, map: &mut M) -> Result<(), M::Error> {
-        if let Some(best) = &self.strongest {
-            let best = json!({ "least_safety": best.safety, "looked_at": best.looked_at });
-            map.serialize_entry("strongest_met", &best)?;
-        }
         if let Some(count) = &self.outcome.without_strength {
             map.serialize_entry("sets_too_weak", &count.to_string())?;
         }

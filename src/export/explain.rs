@@ -1,6 +1,7 @@
 //! An explanation, as JSON.
 
 use super::record::{SetRecord, set_record};
+use super::shortfall::ShortfallRecord;
 use crate::problem::{Change, Problem};
 use crate::search::{Clashes, Explanation, Gain, Reach, Step, Way};
 use crate::train::{Register, volume_mm3};
@@ -19,8 +20,12 @@ pub struct ExplainRecord<'a> {
     pub status: &'static str,
     /// Keys that are made and were not proposed for change.
     pub kept: &'a [String],
-    /// What shuts every set out; null where there are sets.
+    /// What shuts every set out, whatever the strength; null where there are sets,
+    /// or would be but for strength.
     pub clashes: Option<ClashesRecord>,
+    /// How strong the sets are that strength alone shuts out; null where there are
+    /// sets, or none whatever the strength.
+    pub strength: Option<ShortfallRecord>,
     /// The least change of each limit that lets sets in.
     pub ways: Vec<WayRecord>,
     /// Two changes at once, where one does not do or takes more.
@@ -117,6 +122,7 @@ impl<'a> ExplainRecord<'a> {
             status: if stopped { "stopped" } else { "complete" },
             kept: problem.fixed(),
             clashes: None,
+            strength: None,
             ways: Vec::new(),
             pairs: Vec::new(),
             now: None,
@@ -132,12 +138,18 @@ impl<'a> ExplainRecord<'a> {
                 record.ways = ways.iter().map(way_record).collect();
                 record.pairs = pairs.iter().map(way_record).collect();
             }
+            Explanation::TooWeak {
+                shortfall,
+                ways,
+                pairs,
+            } => {
+                record.strength = Some(ShortfallRecord::of(problem, shortfall));
+                record.ways = ways.iter().map(way_record).collect();
+                record.pairs = pairs.iter().map(way_record).collect();
+            }
             Explanation::Sets { now, gains } => {
-                record.now = Some(reach_record(problem, now));
-                record.gains = gains
-                    .iter()
-                    .map(|gain| gain_record(problem, gain))
-                    .collect();
+                record.now = Some(reach_record(now));
+                record.gains = gains.iter().map(gain_record).collect();
             }
             Explanation::Stopped { .. } => {}
         }
@@ -198,19 +210,19 @@ fn way_record(way: &Way) -> WayRecord {
     }
 }
 
-fn reach_record(problem: &Problem, reach: &Reach) -> ReachRecord {
+fn reach_record(reach: &Reach) -> ReachRecord {
     ReachRecord {
         feasible_sets: reach.sets.to_string(),
         worst_error_percent: 100.0 * reach.worst_error,
-        blank_volume_mm3: volume_mm3(reach.blank_um2, problem.gears().face().unit()),
+        blank_volume_mm3: volume_mm3(reach.blank_um2, reach.unit),
         distinct_cutters: reach.distinct_cutters,
     }
 }
 
-fn gain_record(problem: &Problem, gain: &Gain) -> GainRecord {
+fn gain_record(gain: &Gain) -> GainRecord {
     GainRecord {
         step: step_record(&gain.step),
         with: with(std::slice::from_ref(&gain.step)),
-        reach: reach_record(problem, &gain.reach),
+        reach: reach_record(&gain.reach),
     }
 }

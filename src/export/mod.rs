@@ -12,6 +12,7 @@ mod check;
 mod compare;
 mod csv;
 mod explain;
+
 mod gear;
 mod idler;
 mod layout;
@@ -19,6 +20,7 @@ mod metal;
 mod plate;
 mod record;
 mod sheets;
+mod shortfall;
 mod stock;
 mod stock_drawing;
 mod strength;
@@ -45,6 +47,7 @@ pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
 pub use sheets::{GearSheet, gear_sheets};
+pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};
 pub use stock::{StockAnswer, why_words};
 pub use stock_drawing::write_stock_svg;
 pub use strength::{

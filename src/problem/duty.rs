@@ -72,6 +72,10 @@ fn at_least(one: Option<f64>, other: Option<f64>) -> Option<f64> {
 }
 
 impl Duty {
+    /// Speed of the input shaft that is taken where the file has none, rpm (common
+    /// practice, no source).
+    pub const USUAL_INPUT_RPM: f64 = 1000.0;
+
     /// Torque on the input shaft, N m.
     pub const fn input_torque_n_m(&self) -> f64 {
         self.input_torque_n_m

@@ -9,8 +9,6 @@ use crate::base::Teeth;
 use crate::problem::Role;
 use crate::problem::{Arrangement, Duty, Problem, Taken};
 
-/// Speed of the input shaft that is taken where the file has none, rpm.
-const USUAL_RPM: f64 = 1000.0;
 /// No gear is loaded less often: nothing is known of the strength at a single
 /// load.
 const FEWEST_CYCLES: f64 = 1.0;
@@ -56,7 +54,7 @@ impl Loads {
         Self {
             torque_n_m: duty.input_torque_n_m(),
             rpm: (
-                given.unwrap_or(USUAL_RPM),
+                given.unwrap_or(Duty::USUAL_INPUT_RPM),
                 Origin::given_if(given.is_some()),
             ),
             hours: duty.hours(),

@@ -34,7 +34,6 @@ mod solve;
 mod space;
 mod store;
 mod strong;
-mod strongest;
 mod sweep;
 mod terms;
 mod walk;
@@ -43,7 +42,8 @@ pub use control::Control;
 pub use count::Counts;
 pub use enumerate::{Enumerated, count_plainly, enumerate};
 pub use explain::{
-    Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Step, Way, explain,
+    Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Shortfall, Step, Strongest, Way,
+    explain,
 };
 pub use nearer::nearer_reverse;
 pub use nearest::{
@@ -54,6 +54,5 @@ pub(crate) use program::Program;
 pub use program::{Certificate, MOST_UNKNOWNS, Objection, Whole, certify, least_by_program};
 pub use solve::{Bounds, Outcome, Request, Status, solve, solve_alternatives};
 pub use space::Refused;
-pub use strongest::{Strongest, strongest};
 pub use sweep::{Row, sweep};
 pub use walk::{Alternatives, Walk, WalkEnd};

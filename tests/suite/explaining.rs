@@ -51,6 +51,7 @@ pub(crate) fn known(file: &Value, clash_work: u64) -> Option<Known> {
             pairs,
         }),
         Explanation::Sets { .. } => None,
+        Explanation::TooWeak { .. } => panic!("nothing is asked of strength: {file}"),
         Explanation::Stopped { .. } => panic!("{file}"),
     }
 }
@@ -60,7 +61,7 @@ fn sample(name: &str) -> Value {
     serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
 }
 
-fn with(file: &Value, edits: &Edits) -> Option<Problem> {
+pub(crate) fn with(file: &Value, edits: &Edits) -> Option<Problem> {
     let mut text = file.to_string();
     for (key, value) in edits {
         text = set(&text, key, value).unwrap();

@@ -65,7 +65,7 @@ fn duty(draw: &mut Draw, file: &mut Value) {
     }
 }
 
-fn rated_file(draw: &mut Draw) -> Option<Value> {
+pub(crate) fn rated_file(draw: &mut Draw) -> Option<Value> {
     let mut file = match draw.whole(0, 9) {
         0..=4 => problem_file(draw),
         5..=7 => judged_file(draw),

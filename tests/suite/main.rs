@@ -16,6 +16,7 @@ mod checking;
 mod command_line;
 mod comparing;
 mod dividing;
+mod explaining_strength;
 mod forces;
 mod gear_verb;
 mod gearing;

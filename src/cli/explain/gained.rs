@@ -1,6 +1,7 @@
 //! What one step of each limit would buy a problem that has sets.
 
 use super::page::{View, flags, kept};
+use super::weak;
 use super::words::change;
 use crate::base::{plain, signed};
 use crate::cli::changes;
@@ -107,6 +108,7 @@ pub(super) fn gained(view: &View<'_>, steps: &[&Step]) -> String {
         view.width,
     );
     out += &kept(view);
+    out += &weak::cautions(view);
     let file = quoted(&view.file.to_string_lossy()) + &changes::flags(&record.with);
     let first = rows.first().filter(|(_, gain)| binds(gain));
     let flags = first.map_or(String::new(), |(_, gain)| flags(&gain.with));

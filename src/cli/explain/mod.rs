@@ -2,6 +2,7 @@
 
 mod gained;
 mod page;
+mod weak;
 mod words;
 
 use super::changes;
@@ -44,7 +45,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         .watch
         .over(|control| (explain(&problem, &text, effort, control), control.stopped()))?;
     let (explanation, stopped) = &ended.outcome;
-    if let Explanation::NoSet { ways, pairs, .. } = explanation {
+    if let Explanation::NoSet { ways, pairs, .. } | Explanation::TooWeak { ways, pairs, .. } =
+        explanation
+    {
         for way in ways.iter().chain(pairs) {
             recheck(&way.problem, std::iter::once(&way.best))?;
         }
@@ -65,7 +68,11 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     Ok(match explanation {
         _ if ended.interrupted => Exit::Interrupted,
         _ if *stopped => Exit::Stopped,
-        Explanation::NoSet { ways, pairs, .. } if ways.is_empty() && pairs.is_empty() => Exit::No,
+        Explanation::NoSet { ways, pairs, .. } | Explanation::TooWeak { ways, pairs, .. }
+            if ways.is_empty() && pairs.is_empty() =>
+        {
+            Exit::No
+        }
         _ => Exit::Done,
     })
 }

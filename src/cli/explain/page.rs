@@ -1,6 +1,7 @@
 //! The whole screen of `explain`.
 
 use super::gained::gained;
+use super::weak;
 use super::words::{change, demand, limit};
 use crate::base::plain;
 use crate::cli::changes;
@@ -11,7 +12,7 @@ use crate::cli::words::{counted, few, series, sets};
 use crate::export::{ExplainRecord, WayRecord};
 use crate::mesh::Pairs;
 use crate::problem::{Change, Head, Problem, Reverse, Speed};
-use crate::search::{Axis, Clash, Clashes, Explanation, Step};
+use crate::search::{Axis, Clash, Clashes, Explanation, Step, Way};
 use std::fmt::Write;
 use std::path::Path;
 
@@ -31,6 +32,10 @@ const TOLD: usize = 3;
 pub(super) fn page(view: &View<'_>) -> String {
     let sentence = match view.explanation {
         Explanation::NoSet { clashes, .. } => no_set(view.problem, clashes),
+        Explanation::TooWeak { .. } => {
+            let strength = view.record.strength.as_ref();
+            strength.map_or(String::new(), weak::sentence)
+        }
         Explanation::Sets { now, .. } => {
             let sets = counted(&now.sets, "set fits", "sets fit");
             format!("{sets}, so nothing is in the way. What one step of each limit would buy:")
@@ -54,12 +59,11 @@ pub(super) fn page(view: &View<'_>) -> String {
             pairs,
         } => {
             out += &limits(view, clashes);
-            let ways: Vec<&[Step]> = ways
-                .iter()
-                .chain(pairs)
-                .map(|way| way.steps.as_slice())
-                .collect();
-            out += &ways_out(view, &ways);
+            out += &ways_out(view, &steps_of(ways, pairs));
+        }
+        Explanation::TooWeak { ways, pairs, .. } => {
+            out += &weak::strongest(view);
+            out += &ways_out(view, &steps_of(ways, pairs));
         }
         Explanation::Sets { gains, .. } => {
             let steps: Vec<&Step> = gains.iter().map(|gain| &gain.step).collect();
@@ -68,6 +72,11 @@ pub(super) fn page(view: &View<'_>) -> String {
         Explanation::Stopped { .. } => {}
     }
     out
+}
+
+fn steps_of<'w>(ways: &'w [Way], pairs: &'w [Way]) -> Vec<&'w [Step]> {
+    let all = ways.iter().chain(pairs);
+    all.map(|way| way.steps.as_slice()).collect()
 }
 
 /// What shuts every set out, in a sentence.
@@ -205,6 +214,7 @@ fn ways_out(view: &View<'_>, steps: &[&[Step]]) -> String {
         out += &paragraph(&closing(view, steps), 2, view.width);
     }
     out += &kept(view);
+    out += &weak::cautions(view);
     out + &commands(view, &all)
 }
 

@@ -91,9 +91,10 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         | Axis::Undercut
         | Axis::TipsTurnedDown
         | Axis::AnyDividing
-        | Axis::AnyCutter => String::new(),
+        | Axis::AnyCutter
+        | Axis::Material => String::new(),
         Axis::Module => module(step.to.to_f64()),
-        Axis::Pitch => step.to.to_string(),
+        Axis::Pitch | Axis::Torque | Axis::Power => step.to.to_string(),
         _ => figure(step.to, places),
     };
     let now = match (step.now, step.axis) {
@@ -103,8 +104,10 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         (_, Axis::Undercut | Axis::TipsTurnedDown) => "no".to_owned(),
         (_, Axis::AnyDividing) => "simple".to_owned(),
         (_, Axis::AnyCutter) => "owned".to_owned(),
+        (Some(now), Axis::Torque | Axis::Power) => format!("{now}{unit}"),
+        // Names of materials are longer than the column.
+        (None, _) | (_, Axis::Material) => String::new(),
         (Some(now), _) => figure(now, places) + unit,
-        (None, _) => String::new(),
     };
     let cost = match (step.axis, step.now) {
         (Axis::Bush, Some(now)) => {
@@ -160,10 +163,23 @@ fn parts(
         Axis::PinWall => ("pin-hole wall ", 1, " mm", "", "less metal in the wall"),
         Axis::Pin => ("idler pin ", 1, " mm", "", "a weaker pin"),
         Axis::IdlerGap => ("idler gap ", 1, " mm", "", "the idler passes closer"),
+        Axis::LeastSafety => ("least safety ", 2, "", "", "weaker teeth"),
+        Axis::FlankSafety => ("flanks from safety ", 2, "", "", "flanks pit sooner"),
+        Axis::FaceWidth => ("gears ", 1, " mm", " wide", "a longer box"),
+        Axis::MostWidth => ("gears up to ", 1, " mm", " wide", "a longer box"),
+        Axis::Torque => ("torque ", 0, " N m", "", "less load"),
+        Axis::Power => ("power ", 0, " W", "", "less load"),
+        Axis::Material => return (material(step), 0, "", "", "another metal for gears"),
         Axis::RoleTeeth => {
             let key = step.edits.first().map_or("", |(key, _)| key.as_str());
             return (format!("{key} "), 0, "", "", "a smaller gear");
         }
     };
     (before.to_owned(), places, unit, after, cost)
+}
+
+/// The material that a step names.
+fn material(step: &Step) -> String {
+    let name = step.edits.first().and_then(|(_, value)| value.as_str());
+    name.unwrap_or_default().to_owned()
 }

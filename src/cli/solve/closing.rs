@@ -2,7 +2,7 @@
 
 use super::page::View;
 use super::rows::Row;
-use super::{Args, USUAL_TOP, weak};
+use super::{Args, USUAL_TOP};
 use crate::cli::changes;
 use crate::cli::next::next_lines;
 use crate::cli::shell::quoted;
@@ -65,9 +65,6 @@ pub(super) fn next(
 /// Commands that make sense where nothing fits.
 pub(super) fn ways_on(answer: &Answer<'_>, args: &Args, width: usize) -> String {
     let file = quoted(&args.problem.to_string_lossy());
-    if weak::by_strength_alone(answer) {
-        return next_lines(&weak::ways(answer, &file), width);
-    }
     let file = file + &changes::flags(&answer.changes);
     let mut lines = vec![
         (format!("layshaft explain {file}"), "finds the ways out"),

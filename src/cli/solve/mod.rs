@@ -15,10 +15,8 @@ mod pick;
 mod refused;
 mod rows;
 mod sheets;
-mod weak;
 
 use super::choose::{self, MOST_LISTED};
-use super::chosen::KNOWN;
 use super::exit::{Exit, Failure};
 use super::recheck::recheck;
 use super::screen::Screen;
@@ -28,11 +26,10 @@ use crate::export::{Answer, Stats, write_csv};
 use crate::problem::{Change, Measure, Problem, Ranking, Source};
 use crate::search::{
     Alternatives, Control, Outcome, Request, Status, Walk, certify, nearest, solve,
-    solve_alternatives, strongest,
+    solve_alternatives,
 };
 use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
-use num_bigint::BigUint;
 use std::path::PathBuf;
 
 /// Arguments of `solve`.
@@ -147,15 +144,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         let (outcome, walk) = search(&problem, request, alternatives, control);
         let whole = args.certify && outcome.status == Status::Proven;
         let certificate = whole.then(|| certify(&problem, &outcome.front, control));
-        let none = outcome.counts.sets == BigUint::ZERO && args.format != Format::Csv;
-        let without = outcome.without_strength.as_ref().filter(|_| none);
-        let best = without.and_then(|count| {
-            let some = *count > BigUint::ZERO;
-            some.then(|| strongest(&problem, looked_at(args), control))?
-        });
-        (outcome, walk, certificate, best)
+        (outcome, walk, certificate)
     })?;
-    let (outcome, walk, certificate, best) = &ended.outcome;
+    let (outcome, walk, certificate) = &ended.outcome;
     let Outcome {
         front,
         sets,
@@ -169,7 +160,6 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         answer = answer.walked(walk.clone());
     }
     answer.certificate.clone_from(certificate);
-    answer.strongest.clone_from(best);
     answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);
@@ -266,15 +256,6 @@ fn request(args: &Args, wanted: Option<&choose::Wanted>) -> Request {
             _ => top,
         },
         trains: trains.min(MOST_TRAINS),
-        threads: args.watch.threads(),
-    }
-}
-
-/// Sets that are looked at for strength where none has enough.
-fn looked_at(args: &Args) -> Request {
-    Request {
-        top: KNOWN,
-        trains: 0,
         threads: args.watch.threads(),
     }
 }

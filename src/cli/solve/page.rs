@@ -1,7 +1,7 @@
 //! The whole screen of `solve`.
 
 use super::rows;
-use super::{Args, best, certified, closing, detail, lists, misses, refused, sheets, weak};
+use super::{Args, best, certified, closing, detail, lists, misses, refused, sheets};
 use crate::base::{Length, plain};
 use crate::cli::changes;
 use crate::cli::screen::{Screen, paragraph, strong};
@@ -24,15 +24,11 @@ pub(super) struct View<'a> {
 pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> String {
     let width = screen.width;
     if !answer.has_sets() {
-        let weak = weak::by_strength_alone(answer);
         let misses = |nearest| misses::misses(answer.problem, nearest, width);
-        let below = answer.nearest.as_ref().map_or(String::new(), misses);
-        // The ratios are met: what comes nearest to them says nothing.
-        let below = if weak {
-            weak::block(answer, width)
-        } else {
-            below
-        };
+        // Where strength alone is in the way, every ratio can be had.
+        let ratios = answer.nearest.as_ref();
+        let ratios = ratios.filter(|_| refused::too_weak(answer).is_none());
+        let below = ratios.map_or(String::new(), misses);
         let changed: String = changes::said(&answer.changes)
             .iter()
             .map(|line| paragraph(line, 0, width))
@@ -101,13 +97,15 @@ fn strong_paragraph(text: &str, width: usize) -> String {
 }
 
 fn nothing_fits(answer: &Answer<'_>) -> String {
+    if let Some(text) = refused::too_weak(answer) {
+        return text;
+    }
     let distances = answer.problem.centre_distances();
     let apart = match distances.len() {
         1 => format!("on shafts {} mm apart", plain(distances.at(0).mm(), 3)),
         n => format!("at any of the {n} centre distances"),
     };
     match answer.outcome.pairs {
-        _ if weak::by_strength_alone(answer) => weak::sentence(answer),
         0 => {
             let limited = answer.problem.workshop_limits();
             let which = if limited {

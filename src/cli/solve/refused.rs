@@ -72,6 +72,23 @@ pub(super) fn without_strength(answer: &Answer<'_>, width: usize) -> String {
     paragraph(&text, 0, width)
 }
 
+/// That strength is what shuts every set out, where it is.
+pub(super) fn too_weak(answer: &Answer<'_>) -> Option<String> {
+    let count = answer.outcome.without_strength.as_ref();
+    let count = count.filter(|count| **count > BigUint::ZERO && !answer.has_sets())?;
+    let asked = least_asked(AskedSafety::of(answer.problem)).unwrap_or_default();
+    let (one, many) = ("set gives", "sets give");
+    let none = if *count == BigUint::from(1_u32) {
+        "it does not hold"
+    } else {
+        "none holds"
+    };
+    Some(format!(
+        "No set fits. {} the ratios, but {none} {asked}: strength is what shuts every set out.",
+        counted(count, one, many)
+    ))
+}
+
 /// Which gears alone were looked at, where the workshop limits them.
 pub(super) fn workshop(answer: &Answer<'_>, width: usize) -> String {
     let workshop = answer.problem.workshop();

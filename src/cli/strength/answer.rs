@@ -51,17 +51,17 @@ fn asked(asked: AskedSafety) -> String {
     )
 }
 
-/// `1.20`, or `1.40 at roots and 1.00 at flanks`.
+/// `1.20`, or `1.40 at the roots and 1.00 on the flanks`.
 pub(in crate::cli) fn least_asked(asked: AskedSafety) -> Option<String> {
     Some(match (asked.root, asked.flank) {
         (None, None) => return None,
         (Some(root), Some(flank)) if plain(root, 2) == plain(flank, 2) => plain(root, 2),
         (Some(root), Some(flank)) => {
             let (root, flank) = (plain(root, 2), plain(flank, 2));
-            format!("{root} at roots and {flank} at flanks")
+            format!("{root} at the roots and {flank} on the flanks")
         }
-        (Some(root), None) => format!("{} at roots", plain(root, 2)),
-        (None, Some(flank)) => format!("{} at flanks", plain(flank, 2)),
+        (Some(root), None) => format!("{} at the roots", plain(root, 2)),
+        (None, Some(flank)) => format!("{} on the flanks", plain(flank, 2)),
     })
 }
 

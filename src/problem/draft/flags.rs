@@ -1,6 +1,7 @@
 //! What the flags say, as numbers, with what they leave open filled in.
 
 use super::Wishes;
+use super::load::Load;
 use crate::base::{Decimal, DecimalError};
 use crate::problem::fault::{Fault, shown};
 use crate::problem::keys::Unit;
@@ -49,12 +50,15 @@ pub(super) struct Flags {
     pub(super) reverse_tolerance_assumed: bool,
     pub(super) face_width: Option<Amount>,
     pub(super) face_width_assumed: bool,
+    /// Widths follow from the load.
+    pub(super) face_auto: bool,
     pub(super) backlash: Option<([Decimal; 2], Unit)>,
     pub(super) backlash_assumed: bool,
     pub(super) helix: Option<Decimal>,
     pub(super) pressure_angle: Option<Decimal>,
     pub(super) case_open: bool,
     pub(super) offset: bool,
+    pub(super) load: Load,
 }
 
 /// The flags, and what is misspelled in them.
@@ -71,6 +75,7 @@ pub(super) fn read(wishes: &Wishes) -> (Flags, Vec<Fault>) {
     let input_rpm = wishes.input_rpm.as_deref();
     let input_rpm = input_rpm.and_then(|text| reader.number("--input-rpm", text));
     let has_reverse = wishes.reverse.is_some();
+    let face_auto = wishes.face_width.as_deref().map(str::trim) == Some("auto");
     let flags = Flags {
         title: wishes.title.clone(),
         centres: reader.centres("--centres", &wishes.centres),
@@ -91,10 +96,12 @@ pub(super) fn read(wishes: &Wishes) -> (Flags, Vec<Fault>) {
         ),
         reverse_tolerance_assumed: wishes.reverse_tolerance.is_none() && has_reverse,
         face_width: match wishes.face_width.as_deref() {
+            Some(_) if face_auto => None,
             Some(text) => reader.amount("--face-width", text),
             None => usual_width(&modules, &pitches),
         },
         face_width_assumed: wishes.face_width.is_none(),
+        face_auto,
         backlash: reader.backlash(wishes.backlash.as_deref()),
         backlash_assumed: wishes.backlash.is_none(),
         helix: reader.or("--helix", wishes.helix.as_deref(), whole(0)),
@@ -105,6 +112,7 @@ pub(super) fn read(wishes: &Wishes) -> (Flags, Vec<Fault>) {
         ),
         case_open: wishes.case_open,
         offset: wishes.offset,
+        load: Load::read(wishes, &mut reader),
         modules,
         pitches,
     };
@@ -124,12 +132,12 @@ fn usual_width(modules: &[Decimal], pitches: &[Decimal]) -> Option<Amount> {
 }
 
 #[derive(Default)]
-struct Reader {
+pub(super) struct Reader {
     faults: Vec<Fault>,
 }
 
 impl Reader {
-    fn fault(&mut self, flag: &str, what: String, next: &str) {
+    pub(super) fn fault(&mut self, flag: &str, what: String, next: &str) {
         self.faults.push(Fault {
             place: None,
             key: flag.to_owned(),
@@ -167,11 +175,13 @@ impl Reader {
         }
     }
 
-    /// Speeds in rpm need both flags, and stand in place of ratios.
+    /// Speeds in rpm need both flags, and stand in place of ratios. A load may have
+    /// the speed of the input shaft alone.
     fn rpm_together(&mut self, wishes: &Wishes) {
+        let loaded = wishes.torque.is_some() || wishes.power.is_some();
         let alone = match (wishes.output_rpm.is_empty(), &wishes.input_rpm) {
             (false, None) => Some(["--output-rpm", "--input-rpm", " RPM"]),
-            (true, Some(_)) => Some(["--input-rpm", "--output-rpm", " RPM,RPM"]),
+            (true, Some(_)) if !loaded => Some(["--input-rpm", "--output-rpm", " RPM,RPM"]),
             _ => None,
         };
         if let Some([flag, other, value]) = alone {
@@ -185,7 +195,7 @@ impl Reader {
         }
     }
 
-    fn number(&mut self, flag: &str, text: &str) -> Option<Decimal> {
+    pub(super) fn number(&mut self, flag: &str, text: &str) -> Option<Decimal> {
         let what = match Decimal::parse(text.trim()) {
             Ok(number) => return Some(number),
             Err(DecimalError::NotANumber) => format!("\"{}\" is not a number", shown(text)),

@@ -6,6 +6,7 @@
 //! told by flag.
 
 mod flags;
+mod load;
 mod shed;
 mod text;
 
@@ -32,7 +33,7 @@ pub struct Wishes {
     pub ratios: Vec<String>,
     /// Speeds of the output shaft in place of ratios, rpm, or `direct`.
     pub output_rpm: Vec<String>,
-    /// Speed of the input shaft at which they are meant, rpm.
+    /// Speed of the input shaft, at which these and the power are meant, rpm.
     pub input_rpm: Option<String>,
     /// Ratio of reverse.
     pub reverse: Option<String>,
@@ -44,7 +45,7 @@ pub struct Wishes {
     pub tolerance: Option<String>,
     /// Tolerance of the reverse ratio, percent.
     pub reverse_tolerance: Option<String>,
-    /// Face width of every gear.
+    /// Face width of every gear, or `auto`: as the load needs.
     pub face_width: Option<String>,
     /// Least and most backlash: `0.03..0.10`.
     pub backlash: Option<String>,
@@ -52,6 +53,18 @@ pub struct Wishes {
     pub helix: Option<String>,
     /// Pressure angle, degrees.
     pub pressure_angle: Option<String>,
+    /// Torque on the input shaft, N m.
+    pub torque: Option<String>,
+    /// Power at the speed of the input shaft, W, in its place.
+    pub power: Option<String>,
+    /// How long the box must run under it, hours.
+    pub hours: Option<String>,
+    /// What gears are made of.
+    pub material: Option<String>,
+    /// Least safety of roots and flanks.
+    pub min_safety: Option<String>,
+    /// Whether the load turns about in service.
+    pub reversing: bool,
     /// Whether the shafts' distance may still be chosen.
     pub case_open: bool,
     /// Whether input and output shaft lie side by side.
@@ -116,10 +129,15 @@ const DECIDES: &[(&str, &str)] = &[
     ("gears.helix", "--helix"),
     ("gears.backlash", "--backlash"),
     ("gears.face_width", "--face-width"),
+    ("gears.material", "--material"),
     ("gears.m", "--teeth"),
     ("gears", "--modules"),
     ("default_tolerance", "--tolerance"),
     ("input_rpm", "--input-rpm"),
+    ("duty.input_power", "--power"),
+    ("duty.hours", "--hours"),
+    ("duty.min_safety", "--min-safety"),
+    ("duty", "--torque"),
     ("speeds", "--ratios"),
     ("reverse.tolerance", "--reverse-tolerance"),
     ("reverse.idler", "--idler"),
@@ -221,6 +239,11 @@ fn assumed(flags: &Flags) -> Vec<(&'static str, String)> {
         let words = format!("{} mm", plain(width.to_f64(), 1));
         rows.push(("face width", words));
     }
+    if flags.face_auto {
+        let words = "as the load needs, 4 to 12 modules, by 0.5 mm";
+        rows.push(("face width", words.to_owned()));
+    }
+    rows.extend(flags.load.assumed());
     rows
 }
 

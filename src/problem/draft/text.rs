@@ -21,6 +21,7 @@ pub(super) fn write(flags: &Flags) -> String {
     gears(&mut out, flags);
     speeds(&mut out, flags);
     reverse(&mut out, flags);
+    flags.load.write(&mut out);
     fixed(&mut out, flags);
     out.push_str("}\n");
     out
@@ -78,6 +79,7 @@ fn gears(out: &mut String, flags: &Flags) {
         line(out, 2, &format!("backlash_{}", unit.word()), value);
     }
     width(out, flags);
+    flags.load.write_material(out);
     out.push_str(
         "    // \"form\": bought form cutters, eight to a module; \"generated\": hob or\n    \
          // rack tool; \"own-form\": a form cutter made for each gear.\n    \
@@ -89,6 +91,10 @@ fn width(out: &mut String, flags: &Flags) {
     if flags.face_width_assumed {
         out.push_str("    // Common practice: 8 times the largest module.\n");
     }
+    if flags.face_auto {
+        out.push_str("    // Each mesh as wide as duty.min_safety needs.\n");
+        line(out, 2, "face_width_mm", "\"auto\"");
+    }
     if let Some(Amount(value, unit)) = flags.face_width {
         line(out, 2, &format!("face_width_{}", unit.word()), value);
     }
@@ -99,7 +105,8 @@ fn speeds(out: &mut String, flags: &Flags) {
     optional(out, 1, "default_tolerance_percent", flags.tolerance);
     if flags.input_rpm.is_some() {
         out.push_str(
-            "\n  // Speed of the input shaft at which the speeds of the output shaft are meant.\n",
+            "\n  // Speed of the input shaft, at which speeds of the output shaft, power and\n  \
+             // hours are meant.\n",
         );
         optional(out, 1, "input_rpm", flags.input_rpm);
     }
@@ -169,7 +176,7 @@ fn fixed(out: &mut String, flags: &Flags) {
     out.extend(["  \"fixed\": [", keys, "]\n"]);
 }
 
-fn line(out: &mut String, depth: usize, key: &str, value: impl std::fmt::Display) {
+pub(super) fn line(out: &mut String, depth: usize, key: &str, value: impl std::fmt::Display) {
     let indent = "  ".repeat(depth);
     let value = value.to_string();
     out.extend([&indent, "\"", key, "\": ", &value, ",\n"]);

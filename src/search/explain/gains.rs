@@ -3,9 +3,10 @@
 use super::gears;
 use super::places::next_centres;
 use super::ratios::asked;
+use super::stronger;
 use super::trial::Trials;
 use super::way::{Axis, Step};
-use crate::base::Decimal;
+use crate::base::{Decimal, Length};
 use crate::problem::{Measure, Problem, Ranking};
 use crate::search::{Control, Request, Status, solve};
 use crate::train::Figures;
@@ -20,6 +21,8 @@ pub struct Reach {
     pub worst_error: f64,
     /// Least Σ OD² of the blanks, µm².
     pub blank_um2: u64,
+    /// The width that volumes are counted in: a step may change it.
+    pub unit: Length,
     /// Fewest cutters.
     pub distinct_cutters: u32,
 }
@@ -60,13 +63,15 @@ pub(super) fn reach(problem: &Problem, threads: usize, control: &Control) -> Opt
         sets: outcome.counts.sets,
         worst_error: error,
         blank_um2: figures.iter().map(|f| f.blank_um2).min()?,
+        unit: problem.gears().face().unit(),
         distinct_cutters: figures.iter().map(|f| f.distinct_cutters).min()?,
     })
 }
 
 /// One step of each limit: a tolerance by 1 %, a head range by 0.1, teeth by
 /// one, tip gap by 0.1 mm, backlash by 0.01 mm, the next modules, the distance
-/// by half a module.
+/// by half a module; where strength is asked for also a tenth less of it and a
+/// millimetre more of width.
 pub(super) fn steps(trials: &Trials<'_>) -> Vec<Step> {
     let mut steps = Vec::new();
     for (role, of) in asked(trials.problem).iter().enumerate() {
@@ -90,6 +95,7 @@ pub(super) fn steps(trials: &Trials<'_>) -> Vec<Step> {
     }
     steps.extend(gears::modules(trials).into_iter().take(2));
     steps.extend(next_centres(trials));
+    steps.extend(stronger::gains(trials));
     steps.retain(|step| step.edits.iter().all(|(key, _)| trials.may_change(key)));
     steps
 }

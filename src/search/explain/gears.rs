@@ -158,13 +158,19 @@ pub(super) fn millimetres(length: Length) -> Option<Decimal> {
 
 /// The least step of each limit that opens the problem.
 pub(super) fn singles(trials: &Trials<'_>) -> Vec<Step> {
-    let lists = rising(trials).into_iter();
-    let first = |Rising { steps }: Rising| {
+    let lists = rising(trials).into_iter().map(|rising| rising.steps);
+    rising_singles(trials, lists.collect())
+}
+
+/// Of each list, each step of which opens all that the one before opens, the
+/// first that opens the problem.
+pub(super) fn rising_singles(trials: &Trials<'_>, lists: Vec<Vec<Step>>) -> Vec<Step> {
+    let first = |steps: Vec<Step>| {
         let places: Vec<usize> = (0..steps.len()).collect();
         let first = trials.first_of_rising(&places, |i| steps[i].edits.clone())?;
         Some(steps[first].clone())
     };
-    lists.filter_map(first).collect()
+    lists.into_iter().filter_map(first).collect()
 }
 
 /// Modules more, the nearest to one that is there first.

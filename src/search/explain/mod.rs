@@ -16,11 +16,14 @@ mod gains;
 mod gears;
 mod places;
 mod ratios;
+mod strength;
+mod stronger;
 mod teeth;
 mod together;
 mod trial;
 mod view;
 mod way;
+mod widths;
 
 use super::Control;
 use super::control::ONE_SEARCH;
@@ -30,6 +33,7 @@ use trial::Trials;
 
 pub use clashes::{Clash, Clashes};
 pub use gains::{Gain, Reach};
+pub use strength::{Shortfall, Strongest};
 pub use trial::Edits;
 pub use way::{Axis, Step, Way};
 
@@ -44,6 +48,15 @@ pub enum Explanation {
         ways: Vec<Way>,
         /// Two changes at once, where one does not do or takes more; where two do
         /// not either, as many tolerances as it takes.
+        pairs: Vec<Way>,
+    },
+    /// There would be sets, but none is as strong as the duty asks for.
+    TooWeak {
+        /// How strong they are.
+        shortfall: Shortfall,
+        /// The least change of each limit that lets sets hold, each solved.
+        ways: Vec<Way>,
+        /// Two changes at once, where one does not do.
         pairs: Vec<Way>,
     },
     /// There are sets.
@@ -101,6 +114,9 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
         let gains = gains(&trials, steps, threads);
         return Explanation::Sets { now, gains };
     }
+    if problem.asks_strength() && trial::has_a_set(&problem.clone().unrated(), control) {
+        return too_weak(&trials, threads);
+    }
     let Some(least) = Least::of(problem, control) else {
         return Explanation::Stopped { fits: false };
     };
@@ -110,20 +126,14 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
     steps.extend(gears::opening_modules(&trials));
     steps.extend(places::helix(&trials));
     steps.extend(places::centres(&trials));
-    let tried = |steps: Vec<Step>| {
-        if control.stopped() {
-            return None;
-        }
-        let way = Way::tried(&trials, steps, threads);
-        control.advance(ONE_SEARCH);
-        way
-    };
-    control.expect(ONE_SEARCH * steps.len() as u64);
-    let ways: Vec<Way> = steps
-        .into_iter()
-        .filter_map(|step| tried(vec![step]))
-        .collect();
-    let mut two = ratios::pairs(&trials, &least);
+    let tried = |steps| tried(&trials, steps, threads);
+    let ways = each_tried(&trials, steps.clone(), threads);
+    let mut two = Vec::new();
+    if ways.is_empty() && problem.asks_strength() {
+        let held = |step| stronger::with_less_safety(&trials, step);
+        two.extend(steps.iter().filter_map(held).take(MOST_PAIRS));
+    }
+    two.extend(ratios::pairs(&trials, &least));
     if ways.is_empty() {
         two.extend(together::pairs(&trials));
     }
@@ -133,6 +143,43 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
     }
     Explanation::NoSet {
         clashes,
+        ways,
+        pairs,
+    }
+}
+
+/// The steps together, solved.
+fn tried(trials: &Trials<'_>, steps: Vec<Step>, threads: usize) -> Option<Way> {
+    if trials.control.stopped() {
+        return None;
+    }
+    let way = Way::tried(trials, steps, threads);
+    trials.control.advance(ONE_SEARCH);
+    way
+}
+
+/// Each step on its own, solved.
+fn each_tried(trials: &Trials<'_>, steps: Vec<Step>, threads: usize) -> Vec<Way> {
+    trials.control.expect(ONE_SEARCH * steps.len() as u64);
+    let each = steps.into_iter().map(|step| vec![step]);
+    each.filter_map(|steps| tried(trials, steps, threads))
+        .collect()
+}
+
+/// Of a problem whose sets are all too weak.
+fn too_weak(trials: &Trials<'_>, threads: usize) -> Explanation {
+    let Some(shortfall) = Shortfall::of(trials.problem, threads, trials.control) else {
+        return Explanation::Stopped { fits: false };
+    };
+    let mut steps = stronger::singles(trials);
+    steps.extend(gears::singles(trials));
+    steps.extend(gears::opening_modules(trials));
+    let ways = each_tried(trials, steps, threads);
+    let two = stronger::pairs(trials, &shortfall, &ways).into_iter();
+    let pairs = two.filter_map(|steps| tried(trials, steps, threads));
+    let pairs = pairs.collect();
+    Explanation::TooWeak {
+        shortfall,
         ways,
         pairs,
     }

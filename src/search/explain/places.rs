@@ -1,7 +1,7 @@
 //! The least changes of where the shafts lie, and of the helix that closes them.
 
 use super::gears::millimetres;
-use super::trial::Trials;
+use super::trial::{Trials, has_a_set, holds_at};
 use super::view::{Ratios, Wanted, admits};
 use super::way::{Axis, Step};
 use crate::base::{Decimal, Length};
@@ -24,7 +24,8 @@ pub(super) fn centres(trials: &Trials<'_>) -> Option<Step> {
     let near = near(trials);
     let (wanted, ratios) = (Wanted::of(trials.problem), Ratios::of(trials.problem));
     let opens = |a| admits(trials.problem, &wanted, &ratios, a);
-    let to = trials.first_of(&near, 1, opens).pop()?;
+    let holds = |a| holds_at(trials.problem, a, trials.control);
+    let to = trials.nearest_of(&near, opens, holds)?;
     let nearest = nearest(given, to);
     let key = "centre_distance_mm";
     let axis = if trials.may_change(key) {
@@ -86,8 +87,12 @@ pub(super) fn helix(trials: &Trials<'_>) -> Option<Step> {
         let to = Decimal::from_millionths(angle * 1000);
         Step::of(Axis::Helix, key, Decimal::nearest(now), to)
     };
-    let opens = |angle| trials.opens(&step(angle).edits);
-    trials.first_of(&angles, 1, opens).pop().map(step)
+    let admits = |angle| {
+        let turned = trials.with(&step(angle).edits);
+        turned.is_some_and(|turned| has_a_set(&turned.unrated(), trials.control))
+    };
+    let holds = |angle| trials.opens(&step(angle).edits);
+    trials.nearest_of(&angles, admits, holds).map(step)
 }
 
 /// Angles at which a tooth sum spans a distance exactly, to a thousandth of a

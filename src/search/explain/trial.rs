@@ -3,8 +3,10 @@
 
 use super::view::{Ratios, Wanted, admits};
 use crate::base::{Decimal, Length};
-use crate::problem::{Problem, parse, set};
-use crate::search::Control;
+use crate::problem::{CentreDistances, Problem, parse, set};
+use crate::search::solve::count;
+use crate::search::{Control, Request};
+use num_bigint::BigUint;
 use rayon::prelude::*;
 use serde_json::{Value, json};
 
@@ -13,6 +15,8 @@ pub type Edits = Vec<(String, Value)>;
 
 /// Trials made between two looks at the clock.
 const CHUNK: usize = 32;
+/// Changes that would open the problem but for strength, tried with it at most.
+const MOST_RATED: usize = 64;
 
 /// What trials start from.
 #[derive(Clone, Copy, Debug)]
@@ -55,6 +59,12 @@ impl Trials<'_> {
         {
             list = &list[..list.len() / 2];
         }
+        // More of a limit may also make teeth weaker: looser ones are thinner.
+        while self.problem.asks_strength()
+            && list.last().is_some_and(|&last| !self.opens(&edits(last)))
+        {
+            list = &list[..list.len() / 2];
+        }
         let last = *list.last()?;
         if self.control.stopped() || !self.opens(&edits(last)) {
             return None;
@@ -86,6 +96,21 @@ impl Trials<'_> {
         found
     }
 
+    /// The first change of a list that opens the problem. Where strength is asked
+    /// for, of the first few alone that open it with nothing asked of strength.
+    pub(super) fn nearest_of<T: Copy + Sync>(
+        &self,
+        list: &[T],
+        admits: impl Fn(T) -> bool + Sync,
+        holds: impl Fn(T) -> bool + Sync,
+    ) -> Option<T> {
+        if !self.problem.asks_strength() {
+            return self.first_of(list, 1, admits).pop();
+        }
+        let few = self.first_of(list, MOST_RATED, admits);
+        self.first_of(&few, 1, holds).pop()
+    }
+
     pub(super) fn may_change(&self, key: &str) -> bool {
         !self.problem.is_fixed(key)
     }
@@ -96,9 +121,26 @@ pub(super) fn has_a_set(problem: &Problem, control: &Control) -> bool {
     let wanted = Wanted::of(problem);
     let distances = problem.centre_distances();
     let ratios = Ratios::of(problem);
-    (0..distances.len())
-        .into_par_iter()
-        .any(|i| !control.stopped() && admits(problem, &wanted, &ratios, distances.at(i)))
+    (0..distances.len()).into_par_iter().any(|i| {
+        let at = distances.at(i);
+        !control.stopped()
+            && admits(problem, &wanted, &ratios, at)
+            && holds_at(problem, at, control)
+    })
+}
+
+/// Whether some set holds at a centre distance that admits sets.
+pub(super) fn holds_at(problem: &Problem, centres: Length, control: &Control) -> bool {
+    if !problem.asks_strength() {
+        return true;
+    }
+    let here = CentreDistances::stepped(centres, Length::ZERO, 1);
+    let request = Request {
+        top: 0,
+        trains: 0,
+        threads: 1,
+    };
+    count(&problem.clone().at(here), request, control) > BigUint::ZERO
 }
 
 /// A decimal as a problem file spells it.

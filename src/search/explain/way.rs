@@ -81,6 +81,20 @@ pub enum Axis {
     AnyDividing,
     /// Gears whose cutters are still to be bought or made.
     AnyCutter,
+    /// Least safety of roots, and of flanks where these have none of their own.
+    LeastSafety,
+    /// Least safety of flanks.
+    FlankSafety,
+    /// Face width of every gear, mm.
+    FaceWidth,
+    /// Most face width where widths follow from the load, mm.
+    MostWidth,
+    /// Torque on the input shaft, N m.
+    Torque,
+    /// Power at the input shaft, W.
+    Power,
+    /// What all gears are made of; its figure is the endurance limit of roots, MPa.
+    Material,
 }
 
 /// One limit set otherwise.
