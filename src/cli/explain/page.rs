@@ -200,6 +200,9 @@ fn ways_out(view: &View<'_>, steps: &[&[Step]]) -> String {
         out += "\n";
         let text = if record.status == "stopped" {
             "It was stopped before a way out was found."
+        } else if record.strength.is_some() {
+            "No single change within its bounds lets a set hold, nor a stronger material \
+             together with wider gears."
         } else {
             "No single change within its bounds lets a set in, nor one of the gears together \
              with one tolerance."

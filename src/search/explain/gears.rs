@@ -163,11 +163,18 @@ pub(super) fn singles(trials: &Trials<'_>) -> Vec<Step> {
 }
 
 /// Of each list, each step of which opens all that the one before opens, the
-/// first that opens the problem.
+/// first that opens the problem. Where strength is asked for and a step may make
+/// teeth weaker, every one is tried.
 pub(super) fn rising_singles(trials: &Trials<'_>, lists: Vec<Vec<Step>>) -> Vec<Step> {
+    let strong = trials.problem.asks_strength();
     let first = |steps: Vec<Step>| {
         let places: Vec<usize> = (0..steps.len()).collect();
-        let first = trials.first_of_rising(&places, |i| steps[i].edits.clone())?;
+        let first = if strong && steps.first()?.axis.may_weaken() {
+            let opens = |i: usize| trials.opens(&steps[i].edits);
+            trials.first_of(&places, 1, opens).pop()?
+        } else {
+            trials.first_of_rising(&places, |i| steps[i].edits.clone())?
+        };
         Some(steps[first].clone())
     };
     lists.into_iter().filter_map(first).collect()

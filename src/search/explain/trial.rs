@@ -59,12 +59,6 @@ impl Trials<'_> {
         {
             list = &list[..list.len() / 2];
         }
-        // More of a limit may also make teeth weaker: looser ones are thinner.
-        while self.problem.asks_strength()
-            && list.last().is_some_and(|&last| !self.opens(&edits(last)))
-        {
-            list = &list[..list.len() / 2];
-        }
         let last = *list.last()?;
         if self.control.stopped() || !self.opens(&edits(last)) {
             return None;

@@ -97,6 +97,29 @@ pub enum Axis {
     Material,
 }
 
+impl Axis {
+    /// Whether more of it may make teeth weaker that there are already: looser
+    /// teeth are cut thinner, and other limits split shifts otherwise.
+    pub(super) const fn may_weaken(self) -> bool {
+        matches!(
+            self,
+            Self::BacklashMax
+                | Self::BacklashMin
+                | Self::BacklashInstead
+                | Self::Thinning
+                | Self::ShiftInstead
+                | Self::ShiftMax
+                | Self::ShiftMin
+                | Self::Cutting
+                | Self::Wall
+                | Self::ContactRatio
+                | Self::TipThickness
+                | Self::Undercut
+                | Self::TipsTurnedDown
+        )
+    }
+}
+
 /// One limit set otherwise.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
