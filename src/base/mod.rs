@@ -7,6 +7,7 @@
 //! product below inside its integer type.
 
 mod decimal;
+mod halving;
 mod quotient;
 mod ratio;
 mod text;
@@ -14,6 +15,7 @@ mod tolerance;
 mod units;
 
 pub use decimal::{Decimal, DecimalError};
+pub use halving::first_that;
 pub use quotient::Quotient;
 pub use ratio::{Ratio, Target, Window};
 pub use text::{plain, signed, thousands};

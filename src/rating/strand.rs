@@ -2,7 +2,7 @@
 //! reverse.
 
 use super::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, Rater};
-use crate::base::{Length, Module, Teeth};
+use crate::base::{Length, Module, Teeth, first_that};
 use crate::involute::{Closing, Toothing};
 use crate::making::Form;
 use crate::problem::{Duty, FaceWidth, Geared, Problem, Reverse, Role, Seat};
@@ -239,16 +239,9 @@ impl Widths {
 /// The least number of a run for which something holds that holds for all
 /// greater ones; the end of the run where it holds for none.
 pub fn least_that(run: Range<i64>, holds: impl Fn(i64) -> bool) -> i64 {
-    let (mut low, mut high) = (run.start, run.end);
-    while low < high {
-        let middle = low.midpoint(high);
-        if holds(middle) {
-            high = middle;
-        } else {
-            low = middle + 1;
-        }
-    }
-    low
+    let length = usize::try_from(run.end - run.start).unwrap_or(0);
+    let at = |place: usize| run.start + i64::try_from(place).unwrap_or(i64::MAX);
+    at(first_that(0..length, |place| holds(at(place))))
 }
 
 #[allow(

@@ -1,6 +1,7 @@
 //! Which tooth sums close which centre distances, and which nearly do.
 
 use super::SumAt;
+use crate::base::first_that;
 use crate::involute::Pairing;
 use crate::mesh::{Fit, fit, shift_sum};
 use crate::problem::Problem;
@@ -138,23 +139,8 @@ fn least_gaps(sums: impl Iterator<Item = SumAt>) -> Vec<SumAt> {
 fn closed(problem: &Problem, module: ModuleId, tooth_sum: u32) -> Range<usize> {
     let distances = problem.centre_distances();
     let fit_at = |place| fit(problem.gears(), module, tooth_sum, distances.at(place));
-    let start = first(0..distances.len(), |place| fit_at(place) != Fit::Binds);
-    start..first(start..distances.len(), |place| fit_at(place) == Fit::Loose)
-}
-
-/// The first place of `range` for which `holds`, which does for all after it;
-/// the end if none.
-fn first(range: Range<usize>, holds: impl Fn(usize) -> bool) -> usize {
-    let (mut low, mut high) = (range.start, range.end);
-    while low < high {
-        let middle = low.midpoint(high);
-        if holds(middle) {
-            high = middle;
-        } else {
-            low = middle + 1;
-        }
-    }
-    low
+    let start = first_that(0..distances.len(), |place| fit_at(place) != Fit::Binds);
+    start..first_that(start..distances.len(), |place| fit_at(place) == Fit::Loose)
 }
 
 /// The union of ranges as runs that are apart.
@@ -179,7 +165,7 @@ fn at_nearest(problem: &Problem, closing: &Closing) -> SumAt {
     let helix_rad = gears.helix_angle_deg().to_radians();
     let pairing = Pairing::new(gears.rack(), module.mm(), closing.tooth_sum, helix_rad);
     let standard = pairing.standard_centres_mm;
-    let above = first(0..distances.len(), |place| {
+    let above = first_that(0..distances.len(), |place| {
         distances.at(place).mm() >= standard
     });
     let beside = [above.saturating_sub(1), above.min(distances.len() - 1)];

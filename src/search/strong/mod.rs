@@ -14,7 +14,7 @@ mod shapes;
 mod staircase;
 
 use super::space::steepness;
-use crate::base::{Length, Ratio, Teeth, Window};
+use crate::base::{Length, Ratio, Teeth, Window, first_that};
 use crate::mesh::{MadePair, Pairs, ReverseList, ReverseSpan};
 use crate::problem::{Problem, Role};
 use crate::rating::{Rater, Strand};
@@ -227,20 +227,6 @@ fn held(used: &Range<usize>, holds: impl Fn(usize) -> bool) -> Option<u32> {
     if holds(used.end - 1) {
         return Some(u32::MAX);
     }
-    let held = first_without(used.start..used.end - 1, holds);
+    let held = first_that(used.start..used.end - 1, |head| !holds(head));
     (held > used.start).then(|| u32::try_from(held).unwrap_or(u32::MAX))
-}
-
-/// The first place of a run at which something no longer holds.
-fn first_without(run: Range<usize>, holds: impl Fn(usize) -> bool) -> usize {
-    let (mut low, mut high) = (run.start, run.end);
-    while low < high {
-        let middle = low.midpoint(high);
-        if holds(middle) {
-            low = middle + 1;
-        } else {
-            high = middle;
-        }
-    }
-    low
 }
