@@ -23,7 +23,7 @@ const EXTRAS: [Measure; 4] = [
 /// Some of all measures, in some order, at least one of them of the workshop.
 fn measures(draw: &mut Draw) -> Vec<Measure> {
     let mut chosen = vec![draw.pick(&EXTRAS)];
-    for measure in Measure::ALL {
+    for measure in Measure::USUAL.into_iter().chain(EXTRAS) {
         if !chosen.contains(&measure) && draw.percent(40) {
             let place = usize::from(draw.percent(50)) * chosen.len();
             chosen.insert(place, measure);
