@@ -31,6 +31,55 @@ pub(super) trait Mask: Copy + Ord + Debug + Send + Sync + 'static {
     fn without_fine(self) -> Self;
 }
 
+/// Nothing at all: enough where sets are only counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Nothing;
+
+impl Mask for Nothing {
+    const EMPTY: Self = Self;
+    const HOLDS_MORE: bool = false;
+
+    fn with(self, _: usize) -> Self {
+        self
+    }
+
+    fn union(self, _: Self) -> Self {
+        self
+    }
+
+    fn has(&self, _: usize) -> bool {
+        false
+    }
+
+    fn count(self) -> u32 {
+        0
+    }
+
+    fn within(&self, _: &Self) -> bool {
+        true
+    }
+
+    fn with_coarse(self, _: usize) -> Self {
+        self
+    }
+
+    fn with_fine(self, _: usize) -> Self {
+        self
+    }
+
+    fn coarse(&self) -> &[u64] {
+        &[]
+    }
+
+    fn fine(&self) -> &[u64] {
+        &[]
+    }
+
+    fn without_fine(self) -> Self {
+        self
+    }
+}
+
 /// Most words of a set whose operations stand where they are used.
 const NARROW: usize = 2;
 
@@ -171,6 +220,7 @@ impl<const CUTTERS: usize, const COARSE: usize, const FINE: usize> Mask
         }
     }
 
+    #[inline]
     fn union(self, other: Self) -> Self {
         Self {
             cutters: self.cutters.both(other.cutters),
@@ -187,6 +237,7 @@ impl<const CUTTERS: usize, const COARSE: usize, const FINE: usize> Mask
         self.cutters.count()
     }
 
+    #[inline]
     fn within(&self, other: &Self) -> bool {
         self.cutters.inside(&other.cutters)
             && self.coarse.inside(&other.coarse)

@@ -6,7 +6,7 @@ use super::count::{Counts, Survey, survey};
 use super::found::Found;
 use super::front::Reach;
 use super::gears::{GearTable, Width};
-use super::mask::{Bits, Mask, Needs};
+use super::mask::{Bits, Mask, Needs, Nothing};
 use super::meter::{EXTRAS, asked, place_of};
 use super::nearby::{Pool, look_nearby};
 use super::order::{Wanted, first_sets};
@@ -18,7 +18,7 @@ use super::space::{Refused, Space};
 use super::store::Values;
 use super::terms::Terms;
 use super::walk::{Alternatives, Listing, Walk};
-use crate::problem::{Measure, Problem};
+use crate::problem::{Measure, Problem, Ranking};
 use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
@@ -209,11 +209,12 @@ pub(super) fn usual(
 
 /// How many sets there are.
 pub(super) fn count(problem: &Problem, request: Request, control: &Control) -> BigUint {
+    // What sets are measured by is of no matter to their number.
+    let usual = Measure::USUAL.to_vec();
+    let problem = &problem.clone().ranked(Ranking::Balanced, usual);
     let gears = Arc::new(GearTable::new(problem));
-    let offered = with_mask!(gears.width(problem), M => {
-        Search::<M>::new(problem, gears, (request, None), control).survey()
-    });
-    offered.survey.counts.sets
+    let mut search = Search::<Nothing>::new(problem, gears, (request, None), control);
+    search.survey().survey.counts.sets
 }
 
 /// What centre distances offer.

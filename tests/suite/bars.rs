@@ -101,25 +101,3 @@ fn bars_of_ten_speeds_within_ten_percent() {
     std::fs::write(&file, problem.to_string()).unwrap();
     holds(&["solve", file.to_str().unwrap()], 300);
 }
-
-#[test]
-#[ignore = "run alone, in release: timed"]
-fn bars_of_strength() {
-    let with = |more: &[&'static str]| {
-        let mut args = vec!["solve", "problems/large.json"];
-        for change in more {
-            args.extend(["--with", change]);
-        }
-        median(&args)
-    };
-    let rated = [
-        "duty={\"input_torque_n_m\": 2, \"min_safety\": 1.2}",
-        "input_rpm=1500",
-        "gears.material=42CrMo4 tempered",
-    ];
-    let (free, limited) = (with(&[]), with(&rated));
-    assert!(
-        limited <= 2 * free,
-        "{limited:?} with a least safety, {free:?} without"
-    );
-}

@@ -103,14 +103,15 @@ impl Idlers {
         Some(rater.reverse_of(module, teeth, [first, &second]))
     }
 
-    /// Up to which head ratios reverse gears so wide hold; none on offset shafts,
-    /// and where they cannot meet.
+    /// Up to which head ratios reverse gears so wide hold, or the first mesh alone
+    /// where that fails behind the least head ratio that is asked for already; none
+    /// on offset shafts, and where they cannot meet.
     pub(super) fn holds(
         &self,
         rater: &Rater<'_>,
-        span: &ReverseSpan,
-        idler: Teeth,
+        (span, idler): (&ReverseSpan, Teeth),
         width: Length,
+        least_head: f64,
     ) -> Option<Holds> {
         let ends = self.ends?;
         let limit = |drives: bool, outer: Teeth| {
@@ -124,9 +125,16 @@ impl Idlers {
             };
             Some(*self.limits[usize::from(!drives)][place].get_or_init(own))
         };
-        Some(Holds {
+        let first = Holds {
             driver: f64::from(span.driver),
-            bracket: limit(true, span.driver)?.and(limit(false, span.driven)?),
+            bracket: limit(true, span.driver)?,
+        };
+        if first.behind(least_head) == Some(false) {
+            return Some(first);
+        }
+        Some(Holds {
+            bracket: first.bracket.and(limit(false, span.driven)?),
+            ..first
         })
     }
 }
@@ -155,7 +163,11 @@ impl Idlers {
                 })
             }))
         };
-        Some(needed(true, span.driver)?.max(needed(false, span.driven)?))
+        let first = needed(true, span.driver)?;
+        if first > widths.most {
+            return Some(first);
+        }
+        Some(first.max(needed(false, span.driven)?))
     }
 }
 

@@ -155,7 +155,8 @@ impl<'a> Strong<'a> {
                 widths.wide(widths.most)
             }
         };
-        let holds = idlers.holds(&self.rater, span, idler, width)?;
+        let least_head = self.ratios[used.start].to_f64();
+        let holds = idlers.holds(&self.rater, (span, idler), width, least_head)?;
         let asked = |ratio| {
             let strand = idlers.strand(&self.rater, span, idler);
             strand.is_some_and(|strand| self.rater.holds(&strand, ratio, width.mm()))
