@@ -22,7 +22,7 @@ pub use finding::{Amount, Finding, Weight};
 pub use given::{Lacking, given_set};
 pub use meshes::Mesh;
 pub use ratios::is_asked;
-pub use trial::{ARM_MM, Beat, Play, Rim, Symptom, Trial, Turned, USUAL_RPM};
+pub use trial::{ARM_MM, Beat, Play, Rim, Symptom, Trial, Turned};
 pub use walls::Wall;
 
 use crate::design::Plan;

@@ -129,6 +129,10 @@ pub enum FaceWidth {
 }
 
 impl FaceWidth {
+    /// Least and most width that is taken where the file does not say, modules
+    /// (common practice, no source).
+    pub const USUAL_MODULES: [f64; 2] = [4.0, 12.0];
+
     /// The width that volumes are counted in: all widths are multiples of it.
     pub const fn unit(self) -> Length {
         match self {

@@ -15,7 +15,8 @@ pub(super) type Wrong = (String, String);
 pub(super) fn value(json: &Json<'_>, kind: &Kind, unit: Unit) -> Result<Value, Wrong> {
     match (kind, json) {
         (Kind::Text { longest }, Json::StringLit(text)) => line(&text.value, *longest),
-        (Kind::Word(words) | Kind::LengthOr(_, words), Json::StringLit(text)) => {
+        (Kind::Word(words), Json::StringLit(text)) => word(&text.value, words),
+        (Kind::LengthOr(_, words), Json::StringLit(text)) if words.contains(&&*text.value) => {
             word(&text.value, words)
         }
         (Kind::Flag, Json::BooleanLit(flag)) => Ok(Value::Flag(flag.value)),
@@ -168,6 +169,7 @@ fn remedy(json: &Json<'_>, kind: &Kind) -> String {
             format!("write \"{}\"", shown(number.value))
         }
         (_, Kind::Word(words)) => suggest::word("", words.iter().copied()),
+        (_, Kind::LengthOr(_, words)) => format!("write a length, or \"{}\"", words.join("\", \"")),
         (_, Kind::Row(places)) => {
             let names: Vec<&str> = places.iter().map(|(name, _)| *name).collect();
             format!("write [{}]", names.join(", "))

@@ -44,6 +44,7 @@ const MEASURE_WORDS: &[&str] = &[
     "blanks",
     "setups",
     "cost",
+    "least_safety",
 ];
 const PAIR: Kind = Kind::Row(&[("driver", TEETH), ("driven", TEETH)]);
 const PICKED_PAIR: Kind = Kind::Row(&[
@@ -177,6 +178,7 @@ pub(super) static PROBLEM: Shape = Shape {
                 "blanks",
                 "setups",
                 "cost",
+                "least_safety",
             ]),
             Need::Default("\"balanced\""),
             "What ranks the sets: all measures weighed together, or one of them first.",
@@ -186,7 +188,7 @@ pub(super) static PROBLEM: Shape = Shape {
             Kind::List {
                 of: &Kind::Word(MEASURE_WORDS),
                 least: 1,
-                most: 7,
+                most: 8,
             },
             Need::Default("[\"worst_error\", \"blank_volume\", \"distinct_cutters\"]"),
             "What a set is measured by, in order of importance; smaller is better in each.",

@@ -6,8 +6,7 @@
 
 use super::factor::Origin;
 use crate::base::Teeth;
-use crate::problem::Role;
-use crate::problem::{Arrangement, Duty, Problem, Taken};
+use crate::problem::{Arrangement, Duty, Problem, Role, Taken};
 
 /// No gear is loaded less often: nothing is known of the strength at a single
 /// load.

@@ -8,10 +8,6 @@ use crate::making::Form;
 use crate::problem::{Duty, FaceWidth, Geared, Problem, Reverse, Role, Seat};
 use std::ops::Range;
 
-/// Least and most face width that is taken where the file does not say, modules
-/// (common practice, no source).
-const USUAL_MODULES: [f64; 2] = [4.0, 12.0];
-
 /// The meshes of a role.
 #[derive(Clone, Copy, Debug)]
 pub struct Strand {
@@ -190,7 +186,7 @@ impl Rater<'_> {
         let steps = |given: Option<Length>, modules: f64| {
             given.map_or(modules * module.mm(), Length::mm) / step.mm()
         };
-        let [low, high] = USUAL_MODULES;
+        let [low, high] = FaceWidth::USUAL_MODULES;
         // A width that is given is met to the last digit.
         let least = whole((steps(least, low) - 1e-9).ceil().max(1.0));
         let most = whole((steps(most, high) + 1e-9).floor()).max(least);

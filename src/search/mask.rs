@@ -19,16 +19,26 @@ pub(super) trait Mask: Copy + Ord + Debug + Send + Sync + 'static {
     fn count(self) -> u32;
     /// Whether all members are in `other`.
     fn within(&self, other: &Self) -> bool;
-    /// This set and something of few kinds.
-    fn with_coarse(self, bit: usize) -> Self;
-    /// This set and something of many kinds.
-    fn with_fine(self, bit: usize) -> Self;
+    /// This set and something of few kinds, where it holds such.
+    fn with_coarse(self, _: usize) -> Self {
+        self
+    }
+    /// This set and something of many kinds, where it holds such.
+    fn with_fine(self, _: usize) -> Self {
+        self
+    }
     /// The words of few kinds.
-    fn coarse(&self) -> &[u64];
+    fn coarse(&self) -> &[u64] {
+        &[]
+    }
     /// The words of many kinds.
-    fn fine(&self) -> &[u64];
+    fn fine(&self) -> &[u64] {
+        &[]
+    }
     /// The same without what comes in many kinds.
-    fn without_fine(self) -> Self;
+    fn without_fine(self) -> Self {
+        self
+    }
 }
 
 /// Nothing at all: enough where sets are only counted.
@@ -57,26 +67,6 @@ impl Mask for Nothing {
 
     fn within(&self, _: &Self) -> bool {
         true
-    }
-
-    fn with_coarse(self, _: usize) -> Self {
-        self
-    }
-
-    fn with_fine(self, _: usize) -> Self {
-        self
-    }
-
-    fn coarse(&self) -> &[u64] {
-        &[]
-    }
-
-    fn fine(&self) -> &[u64] {
-        &[]
-    }
-
-    fn without_fine(self) -> Self {
-        self
     }
 }
 
@@ -172,26 +162,6 @@ impl<const WORDS: usize> Mask for Bits<WORDS> {
 
     fn within(&self, other: &Self) -> bool {
         self.inside(other)
-    }
-
-    fn with_coarse(self, _: usize) -> Self {
-        self
-    }
-
-    fn with_fine(self, _: usize) -> Self {
-        self
-    }
-
-    fn coarse(&self) -> &[u64] {
-        &[]
-    }
-
-    fn fine(&self) -> &[u64] {
-        &[]
-    }
-
-    fn without_fine(self) -> Self {
-        self
     }
 }
 

@@ -13,6 +13,7 @@
 use super::Control;
 use super::solve::{Bounds, Outcome, Request, Status, count, usual};
 use crate::problem::{Measure, Problem, Ranking};
+use crate::rating::least_that;
 use crate::stock::exact;
 use crate::train::{Figures, MOST_HUNDREDTHS, Set, of_hundredths, safety_hundredths};
 use num_bigint::BigUint;
@@ -173,16 +174,11 @@ impl<'a> Safest<'a> {
         if *all < BigUint::from(top) {
             return 0;
         }
-        let (mut low, mut high) = (0, MOST_HUNDREDTHS);
-        while low < high {
-            let middle = low + (high - low).div_ceil(2);
-            if self.count(&self.within(middle)) >= BigUint::from(top) {
-                low = middle;
-            } else {
-                high = middle - 1;
-            }
-        }
-        low
+        let enough = |limit: u32| self.count(&self.within(limit)) >= BigUint::from(top);
+        // No limit leaves all of them.
+        let limits = 1..i64::from(MOST_HUNDREDTHS) + 1;
+        let beyond = least_that(limits, |limit| !u32::try_from(limit).is_ok_and(enough));
+        u32::try_from(beyond - 1).unwrap_or(MOST_HUNDREDTHS)
     }
 
     /// The best sets by the other measures, and those level with the last.

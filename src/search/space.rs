@@ -259,6 +259,7 @@ impl<M: Mask> Space<M> {
         let pairs = Pairs::at(problem, centres);
         let mut strong = Strong::of(problem, &pairs, centres);
         let heads = head_pairs(problem, &pairs, strong.as_ref());
+        let (heads, units): (Vec<MadePair>, Vec<u64>) = heads.into_iter().unzip();
         if let Some(strong) = &mut strong {
             strong.behind(&heads);
         }
@@ -317,7 +318,7 @@ impl<M: Mask> Space<M> {
         let mut space = Self {
             centres,
             roles,
-            heads: heads_of(problem, &table, &meter, (&heads, strong)),
+            heads: heads_of(problem, &table, &meter, (&heads, &units)),
             groups: Vec::new(),
             reverses: listed.map(|list| Reverses::new(problem, &table, &meter, &list, strong)),
             meter,
@@ -523,21 +524,29 @@ fn keep_shared(problem: &Problem, pairs: &Pairs, place: usize, list: &mut Revers
         .retain(|span| drivers.contains(&(span.module, span.driver)));
 }
 
-/// The pairs that may be the head, sorted by ratio, then set order; nothing on
-/// offset shafts.
-fn head_pairs(problem: &Problem, pairs: &Pairs, strong: Option<&Strong<'_>>) -> Vec<MadePair> {
+/// The pairs that may be the head and how many units wide they are, sorted by ratio,
+/// then set order; nothing on offset shafts.
+fn head_pairs(
+    problem: &Problem,
+    pairs: &Pairs,
+    strong: Option<&Strong<'_>>,
+) -> Vec<(MadePair, u64)> {
     let Some(wanted) = problem.head() else {
         return Vec::new();
     };
     let window = wanted.window();
     let fits = |made: &&MadePair| {
-        matches_cut(problem, made.pair, wanted.cut())
-            && window.contains(ratio_of(made.pair))
-            && strong.is_none_or(|strong| strong.head(made).is_some())
+        matches_cut(problem, made.pair, wanted.cut()) && window.contains(ratio_of(made.pair))
+    };
+    let held = |made: &MadePair| {
+        let holding = strong.map_or(Some(Holding::ANY), |strong| strong.head(made));
+        Some((*made, holding?.units))
     };
     let own = pairs.of(&problem.head_seating()).iter();
-    let mut heads: Vec<MadePair> = own.filter(fits).copied().collect();
-    heads.sort_unstable_by_key(|made| (steepness(made.pair.driven, made.pair.driver), made.pair));
+    let mut heads: Vec<_> = own.filter(fits).filter_map(held).collect();
+    heads.sort_unstable_by_key(|(made, _)| {
+        (steepness(made.pair.driven, made.pair.driver), made.pair)
+    });
     heads
 }
 
@@ -546,7 +555,7 @@ fn heads_of<M: Mask>(
     problem: &Problem,
     gears: &GearTable,
     meter: &Meter,
-    (pairs, strong): (&[MadePair], Option<&Strong<'_>>),
+    (pairs, units): (&[MadePair], &[u64]),
 ) -> Vec<Head<M>> {
     if problem.head().is_none() {
         return vec![Head {
@@ -555,9 +564,7 @@ fn heads_of<M: Mask>(
             mask: M::EMPTY,
         }];
     }
-    let head = |made: &MadePair| {
-        let holding = strong.and_then(|strong| strong.head(made));
-        let units = holding.map_or(1, |holding| holding.units);
+    let head = |(made, &units): (&MadePair, &u64)| {
         let at = (meter, Slot::HEAD);
         let option: PairOption<M> = pair_option(problem, gears, at, (made, units));
         Head {
@@ -566,7 +573,7 @@ fn heads_of<M: Mask>(
             mask: option.mask,
         }
     };
-    pairs.iter().map(head).collect()
+    pairs.iter().zip(units).map(head).collect()
 }
 
 /// The reverse gearings that some head brings into the tolerance; the others

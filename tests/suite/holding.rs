@@ -6,7 +6,7 @@ use crate::judged::judged_file;
 use crate::oracle::compare;
 use crate::random::{Draw, checked, problem_file};
 use crate::shared::shared_file;
-use layshaft::problem::{Measure, Problem, Ranking};
+use layshaft::problem::{Measure, Problem, Ranking, parse};
 use layshaft::search::{Control, Request, count_plainly, solve};
 use layshaft::train::{Figures, Set, rate};
 use layshaft::verify::{verify, verify_figures};
@@ -253,6 +253,36 @@ fn safety_as_a_measure_is_what_the_plain_twin_says() {
         compared > 30 && limited > 3 && longest > 4,
         "{compared} {limited} {longest}"
     );
+}
+
+/// A file may name the measure, and says what it cannot be.
+#[test]
+fn a_file_names_the_measure_and_widths_are_told_apart_from_nonsense() {
+    let mut file = json!({
+        "centre_distance_mm": 45,
+        "gears": { "modules_mm": [1.5], "min_teeth": 15, "max_teeth": 45, "face_width_mm": 12 },
+        "speeds": [{ "ratio": 3, "tolerance_percent": 10 }],
+        "duty": { "input_torque_n_m": 1 },
+        "ranking": "least_safety",
+        "measures": ["worst_error", "least_safety"],
+    });
+    let problem = checked(&file);
+    assert_eq!(
+        problem.measures(),
+        [Measure::WorstError, Measure::LeastSafety]
+    );
+    assert_eq!(problem.ranking(), Ranking::By(Measure::LeastSafety));
+    let told = |file: &Value| parse("box", &file.to_string()).unwrap_err().to_string();
+    file["gears"]["face_width_mm"] = json!("wide");
+    assert!(told(&file).contains("write a length, or \"auto\""));
+    file["gears"]["face_width_mm"] = json!("auto");
+    file["duty"]["min_safety"] = json!(1);
+    file["ranking"] = json!("worst_error");
+    file["measures"] = json!(["worst_error"]);
+    file["gears"]["face_width_range_mm"] = json!({ "step": 0.001 });
+    assert!(told(&file).contains("too fine"));
+    file["gears"]["face_width_range_mm"] = json!({ "step": 0.1 });
+    assert!(checked(&file).sizes_faces());
 }
 
 /// A least safety costs about as much as the search itself: too near to twice

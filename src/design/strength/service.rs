@@ -25,8 +25,6 @@ pub struct Service {
     pub lubrication_from: Basis,
 }
 
-/// Turns a minute where the file does not say.
-const USUAL_RPM: f64 = 1000.0;
 /// Hours without a duty (common practice, no source).
 const USUAL_HOURS: f64 = 1000.0;
 const USUAL: &str = "the file does not say; common practice, no source";
@@ -50,7 +48,7 @@ impl Service {
         let forward = forward.map(|(place, share)| (State::Speed(place), share.value() / 100.0));
         let reverse = reverse.map(|share| (State::Reverse, share.value() / 100.0));
         Self {
-            input_rpm: problem.input_rpm().unwrap_or(USUAL_RPM),
+            input_rpm: problem.input_rpm().unwrap_or(Duty::USUAL_INPUT_RPM),
             rpm_from: told(problem.input_rpm().is_some(), "input_rpm"),
             hours: hours.map_or(USUAL_HOURS, |hours| hours.value()),
             hours_from: told(hours.is_some_and(|hours| hours.given()), "duty.hours"),

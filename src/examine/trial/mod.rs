@@ -8,7 +8,7 @@ mod beats;
 mod symptoms;
 
 pub use beats::Beat;
-pub use symptoms::{Symptom, USUAL_RPM};
+pub use symptoms::Symptom;
 
 use super::{Examined, Mesh, called};
 use crate::design::motion::{Motion, State, StateMotion};

@@ -5,14 +5,10 @@ use super::{Play, state_called};
 use crate::base::{plain, signed};
 use crate::design::motion::{Hold, Motion, State};
 use crate::examine::{Examined, Mesh, called};
-use crate::problem::Shaft;
+use crate::problem::{Duty, Shaft};
 use crate::train::Role;
 use serde::Serialize;
 use std::fmt::Write;
-
-/// An input speed that tooth frequencies are told for where the file gives none,
-/// rpm.
-pub const USUAL_RPM: f64 = 1000.0;
 
 /// One row.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -95,7 +91,7 @@ fn contact_of(examined: &Examined<'_>, state: &str) -> String {
 /// Tooth frequencies, and at which speed of the input.
 fn whine(examined: &Examined<'_>, motion: &Motion) -> Symptom {
     let problem = examined.problem;
-    let rpm = problem.input_rpm().unwrap_or(USUAL_RPM);
+    let rpm = problem.input_rpm().unwrap_or(Duty::USUAL_INPUT_RPM);
     let mut said: Vec<String> = Vec::new();
     for mesh in &examined.meshes {
         let [driver, _] = mesh.gears;

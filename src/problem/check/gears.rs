@@ -42,7 +42,7 @@ pub(super) fn gears(root: &Item, limits: &Limits, log: &mut Log) -> Option<Gears
     let rack = rack(item, log);
     let accuracy = item.get("accuracy_grade")?;
     idle_thinning(root, item, log);
-    let face = face(item, log);
+    let face = face(item, limits, log);
     Some(Gears {
         modules: limits.modules.clone()?,
         rack: rack?,
@@ -99,7 +99,7 @@ fn idle_thinning(root: &Item, gears: &Item, log: &mut Log) {
 }
 
 /// How wide gears are; what is said of widths that are not asked for is a fault.
-fn face(gears: &Item, log: &mut Log) -> Option<FaceWidth> {
+fn face(gears: &Item, limits: &Limits, log: &mut Log) -> Option<FaceWidth> {
     let width = gears.get("face_width")?;
     let range = gears.get("face_width_range");
     if width.word() != Some("auto") {
@@ -112,7 +112,11 @@ fn face(gears: &Item, log: &mut Log) -> Option<FaceWidth> {
     }
     let end = |name| optional(range.and_then(|range| range.get(name)), Item::length);
     let (step, least, most) = (end("step")?.unwrap_or(USUAL_STEP), end("min")?, end("max")?);
-    let finest = most.unwrap_or(step).steps() / MOST_STEPS;
+    let largest = limits.modules.as_ref().and_then(|all| all.last());
+    let usual = largest.and_then(|module| {
+        Decimal::nearest(FaceWidth::USUAL_MODULES[1] * module.mm()).map(Length::from_mm)
+    });
+    let finest = most.or(usual).unwrap_or(step).steps() / MOST_STEPS;
     if let Some(range) = range
         && step.steps() < finest
     {

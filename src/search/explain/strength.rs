@@ -6,6 +6,7 @@
 use super::trial::{has_a_set, hundredths};
 use crate::base::Decimal;
 use crate::problem::{Duty, Measure, Problem, Ranking};
+use crate::rating::least_that;
 use crate::search::solve::{count, solve};
 use crate::search::{Control, Request};
 use crate::train::{Set, Weakest, rate, weakest};
@@ -83,16 +84,7 @@ fn most_that(least: i64, beyond: i64, holds: impl Fn(i64) -> bool) -> Option<i64
     if beyond <= least || !holds(least) {
         return None;
     }
-    let (mut low, mut high) = (least, beyond);
-    while high - low > 1 {
-        let middle = i64::midpoint(low, high);
-        if holds(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low)
+    Some(least_that(least + 1..beyond, |safety| !holds(safety)) - 1)
 }
 
 fn strongest(
