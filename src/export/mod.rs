@@ -11,6 +11,7 @@ mod cautions;
 mod check;
 mod compare;
 mod csv;
+mod drawing;
 mod explain;
 
 mod gear;
@@ -34,6 +35,7 @@ pub use cautions::{TURNING_CAUTIONS, UNRATED, cautions, strength_cautions};
 pub use check::{CheckAnswer, RatioRow};
 pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
+pub use drawing::drawing_json;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,
     demand_names,
