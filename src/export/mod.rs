@@ -20,6 +20,7 @@ mod layout;
 mod metal;
 mod plate;
 mod record;
+mod report;
 mod sheets;
 mod shortfall;
 mod stock;
@@ -47,6 +48,9 @@ pub use metal::{MetalRecord, PlaceSafety};
 pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
+};
+pub use report::{
+    FieldRecord, MOST_SETS, ReportSource, WRITTEN_BY, report_record, shown_sets, write_report,
 };
 pub use sheets::{GearSheet, gear_sheets};
 pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};
