@@ -9,7 +9,34 @@ use std::io::{self, Write};
 
 const SKELETON: &str = include_str!("page/page.html");
 const STYLE: &str = include_str!("page/style.css");
-const SCRIPTS: &[&str] = &[];
+/// In the order in which they stand in the page.
+const SCRIPTS: &[&str] = &[
+    include_str!("page/01-record.js"),
+    include_str!("page/02-words.js"),
+    include_str!("page/03-build.js"),
+    include_str!("page/04-state.js"),
+    include_str!("page/05-title.js"),
+    include_str!("page/06-answer.js"),
+    include_str!("page/07-painter.js"),
+    include_str!("page/08-stage.js"),
+    include_str!("page/09-turning.js"),
+    include_str!("page/10-chart.js"),
+    include_str!("page/11-choose.js"),
+    include_str!("page/12-list.js"),
+    include_str!("page/13-compare.js"),
+    include_str!("page/14-speeds.js"),
+    include_str!("page/15-sweep.js"),
+    include_str!("page/16-bore.js"),
+    include_str!("page/17-buy.js"),
+    include_str!("page/18-dividing.js"),
+    include_str!("page/19-cut.js"),
+    include_str!("page/20-assemble.js"),
+    include_str!("page/21-idler.js"),
+    include_str!("page/22-strength.js"),
+    include_str!("page/23-trial.js"),
+    include_str!("page/24-trust.js"),
+    include_str!("page/99-start.js"),
+];
 
 /// By this a page is known for one of ours.
 pub const WRITTEN_BY: &str = "<meta name=\"generator\" content=\"layshaft report\">";
