@@ -26,8 +26,9 @@
 //!     how to prove it by hand.
 //! 11. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
 //!     dividing.
-//! 12. [`export`] spells results as JSON, CSV and SVG.
-//! 13. [`cli`] is the command line; only it prints.
+//! 12. [`sheet`] draws: views, plans, gears, as shapes that every writer spells.
+//! 13. [`export`] spells results as JSON, CSV and SVG.
+//! 14. [`cli`] is the command line; only it prints.
 
 pub mod base;
 pub mod cli;
@@ -42,6 +43,7 @@ pub mod place;
 pub mod problem;
 pub mod rating;
 pub mod search;
+pub mod sheet;
 pub mod shop;
 pub mod stock;
 pub mod train;

@@ -11,6 +11,7 @@ mod cautions;
 mod check;
 mod compare;
 mod csv;
+mod drawing;
 mod explain;
 
 mod gear;
@@ -19,6 +20,7 @@ mod layout;
 mod metal;
 mod plate;
 mod record;
+mod report;
 mod sheets;
 mod shortfall;
 mod stock;
@@ -34,6 +36,7 @@ pub use cautions::{TURNING_CAUTIONS, UNRATED, cautions, strength_cautions};
 pub use check::{CheckAnswer, RatioRow};
 pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
+pub use drawing::drawing_json;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,
     demand_names,
@@ -45,6 +48,9 @@ pub use metal::{MetalRecord, PlaceSafety};
 pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
+};
+pub use report::{
+    FieldRecord, MOST_SETS, ReportSource, WRITTEN_BY, report_record, shown_sets, write_report,
 };
 pub use sheets::{GearSheet, gear_sheets};
 pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};

@@ -57,6 +57,22 @@ impl Tooth {
         Ok(Outline { points })
     }
 
+    /// Vertices of involute and fillet of tooth 0, counter-clockwise from the
+    /// end of the tip to the beginning of the root, both with it: the arcs
+    /// between them are [`Tooth::tip`] and [`Tooth::root`].
+    pub fn flank(&self, chord_error_mm: f64) -> Vec<Point> {
+        let curves = [
+            Curve::Involute(*self.involute()),
+            Curve::Trochoid(*self.trochoid()),
+        ];
+        let inner = curves
+            .iter()
+            .flat_map(|curve| chords(curve, chord_error_mm));
+        let (land_rad, _) = Curve::Arc(*self.root()).range();
+        let end = Point::polar(self.root().radius_mm, land_rad);
+        inner.chain([end]).collect()
+    }
+
     /// Vertices from tip to root of tooth 0, counter-clockwise. The middle
     /// chord of tip and root crosses the centre lines, so that no vertex lies
     /// on them.
@@ -64,14 +80,8 @@ impl Tooth {
         let mut half = Vec::new();
         let (_, tip_rad) = Curve::Arc(*self.tip()).range();
         half.extend(centred(self.tip(), 0.0, tip_rad, chord_error_mm));
-        for curve in [
-            Curve::Involute(*self.involute()),
-            Curve::Trochoid(*self.trochoid()),
-        ] {
-            half.extend(chords(&curve, chord_error_mm));
-        }
+        half.extend(self.flank(chord_error_mm));
         let (land_rad, space_rad) = Curve::Arc(*self.root()).range();
-        half.push(Point::polar(self.root().radius_mm, land_rad));
         let width = land_rad - space_rad;
         let root = centred(self.root(), space_rad, width, chord_error_mm);
         half.extend(root.into_iter().rev());

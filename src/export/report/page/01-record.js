@@ -35,12 +35,30 @@ function hasInflate() {
   }
 }
 
-/** The JSON as it stands in the page, and the object that it spells. */
+/** A list of alike records from columns: {each: [...]} or {keys: {KEY: columns}}. */
+function fromColumns(columns, count) {
+  if (columns.each) return columns.each;
+  const records = Array.from({ length: count }, () => ({}));
+  for (const [key, own] of Object.entries(columns.keys)) {
+    fromColumns(own, count).forEach((value, place) => { records[place][key] = value; });
+  }
+  return records;
+}
+
+/** The record with its sets by mark; they come in columns, which pack well. */
+function unfolded(record) {
+  const marks = record.row_marks;
+  const sets = fromColumns(record.sets, marks.length);
+  record.sets = Object.fromEntries(marks.map((mark, place) => [mark, sets[place]]));
+  return record;
+}
+
+/** The record, and the JSON that it can be saved as. */
 async function readRecord() {
   if (!hasInflate()) throw new PageFault(NEEDS_BROWSER);
   try {
-    const json = await inflated(packedBytes());
-    return { json, record: JSON.parse(json) };
+    const record = unfolded(JSON.parse(await inflated(packedBytes())));
+    return { json: () => JSON.stringify(record), record };
   } catch (_) {
     throw new PageFault(SPOILED);
   }

@@ -2,7 +2,7 @@
 
 const state = {
   record: null,
-  json: "",
+  json: () => "",
   mark: "",
   gear: "neutral",
   side: null,

@@ -33,17 +33,7 @@ function symptomsTable(symptoms) {
 }
 
 function paintTrial() {
-  const { trial, shown, problem } = state.record;
-  if (!trial) {
-    fill("trial-body");
-    showPart("trial", false);
-    return;
-  }
-  if (state.mark !== shown) {
-    fill("trial-body", h("p", null, "This page holds the trial of set " + shown + ". For set " + state.mark + ": layshaft check " + problem.file + " --set " + state.mark + " --trial trial.md"));
-    showPart("trial", true);
-    return;
-  }
+  const { trial } = entry();
   fill("trial-body",
     h("p", null, "With everything standing and the drive off. Mark input and output, turn by hand, and write down what is read. Less backlash than the least: do not run it."),
     playsTable(trial.plays), turnedTable(trial.turned), beatsTable(trial.beats), symptomsTable(trial.symptoms));

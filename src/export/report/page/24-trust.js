@@ -24,7 +24,7 @@ function paintRecord() {
     h("p", null, h("code", null, madeWith)),
     h("div", { class: "ctl" },
       h("button", { type: "button", id: "save-problem", on: { click: () => save(problem.file, problem.text, "application/json") } }, "Save " + problem.file),
-      h("button", { type: "button", id: "save-json", on: { click: () => save(json, state.json, "application/json") } }, "Save the results as JSON")),
+      h("button", { type: "button", id: "save-json", on: { click: () => save(json, state.json(), "application/json") } }, "Save the results as JSON")),
     fold("The problem file as it stands", false, h("pre", { class: "file", tabindex: 0, "aria-label": "Problem file" }, problem.text)));
   showPart("record-of", true);
 }
