@@ -49,8 +49,17 @@ function textOf(item) {
   }, item.text);
 }
 
+/** A cut face: its colour and edge below, the hatching on top. */
+function cutFace(item, hatch) {
+  const make = item.rect
+    ? (attrs) => rectOf(item.rect, attrs)
+    : (attrs) => s("path", { d: outline(item.path, true), ...attrs });
+  return [make({ class: "y-cut" }), make({ class: "y-hatch", style: "fill:url(#" + hatch + ")" })];
+}
+
 function shapeOf(item, hatch) {
   const cls = "y-" + item.layer;
+  if (item.layer === "hatch" && (item.rect || item.path)) return cutFace(item, hatch);
   if (item.text !== undefined) return textOf(item);
   if (item.line) {
     const [x1, y1, x2, y2] = item.line;
@@ -61,8 +70,8 @@ function shapeOf(item, hatch) {
     return s("circle", { cx, cy: -cy, r, class: cls });
   }
   if (item.arc) return s("path", { d: arcOutline(item.arc), class: cls });
-  if (item.path) return s("path", { d: outline(item.path, item.closed), class: cls + (item.closed ? "" : " open"), ...(item.layer === "hatch" ? { style: "fill:url(#" + hatch + ")" } : {}) });
-  if (item.rect) return rectOf(item.rect, { class: cls, ...(item.layer === "hatch" ? { style: "fill:url(#" + hatch + ")" } : {}) });
+  if (item.path) return s("path", { d: outline(item.path, item.closed), class: cls + (item.closed ? "" : " open") });
+  if (item.rect) return rectOf(item.rect, { class: cls });
   if (item.tooth) {
     const [x, y] = item.at || [0, 0];
     const turn = "translate(" + points(x, y) + ") rotate(" + -(item.turned_deg || 0) + ")";

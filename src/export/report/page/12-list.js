@@ -158,10 +158,18 @@ function markList() {
   }
 }
 
+/** Picture beside table; one above the other where the table is wide. */
+const MOST_BESIDE = 7;
+
+function chooseShape() {
+  if (pageMarks().length < 2) return null;
+  return listColumns().length > MOST_BESIDE ? "two stacked" : "two beside";
+}
+
 function buildChoose() {
   fill("choose-body",
     h("p", null, chooseSentence()),
-    h("div", { class: pageMarks().length > 1 ? "two" : null }, plotFigure(),
+    h("div", { class: chooseShape() }, plotFigure(),
       h("div", { class: "listed" }, pageMarks().length > 1 ? sifter() : null, listTable(),
         h("p", { class: "fine" }, "Teeth read driver→driven. Module " + short(usualModule()) + " mm unless marked ×. A solid shape is unbeaten, a hollow one is not. Tick two to four sets to compare them."))),
     h("div", { id: "compare", class: "cmp", hidden: true }));

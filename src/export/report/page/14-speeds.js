@@ -50,7 +50,7 @@ function speedDiagram(of) {
   const states = of.layout.motion.states.filter((one) => one.state !== "neutral");
   const most = Math.max(...states.map(across.of));
   const { frame, svg, X, Y } = chart({
-    x: { name: across.name, from: 0, to: most * 1.04 }, y: { name: up.name, from: 0, to: up.full * 1.12 },
+    x: { name: across.name, from: 0, to: most * 1.04 }, y: { name: up.name, from: 0, to: up.full * 1.2 },
     label: "Speed diagram: " + up.name + " against " + across.name + ", a line for each speed", cls: "mid",
   });
   const lines = states.map((one) => s("line", { class: one.state === "reverse" ? "fanR" : "fan", x1: X(0), y1: Y(0), x2: X(across.of(one)), y2: Y(up.full) }));
@@ -59,10 +59,9 @@ function speedDiagram(of) {
   return h("figure", null, frame, h("figcaption", { class: "fine" }, "Each thin line is a speed (reverse dashed). The zigzag changes up at full speed of the input."));
 }
 
-/** Reverse often ends where a speed does: its name stands below, beside. */
+/** Reverse often ends where a speed does: its name stands a line higher. */
 function speedLabel(one, x, y) {
-  const reverse = one.state === "reverse";
-  return s("text", { class: "fl", x, y, dx: reverse ? 7 : 0, dy: reverse ? 16 : -6, "text-anchor": reverse ? "start" : "middle" }, one.state);
+  return s("text", { class: "fl", x, y, dy: one.state === "reverse" ? -21 : -6, "text-anchor": "middle" }, one.state);
 }
 
 function zigzag(of, states, across, up, X, Y) {

@@ -35,13 +35,16 @@ function shiftPattern(rods) {
 
 function onePieceWords(gears) {
   const words = [];
+  const alone = [];
   const told = new Set();
   for (const gear of gears) {
     if (told.has(gear.role)) continue;
     const all = [gear.role, ...gear.one_piece_with];
     all.forEach((role) => told.add(role));
-    words.push(all.length > 1 ? listed(all) + " can be of one piece" : gear.role + " by itself, keyed or bonded");
+    if (all.length > 1) words.push(listed(all) + " can be of one piece");
+    else alone.push(gear.role);
   }
+  if (alone.length) words.push(listed(alone) + (alone.length > 1 ? " each by itself" : " by itself") + ", keyed or bonded");
   return words.length ? h("p", null, "Fixed gears: " + words.join("; ") + ".") : null;
 }
 
