@@ -9,8 +9,10 @@ const state = {
   ticked: [],
 };
 
-/** Called in order whenever another set is shown. */
-const painters = [];
+/** Called in order whenever another set is shown: at once, and after it. */
+const atOnce = [];
+const afterwards = [];
+const waiting = { parts: [], timer: 0 };
 
 const entry = () => state.record.sets[state.mark];
 const entryOf = (mark) => state.record.sets[mark];
@@ -66,6 +68,22 @@ function isIn(names, id) {
   return id === "reverse" && Boolean(reverse) && names.includes(reverse.name);
 }
 
+/** One part a turn of the browser, so that no click waits for all of them. */
+function paintNext() {
+  waiting.timer = 0;
+  const paint = waiting.parts.shift();
+  if (!paint) return;
+  paint();
+  if (waiting.parts.length) waiting.timer = setTimeout(paintNext, 0);
+}
+
+/** Everything that still waits, before paper or a file is made of the page. */
+function paintRest() {
+  clearTimeout(waiting.timer);
+  waiting.timer = 0;
+  while (waiting.parts.length) waiting.parts.shift()();
+}
+
 /** Shows another set everywhere. */
 function choose(mark) {
   if (!entryOf(mark) || mark === state.mark) return;
@@ -73,6 +91,8 @@ function choose(mark) {
   state.gear = firstGear(entry());
   state.side = null;
   keepInHash();
-  for (const paint of painters) paint();
+  for (const paint of atOnce) paint();
+  waiting.parts = afterwards.slice();
+  if (!waiting.timer) waiting.timer = setTimeout(paintNext, 0);
   tell("Set " + mark + " is shown. " + answerOf(entry()));
 }

@@ -1,6 +1,6 @@
 // Put it in gear: both views at one scale, their axes level, and the list.
 
-const stage = { groups: [], angle: 0 };
+const stage = { groups: [], svgs: [], angle: 0 };
 
 /** Both boxes with the same heights, so that the axes stand level. */
 function levelled(end, section) {
@@ -30,8 +30,23 @@ function paintStage() {
   views.style.setProperty("--cols", widths.map((width) => "minmax(0, " + width + "fr)").join(" "));
   views.style.setProperty("--end-part", (widths[0] / widest) * 100 + "%");
   views.style.setProperty("--sec-part", (widths[1] / widest) * 100 + "%");
+  stage.svgs = [end.svg, section.svg];
   fill("stage", h("div", { class: "drawn" }, views, stageNote()), list);
+  sizeText();
   applyState();
+}
+
+/** Lettering stays readable where a small screen shrinks the drawing. */
+const LEAST_PX = 9.5;
+const LETTER_MM = 3.3;
+const MOST_LARGER = 1.7;
+
+function sizeText() {
+  for (const svg of stage.svgs) {
+    const pxPerMm = svg.clientWidth / svg.viewBox.baseVal.width;
+    const larger = pxPerMm > 0 ? LEAST_PX / (LETTER_MM * pxPerMm) : 1;
+    svg.style.setProperty("--k", Math.max(1, Math.min(MOST_LARGER, larger)).toFixed(3));
+  }
 }
 
 function stageNote() {

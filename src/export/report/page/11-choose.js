@@ -97,6 +97,8 @@ function legend() {
 }
 
 function plotFigure() {
+  plot.nodes.clear();
+  if (pageMarks().length < 2) return null;
   const [[x0, x1], [y0, y1]] = spans();
   const { frame, svg, X, Y } = chart({
     x: { name: "worst speed error, %", from: Math.min(0, x0) === 0 ? x0 : Math.max(0, x0), to: x1 },
@@ -105,7 +107,6 @@ function plotFigure() {
     cls: "tall", role: "group",
   });
   paintField(svg, X, Y);
-  plot.nodes.clear();
   // Drawn from the last to the first, so that the best lie on top.
   plot.order = pageMarks();
   svg.append(s("g", { class: "pts", on: { keydown: walk } },

@@ -69,7 +69,8 @@ function listRow(mark, columns) {
 
 function headCell(column) {
   const press = () => sortBy(column.key);
-  return h("th", { scope: "col", role: "columnheader", class: column.num ? "n" : null, "aria-sort": "none", "data-k": column.key },
+  return h("th", { scope: "col", role: "columnheader", class: column.num ? "n" : null, "aria-sort": "none", "data-k": column.key,
+    "data-n": column.name + (column.unit ? ", " + column.unit : "") },
     h("button", { type: "button", class: "sortb", on: { click: press } },
       column.name, column.unit ? h("span", { class: "unit" }, " " + column.unit) : null, h("span", { class: "dir", "aria-hidden": "true" })));
 }
@@ -116,7 +117,7 @@ function sift() {
     if (stays) count += 1;
   }
   const all = list.rows.size;
-  byId("sifted").textContent = count === all ? counted(all, "set", "sets") : thousands(count) + " of " + counted(all, "set", "sets");
+  if (byId("sifted")) byId("sifted").textContent = count === all ? counted(all, "set", "sets") : thousands(count) + " of " + counted(all, "set", "sets");
 }
 
 function sifter() {
@@ -160,8 +161,8 @@ function markList() {
 function buildChoose() {
   fill("choose-body",
     h("p", null, chooseSentence()),
-    h("div", { class: "two" }, plotFigure(),
-      h("div", { class: "listed" }, sifter(), listTable(),
+    h("div", { class: pageMarks().length > 1 ? "two" : null }, plotFigure(),
+      h("div", { class: "listed" }, pageMarks().length > 1 ? sifter() : null, listTable(),
         h("p", { class: "fine" }, "Teeth read driver→driven. Module " + short(usualModule()) + " mm unless marked ×. A solid shape is unbeaten, a hollow one is not. Tick two to four sets to compare them."))),
     h("div", { id: "compare", class: "cmp", hidden: true }));
   orderRows();

@@ -27,8 +27,10 @@ function sweepFigure() {
 function sweepTable(sweep) {
   const heads = [{ name: "Centres", unit: "mm", num: true }, { name: "Sets", num: true }, { name: "Best error", unit: "%", num: true },
     { name: "Least metal", unit: "cm³", num: true }, { name: "Fewest cutters", num: true }, { name: "" }];
-  const rows = sweep.rows.map((row) => [coordinate(row.centre_distance_mm), thousands(row.feasible_sets),
-    row.best ? percent(row.best.worst_error_percent) : "", row.best ? metal(row.best.blank_volume_mm3) : "",
-    row.best ? String(row.best.distinct_cutters) : "", row.unbeaten ? "unbeaten" : ""]);
-  return table({ caption: "Each measure's best at every distance, one at a time", heads, rows });
+  const fits = sweep.rows.filter((row) => row.best);
+  const none = sweep.rows.filter((row) => !row.best).map((row) => coordinate(row.centre_distance_mm));
+  const rows = fits.map((row) => [coordinate(row.centre_distance_mm), thousands(row.feasible_sets),
+    percent(row.best.worst_error_percent), metal(row.best.blank_volume_mm3), String(row.best.distinct_cutters), row.unbeaten ? "unbeaten" : ""]);
+  return [table({ caption: "Each measure's best at every distance, one at a time", heads, rows }),
+    none.length ? h("p", { class: "fine" }, "No set fits at " + listed(none) + " mm.") : null];
 }

@@ -47,22 +47,22 @@ const withCurrency = (value, stock) => money(value) + (stock.currency ? " " + st
 
 function orderTable(stock) {
   const taken = stock.bars_taken || stock.cutter_prices_taken;
-  const rows = stock.buy.map((one) => ["bar", one.count + " × " + barName(one), fixed(one.mass_kg, 2), money(one.price * one.count)]);
+  const rows = stock.buy.map((one) => [one.count + " × " + barName(one), fixed(one.mass_kg, 2), one.count + " × " + money(one.price)]);
   for (const cutter of stock.cutters) {
     const at = cutter.at_hand ? "at hand" : money(cutter.price);
-    rows.push(["cutter", (cutter.number ? "no. " : "") + cutterOf(cutter) + ", module " + short(cutter.module_mm) + ", cuts " + listed(cutter.cuts_teeth.map(String)), "", at]);
+    rows.push(["cutter " + (cutter.number ? "no. " : "") + cutterOf(cutter) + ", module " + short(cutter.module_mm) + ", cuts " + listed(cutter.cuts_teeth.map(String)), "", at]);
   }
-  rows.push({ cells: ["together", "", "", withCurrency(stock.money.together, stock)], mark: "sum" });
-  return [table({ caption: "Order list", heads: [{ name: "What" }, { name: "Which" }, { name: "Mass", unit: "kg", num: true }, { name: "Price", unit: stock.currency, num: true }], rows }),
+  rows.push({ cells: ["together", "", withCurrency(stock.money.together, stock)], mark: "sum" });
+  return [table({ caption: "Order list", heads: [{ name: "What" }, { name: "Mass", unit: "kg", num: true }, { name: "Price", unit: stock.currency, num: true }], rows }),
     taken ? h("p", { class: "fine" }, "Prices of " + [stock.bars_taken ? "bars" : "", stock.cutter_prices_taken ? "cutters" : ""].filter(Boolean).join(" and ") + " are taken, not yours, where the file gives none: see \"workshop\" in the problem file.") : null];
 }
 
 function partsTable(stock) {
   return table({
     caption: "Every part as it is sawn and turned",
-    heads: [{ name: "In the bar" }, { name: "Part" }, { name: "Outside", unit: "mm", num: true }, { name: "Bore", unit: "mm", num: true },
+    heads: [{ name: "Part" }, { name: "In the bar" }, { name: "Outside", unit: "mm", num: true }, { name: "Bore", unit: "mm", num: true },
       { name: "Long", unit: "mm", num: true }, { name: "Cut", unit: "mm", num: true }, { name: "Least bar", unit: "mm", num: true }],
-    rows: stock.parts.map((part) => [part.letter || String(part.teeth || ""), (part.count > 1 ? part.count + " × " : "") + part.names.join(", "),
+    rows: stock.parts.map((part) => [(part.count > 1 ? part.count + " × " : "") + part.names.join(", "), part.letter || String(part.teeth || ""),
       diameter(part.outside_mm), part.bore_mm ? diameter(part.bore_mm) : "", diameter(part.length_mm), diameter(part.cut_length_mm), diameter(part.least_bar_mm)]),
   });
 }

@@ -45,7 +45,13 @@ function barList(bars, heading) {
   const rest = bars.filter((bar) => !first.includes(bar));
   const lines = (some) => h("ul", { class: "rate" }, some.map((bar) => barLine(bar, most)));
   return [h("h3", null, heading), lines(first),
-    rest.length ? fold(rest.length + " more figures", false, lines(rest)) : null];
+    rest.length ? fold(rest.length + " more figures", false, restTable(rest, heading)) : null];
+}
+
+function restTable(bars, heading) {
+  return table({ caption: heading.split(",")[0] + ", the other figures",
+    heads: [{ name: "What" }, { name: "Is, of what may be" }, { name: "Standing", num: true }],
+    rows: bars.map((bar) => [bar.name, bar.more, (bar.share > 100 ? "too weak, " : "") + bar.told]) });
 }
 
 function meshTable(strength) {

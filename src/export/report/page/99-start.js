@@ -1,7 +1,7 @@
 // The page comes up: the record is read, then everything is drawn once.
 
-painters.push(paintBlock, paintAnswer, paintStage, paintChoose, paintSpeeds, paintBore, paintBuy, paintCut,
-  paintAssemble, paintIdler, paintStrength, paintTrial, paintTrust);
+atOnce.push(paintBlock, paintAnswer, paintStage, paintChoose, paintSpeeds);
+afterwards.push(paintBore, paintBuy, paintCut, paintAssemble, paintIdler, paintStrength, paintTrial, paintTrust);
 
 function start({ json, record }) {
   state.json = json;
@@ -10,12 +10,15 @@ function start({ json, record }) {
   state.gear = firstGear(entry());
   paintParts();
   buildChoose();
-  for (const paint of painters) paint();
+  keepInHash();
+  for (const paint of [...atOnce, ...afterwards]) paint();
   paintRecord();
   window.addEventListener("hashchange", () => {
     const mark = hashMark();
     if (mark) choose(mark);
   });
+  window.addEventListener("resize", sizeText);
+  window.addEventListener("beforeprint", paintRest);
   document.documentElement.dataset.ready = "yes";
 }
 
