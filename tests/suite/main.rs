@@ -6,6 +6,7 @@
 
 mod explaining;
 mod front_door;
+mod python;
 mod random;
 
 mod alternatives;
@@ -17,6 +18,7 @@ mod command_line;
 mod comparing;
 mod dividing;
 mod explaining_strength;
+mod field;
 mod forces;
 mod gear_verb;
 mod gearing;
@@ -42,6 +44,7 @@ mod published;
 mod purchases;
 mod rating;
 mod rejects;
+mod report;
 mod shared;
 mod sheets;
 mod solving;

@@ -100,6 +100,11 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
     }
     .record();
     layout["strength"] = StrengthRecord::new(problem, set, plan).record();
+    // Half of all that there is to say, and the page shows none of it: `layout
+    // --forces` tells.
+    if let Some(fields) = layout.as_object_mut() {
+        fields.shift_remove("forces");
+    }
     let idler = plan.idler.as_ref().map(|study| {
         IdlerAnswer {
             problem,
@@ -116,12 +121,24 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
         "layout": layout,
         "idler": idler,
         "stock": stock(problem, set, mark, plan, control),
-        "sheets": Work::of(problem, set, mark).record(),
+        "sheets": sheets(problem, set, mark),
         "say": sayings(problem, plan),
         "end": drawing_json(&views.end),
         "section": views.section.as_ref().map(drawing_json),
         "trial": Trial::of(&examined),
     })
+}
+
+/// The pages of gears. Holes of plates are even on their circle, and written by
+/// `sheets --plates`: their places would fill the page.
+fn sheets(problem: &Problem, set: &Set, mark: &str) -> Value {
+    let mut sheets = Work::of(problem, set, mark).record();
+    for plate in sheets["plates"].as_array_mut().into_iter().flatten() {
+        if let Some(drawing) = plate["drawing"].as_object_mut() {
+            drawing.shift_remove("holes");
+        }
+    }
+    sheets
 }
 
 /// Bars and money; where a gear cannot be had, why.
