@@ -243,8 +243,10 @@ def check_sections(page):
         layout = of["layout"]
         if layout:
             want += [("#bore-body", fixed(bore["y_mm"], 3)) for bore in layout["boring"]["output_face"]]
-            want += [("#assemble-body", fixed(layout["layout"]["length_mm"], 2))]
-            want += [("#assemble-body", step["words"]) for step in layout["layout"]["assembly"].get("steps", [])]
+            box = layout["layout"]
+            want += [("#assemble-body", fixed(box["length_mm"], 2))] if "length_mm" in box else []
+            want += [("#assemble-body", words) for words in box.get("impossible", [])]
+            want += [("#assemble-body", step["words"]) for step in box.get("assembly", {}).get("steps", [])]
             weakest = layout["strength"]["weakest"]
             want += [("#strength-body", f"safety {fixed(weakest['safety'], 2)}")] if weakest else [("#strength-body", "Nothing here is rated")]
         if "money" in of["stock"]:
@@ -308,13 +310,20 @@ def check_side(page):
     if not page.js("return Boolean(document.getElementById('side'))"):
         return
     of = page.record["sets"][page.shown()]
-    before = page.text("#side")
+    reverse = "input[name=gear][value=reverse]"
+    page.click(reverse)
+    place = (
+        "const one = [...document.querySelectorAll('.end .of-idler')].find((each) => each.getBoundingClientRect().width);"
+        "return one ? one.getBoundingClientRect().x : null"
+    )
+    before, stood = page.text("#side"), page.js(place)
     page.click("#side")
     now = "left" if "left" in before else "right"
     clear = any(place["own_idler"] and place["side"] == now for place in (of["idler"] or {"places": []})["places"])
     told = page.text("#side-why")
     if clear:
-        need(page.text("#side") != before, "a clear side is not drawn")
+        need(page.text("#side") != before, "the button keeps its side")
+        need(stood is None or page.js(place) != stood, "the idler is not drawn on the other side")
         page.click("#side")
     else:
         need(told.startswith(f"Not on the {now}:"), f"a side that is not clear is answered by {told!r}")
@@ -413,6 +422,36 @@ def check_offline(page):
     need(not asked, f"the page fetches {asked}")
 
 
+def check_one_sheet(page):
+    """One gear's page goes to the printer alone."""
+    page.js("window.print = () => {}; document.querySelector('.sheet .ctl1').click()")
+    page.media("print")
+    seen = page.js(
+        "return [[...document.querySelectorAll('.sheet')].filter((one) => one.offsetHeight).length,"
+        " [...document.querySelectorAll('section')].filter((one) => one.offsetHeight).map((one) => one.id)]"
+    )
+    page.media()
+    page.js("window.dispatchEvent(new Event('afterprint'))")
+    need(seen == [1, ["cut"]], f"{seen[0]} gear pages and the parts {seen[1]} go to the printer")
+
+
+def check_old_browser(page):
+    """A browser that cannot unpack the record says so, and since when others can."""
+    gone = {"source": "delete window.DecompressionStream"}
+    named = page.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", gone)["identifier"]
+    page.driver.get("about:blank")
+    page.driver.get(page.address)
+    told = ""
+    for _ in range(40):
+        told = page.js("const one = document.getElementById('fault'); return one && !one.hidden ? one.textContent : ''")
+        if told:
+            break
+        time.sleep(0.05)
+    page.driver.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", {"identifier": named})
+    page.open()
+    need("2023" in told, f"an old browser is told {told!r}")
+
+
 def check_console(page):
     told = [one["message"] for one in page.driver.get_log("browser")]
     need(not told, f"the console says {told}")
@@ -420,7 +459,8 @@ def check_console(page):
 
 CHECKS = [
     check_opens, check_numbers, check_sort, check_filter, check_pick, check_sections, check_compare, check_speed, check_turning,
-    check_side, check_theme, check_widths, check_print, check_quick, check_saved, check_axe, check_offline, check_console,
+    check_side, check_theme, check_widths, check_print, check_quick, check_saved, check_one_sheet, check_axe, check_offline, check_old_browser,
+    check_console,
 ]
 
 

@@ -18,6 +18,18 @@ const entry = () => state.record.sets[state.mark];
 const entryOf = (mark) => state.record.sets[mark];
 const setOf = (mark) => entryOf(mark).set;
 
+/** The box of a set, where one can be laid out. */
+const boxOf = (of) => (of.layout && of.layout.layout && of.layout.layout.planes ? of.layout.layout : null);
+
+/** How everything turns, where that is known. */
+const motionsOf = (of) => (of.layout && of.layout.motion ? of.layout.motion : null);
+
+/** Why a set has no box, in the program's words. */
+function noBoxWords(of) {
+  const words = of.layout && of.layout.layout && of.layout.layout.impossible;
+  return "No box can be laid out for this set" + (words && words.length ? ": " + words.join("; ") + "." : ".");
+}
+
 /** Marks of the page's sets that have a record, in the page's order. */
 function pageMarks() {
   return state.record.row_marks.filter((mark) => entryOf(mark));
@@ -45,11 +57,12 @@ function keepInHash() {
 
 /** The states of the box for the list: reverse, neutral, then the speeds. */
 function gearStates(of) {
-  const { set, layout } = of;
+  const { set } = of;
+  const motion = motionsOf(of);
   const speeds = set.speeds.map((speed) => ({ id: speed.name, name: speed.name, pair: speed }));
   const neutral = { id: "neutral", name: "neutral", pair: null };
   const reverse = set.reverse ? [{ id: "reverse", name: "reverse", pair: set.reverse }] : [];
-  const known = layout ? new Set(layout.motion.states.map((one) => one.state)) : null;
+  const known = motion ? new Set(motion.states.map((one) => one.state)) : null;
   return [...reverse, neutral, ...speeds].filter((one) => !known || known.has(one.id));
 }
 

@@ -16,7 +16,7 @@ function paintStage() {
   state.side = state.side || (of.layout ? of.layout.idler_side : null);
   const list = gearList(of);
   if (!of.end || !of.section) {
-    fill("stage", h("p", null, "This set has no drawing: " + (of.layout ? "none was made." : "no box could be laid out for it.")), list);
+    paintEndAlone(of, list);
     return;
   }
   const [endBox, sectionBox] = levelled(of.end, of.section);
@@ -32,6 +32,17 @@ function paintStage() {
   views.style.setProperty("--sec-part", (widths[1] / widest) * 100 + "%");
   stage.svgs = [end.svg, section.svg];
   fill("stage", h("div", { class: "drawn" }, views, stageNote()), list);
+  sizeText();
+  applyState();
+}
+
+/** Without a box there is no section: the end view alone, and why. */
+function paintEndAlone(of, list) {
+  const why = h("p", { class: "flag" }, noBoxWords(of));
+  const end = of.end ? paintDrawing(of.end, null, "end") : { svg: null, groups: [] };
+  stage.groups = end.groups;
+  stage.svgs = end.svg ? [end.svg] : [];
+  fill("stage", h("div", { class: "drawn" }, why, end.svg ? h("figure", { class: "alone" }, end.svg) : null), list);
   sizeText();
   applyState();
 }

@@ -9,9 +9,9 @@ const wantsStill = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 /** Turns of everything for one turn of the input, in the state shown. */
 function speedsNow() {
   const of = entry();
-  if (!of.layout) return new Map();
-  const motion = of.layout.motion.states.find((one) => one.state === state.gear);
   const all = new Map();
+  const motions = motionsOf(of);
+  const motion = motions ? motions.states.find((one) => one.state === state.gear) : null;
   if (!motion) return all;
   for (const shaft of motion.shafts) {
     for (const name of [shaft.shaft, shaft.shaft + " shaft"]) all.set(name, shaft.turns.per_input_turn);
@@ -19,7 +19,6 @@ function speedsNow() {
   for (const gear of motion.gears) {
     if (gear.turns) all.set(gear.gear, gear.turns.per_input_turn);
   }
-  // In line the input shaft ends in the input gear: one thing, one speed.
   return all;
 }
 

@@ -35,7 +35,7 @@ function comparedFigures(sets) {
   add("cutters", (of) => of.set.distinct_cutters, 0, "", "less", (of) => cuttersLine(of));
   add("to spend on gears and cutters", (of) => (of.stock.money || {}).gears_and_cutters, 2, sets[0].stock.currency || "", "less");
   add("counts not divided simply", (of) => (of.stock.not_divided_simply || []).length, 0, "", "less");
-  add("length between the walls", (of) => (of.layout ? of.layout.layout.length_mm : undefined), 2, "mm", "less");
+  add("length between the walls", (of) => (boxOf(of) ? boxOf(of).length_mm : undefined), 2, "mm", "less");
   add("least safety of a tooth", (of) => of.set.least_safety, 2, "", "more");
   add("remarks", (of) => of.set.remarks.length, 0, "", "less", (of) => of.set.remark_words.join(", ") || "none");
   return lines;

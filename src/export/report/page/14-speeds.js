@@ -1,7 +1,7 @@
 // Speeds: what was asked and what comes out, the speed diagram, the steps.
 
 function motionOf(of, id) {
-  return of.layout ? of.layout.motion.states.find((one) => one.state === id) : null;
+  return motionsOf(of) ? motionsOf(of).states.find((one) => one.state === id) : null;
 }
 
 function outputTurns(motion) {
@@ -10,8 +10,8 @@ function outputTurns(motion) {
 }
 
 function speedRows(of) {
-  const road = of.layout && of.layout.motion.states.some((one) => one.road_speed_kmh !== null);
-  const rpm = of.layout && of.layout.motion.states.some((one) => outputTurns(one) && outputTurns(one).rpm !== null);
+  const road = motionsOf(of) && motionsOf(of).states.some((one) => one.road_speed_kmh !== null);
+  const rpm = motionsOf(of) && motionsOf(of).states.some((one) => outputTurns(one) && outputTurns(one).rpm !== null);
   const rows = gearStates(of).filter((one) => one.pair).map((one) => {
     const motion = motionOf(of, one.id);
     const turns = motion ? outputTurns(motion) : null;
@@ -29,14 +29,14 @@ function speedRows(of) {
 
 /** In what the output's speed is told: road speed, rpm, or turns of the input. */
 function outputScale(of) {
-  const states = of.layout.motion.states.filter((one) => one.state !== "neutral");
+  const states = motionsOf(of).states.filter((one) => one.state !== "neutral");
   if (states.some((one) => one.road_speed_kmh !== null)) return { name: "road speed, km/h", of: (one) => Math.abs(one.road_speed_kmh) };
   if (states.some((one) => outputTurns(one).rpm !== null)) return { name: "output, rpm", of: (one) => Math.abs(outputTurns(one).rpm) };
   return { name: "output, turns a turn of the input", of: (one) => Math.abs(outputTurns(one).per_input_turn) };
 }
 
 function inputScale(of) {
-  const state0 = of.layout.motion.states[0].shafts.find((one) => one.shaft === "input");
+  const state0 = motionsOf(of).states[0].shafts.find((one) => one.shaft === "input");
   const rpm = state0 ? state0.turns.rpm : null;
   return rpm === null ? { name: "input, share of its full speed", full: 1, after: (shiftOf) => shiftOf.input_after.per_input_turn, digits: 2 }
     : { name: "input, rpm", full: rpm, after: (shiftOf) => shiftOf.input_after.rpm, digits: 0 };
@@ -44,10 +44,10 @@ function inputScale(of) {
 
 /** Each speed a line from rest; the zigzag is the way up through the speeds. */
 function speedDiagram(of) {
-  if (!of.layout) return null;
+  if (!motionsOf(of)) return null;
   const across = outputScale(of);
   const up = inputScale(of);
-  const states = of.layout.motion.states.filter((one) => one.state !== "neutral");
+  const states = motionsOf(of).states.filter((one) => one.state !== "neutral");
   const most = Math.max(...states.map(across.of));
   const { frame, svg, X, Y } = chart({
     x: { name: across.name, from: 0, to: most * 1.04 }, y: { name: up.name, from: 0, to: up.full * 1.2 },
@@ -69,7 +69,7 @@ function zigzag(of, states, across, up, X, Y) {
   const parts = [];
   forward.forEach((one, i) => {
     const full = across.of(one);
-    const changed = i === 0 ? null : of.layout.motion.shifts.find((change) => change.from === forward[i - 1].state && change.to === one.state);
+    const changed = i === 0 ? null : motionsOf(of).shifts.find((change) => change.from === forward[i - 1].state && change.to === one.state);
     const low = i === 0 ? 0 : changed ? up.after(changed) : null;
     if (low === null) return;
     const from = i === 0 ? 0 : across.of(forward[i - 1]);
@@ -83,11 +83,11 @@ function zigzag(of, states, across, up, X, Y) {
 }
 
 function shiftTable(of) {
-  if (!of.layout || !of.layout.motion.shifts.length) return null;
-  const rpm = of.layout.motion.shifts[0].difference.rpm !== null;
+  if (!motionsOf(of) || !motionsOf(of).shifts.length) return null;
+  const rpm = motionsOf(of).shifts[0].difference.rpm !== null;
   const heads = [{ name: "Change" }, ...(rpm ? [{ name: "Dog takes up", unit: "rpm", num: true }] : []), { name: "of the shaft", unit: "%", num: true },
     rpm ? { name: "Input then", unit: "rpm", num: true } : { name: "Input then", unit: "of its speed", num: true }];
-  const rows = of.layout.motion.shifts.map((one) => [one.from + " to " + one.to, ...(rpm ? [signed(one.difference.rpm, 0)] : []),
+  const rows = motionsOf(of).shifts.map((one) => [one.from + " to " + one.to, ...(rpm ? [signed(one.difference.rpm, 0)] : []),
     signed(one.difference_percent, 1), rpm ? fixed(one.input_after.rpm, 0) : ratioOf(one.input_after.per_input_turn)]);
   return table({ caption: "Changing speed, the output keeping its own", heads, rows });
 }

@@ -47,7 +47,7 @@ function boringPlans(of) {
 function paintBore() {
   const of = entry();
   if (!of.layout || !of.layout.boring) {
-    fill("bore-body", h("p", null, "No boring table: no box could be laid out for this set."));
+    fill("bore-body", h("p", null, "No boring table was made for this set."));
     showPart("bore", true);
     return;
   }

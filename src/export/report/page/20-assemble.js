@@ -50,12 +50,12 @@ function onePieceWords(gears) {
 
 function paintAssemble() {
   const { layout, set } = entry();
-  if (!layout) {
-    fill("assemble-body", h("p", null, "No order of assembly: no box could be laid out for this set."));
+  const box = boxOf(entry());
+  if (!box) {
+    fill("assemble-body", h("p", { class: "flag" }, noBoxWords(entry())));
     showPart("assemble", true);
     return;
   }
-  const box = layout.layout;
   const chosen = diameter(box.length_mm) + " mm between the walls" + (box.chosen_by === "shortest" ? ", the shortest of all orders of planes and sleeves" : ", by " + String(box.chosen_by).replace(/[-_]/g, " ")) + (box.proved ? " (proved)." : ".");
   const steps = box.assembly && box.assembly.steps ? box.assembly.steps : [];
   fill("assemble-body", h("p", null, chosen),
@@ -69,6 +69,7 @@ function paintAssemble() {
 }
 
 function assemblyTrouble(box) {
-  const told = box.assembly ? Object.values(box.assembly).filter((one) => typeof one === "string") : [];
-  return told.join(" ") || "no order of assembly free of collisions was found.";
+  const told = (box.assembly && box.assembly.impossible) || [];
+  const words = told.map((one) => one.words || one.part + (one.in_the_way ? ": in the way is " + one.in_the_way : ""));
+  return "it does not go together: " + (words.join("; ") || "no order free of collisions was found") + ".";
 }

@@ -46,9 +46,13 @@ function ownPlace(of) {
 }
 
 function refusedList(refused) {
-  if (!refused.length) return null;
-  return h("ul", { class: "facts" }, refused.map((one) =>
-    h("li", null, one.idler_teeth + " teeth, " + (one.side || "either side") + ": " + one.why.join("; ") + ".")));
+  const byWhy = new Map();
+  for (const one of refused) {
+    const why = one.why.join("; ");
+    if (!byWhy.has(why)) byWhy.set(why, []);
+    byWhy.get(why).push(one.idler_teeth + (one.side ? " " + one.side : " either side"));
+  }
+  return h("ul", { class: "facts" }, [...byWhy].map(([why, which]) => h("li", null, listed(which) + ": " + why + ".")));
 }
 
 function placesTable(caption, places) {

@@ -34,6 +34,11 @@ function symptomsTable(symptoms) {
 
 function paintTrial() {
   const { trial } = entry();
+  if (!trial) {
+    fill("trial-body");
+    showPart("trial", false);
+    return;
+  }
   fill("trial-body",
     h("p", null, "With everything standing and the drive off. Mark input and output, turn by hand, and write down what is read. Less backlash than the least: do not run it."),
     playsTable(trial.plays), turnedTable(trial.turned), beatsTable(trial.beats), symptomsTable(trial.symptoms));
