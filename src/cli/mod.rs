@@ -10,6 +10,7 @@ mod chosen;
 mod compare;
 mod completions;
 mod delivery;
+mod draw;
 mod exit;
 mod explain;
 mod gear;
@@ -64,6 +65,8 @@ enum Verb {
     Stock(stock::Args),
     /// Print a page a gear: blank, cutter, dividing, what to measure
     Sheets(sheets::Args),
+    /// Draw views, boring plans, gears and plates; bodies for CAD and printers
+    Draw(draw::Args),
     /// Look over a gearbox whose teeth are known: what is wrong, where, what next
     Check(check::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
@@ -99,6 +102,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Stock(args)) => stock::run(&args),
         Some(Verb::Sheets(args)) => sheets::run(&args),
+        Some(Verb::Draw(args)) => draw::run(&args),
         Some(Verb::Check(args)) => check::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
         Some(Verb::New(args)) => begin(&args),
