@@ -13,6 +13,7 @@ const STYLE: &str = "\
     .paper{fill:#fff}\
     path,line,circle{fill:none;stroke:#1d2733;stroke-width:.18;stroke-linejoin:round}\
     .outline,.bore{stroke-width:.35}\
+    .gear>.outline{fill:#fff;fill-opacity:.8}\
     .hidden{stroke-width:.25;stroke-dasharray:2 1}\
     .centre{stroke-dasharray:6 1 1 1}\
     .pitch{stroke-width:.13;stroke-dasharray:4 1 .7 1}\

@@ -41,19 +41,21 @@ struct Face<'a> {
 impl Face<'_> {
     fn drawing(&self) -> Drawing {
         let room = self.room();
-        let (table, table_box) = self.table(room);
         let groups = vec![
             self.gears(),
             self.holes(),
             self.datum(),
             self.distance(room),
-            table,
+            self.table(room),
         ];
+        let items = groups.iter().flat_map(|group| &group.items);
+        let all = items.map(|item| item.shape.bounds());
+        let frame = all.fold(room, Box2::with).grown(self.scene.letter_mm);
         let wall = self.face.word();
         Drawing {
             title: format!("Boring plan, {wall} wall seen from the {wall} end"),
             about: self.about(),
-            frame: room.with(table_box).grown(self.scene.letter_mm),
+            frame,
             groups,
         }
     }
@@ -157,7 +159,7 @@ impl Face<'_> {
     }
 
     /// Holes, then checks over pins, to the right of everything.
-    fn table(&self, room: Box2) -> (Group, Box2) {
+    fn table(&self, room: Box2) -> Group {
         let mut rows = vec![["", "hole for", "Ø mm", "x mm", "y mm"].map(str::to_owned)];
         rows.extend(self.holes.iter().enumerate().map(|(i, hole)| row(i, hole)));
         let mut table = Table::new(self.scene.letter_mm, room);
@@ -165,14 +167,14 @@ impl Face<'_> {
         let checks = self.scene.plan.boring.checks.iter();
         let checks: Vec<_> = checks.filter_map(|check| self.check(check)).collect();
         if !checks.is_empty() {
-            let head = ["", "check over pins", "pins", "apart", "outside"];
+            let head = ["", "check over pins", "pins mm", "apart mm", "outside mm"];
             let rows: Vec<_> = [head.map(str::to_owned)]
                 .into_iter()
                 .chain(checks)
                 .collect();
             table.rows(&rows);
         }
-        (Group::new(Kind::Label, "places", table.items), table.around)
+        Group::new(Kind::Label, "places", table.items)
     }
 
     /// A check between two holes of this wall.
@@ -223,7 +225,6 @@ struct Table {
     /// Foot of the next line, at its left end.
     next: Point,
     items: Vec<Item>,
-    around: Box2,
 }
 
 impl Table {
@@ -237,7 +238,6 @@ impl Table {
             size_mm,
             next,
             items: Vec::new(),
-            around: Box2::new(next, next),
         }
     }
 
@@ -259,9 +259,8 @@ impl Table {
                 left += wide;
                 if !cell.is_empty() {
                     let foot = at(x, self.next.y_mm);
-                    let words = Layer::Text.words(cell, foot, self.size_mm, anchor);
-                    self.around = self.around.with(words.shape.bounds());
-                    self.items.push(words);
+                    self.items
+                        .push(Layer::Text.words(cell, foot, self.size_mm, anchor));
                 }
             }
             self.next.y_mm -= 1.7 * self.size_mm;

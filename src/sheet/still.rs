@@ -1,6 +1,6 @@
 //! A drawing as paper has it: one state, one side of the idler, nothing moves.
 
-use super::drawing::{Drawing, Group, Kind, at};
+use super::drawing::{Drawing, Group, Item, Kind, Layer, at};
 use crate::problem::Side;
 
 impl Drawing {
@@ -36,11 +36,13 @@ impl Group {
         here && self.side.is_none_or(|own| own == side)
     }
 
-    /// Moved to where it stands in a state, for good.
+    /// Moved to where it stands in a state, for good, without the mark by which
+    /// the eye follows a gear that turns.
     fn stood(&self, state: &str) -> Self {
         let moved = self.moves.iter().find(|(name, _)| name == state);
         let by = at(moved.map_or(0.0, |(_, by_mm)| *by_mm), 0.0);
-        let items = self.items.iter().cloned();
+        let turns = |item: &&Item| self.kind == Kind::Gear && item.layer == Layer::Mark;
+        let items = self.items.iter().filter(|item| !turns(item)).cloned();
         let items = items.map(|item| item.layer.draws(item.shape.shifted(by)));
         Self::new(self.kind, self.of.clone(), items.collect())
     }
