@@ -13,6 +13,15 @@ pub fn plain(value: f64, decimals: usize) -> String {
     }
 }
 
+/// [`plain`] without needless digits: `0.8`, `40`.
+pub fn trimmed(value: f64, decimals: usize) -> String {
+    let text = plain(value, decimals);
+    match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => text,
+    }
+}
+
 /// [`plain`] with an explicit sign: `+0.44`, `-7.04`, `0.00`.
 pub fn signed(value: f64, decimals: usize) -> String {
     let text = plain(value, decimals);
@@ -47,6 +56,9 @@ mod tests {
         assert_eq!(plain(25.625, 2), "25.63");
         assert_eq!(plain(-25.625, 2), "-25.63");
         assert_eq!(plain(1e300, 1).len(), 303);
+        assert_eq!(trimmed(-0.0001, 3), "0");
+        assert_eq!(trimmed(40.25, 3), "40.25");
+        assert_eq!(trimmed(40.0, 0), "40");
         assert_eq!(signed(0.444, 2), "+0.44");
         assert_eq!(signed(-7.04, 2), "-7.04");
     }

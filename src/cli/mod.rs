@@ -10,6 +10,7 @@ mod chosen;
 mod compare;
 mod completions;
 mod delivery;
+mod draw;
 mod exit;
 mod explain;
 mod gear;
@@ -65,12 +66,14 @@ enum Verb {
     Stock(stock::Args),
     /// Print a page a gear: blank, cutter, dividing, what to measure
     Sheets(sheets::Args),
-    /// Write one page to look at: drawings, choice, plans, all figures inside
-    Report(report::Args),
+    /// Draw views, boring plans, gears and plates; bodies for CAD and printers
+    Draw(draw::Args),
     /// Look over a gearbox whose teeth are known: what is wrong, where, what next
     Check(check::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
     Gear(Box<gear::Args>),
+    /// Write one page to look at: drawings, choice, plans, all figures inside
+    Report(report::Args),
     /// Write a working problem file from a few figures
     New(Box<new::Args>),
     /// Print the JSON Schema of the problem file
@@ -102,9 +105,10 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Idler(args)) => idler::run(&args),
         Some(Verb::Stock(args)) => stock::run(&args),
         Some(Verb::Sheets(args)) => sheets::run(&args),
-        Some(Verb::Report(args)) => report::run(&args),
+        Some(Verb::Draw(args)) => draw::run(&args),
         Some(Verb::Check(args)) => check::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
+        Some(Verb::Report(args)) => report::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),
         Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),

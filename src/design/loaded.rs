@@ -105,11 +105,7 @@ fn mounting(
         idler: set.reverse.map(|_| IdlerMounting { side, pin }),
         // Of no matter without reverse.
         reverse: problem.reverse_form().unwrap_or(ReverseForm::ConstantMesh),
-        hand: if problem.layout().left_hand() {
-            Hand::Left
-        } else {
-            Hand::Right
-        },
+        hand: Hand::of_problem(problem),
     }
 }
 

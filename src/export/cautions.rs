@@ -16,9 +16,13 @@ const NEUTRAL: &str =
 const LICENSED: &str = "Not for lifting, road vehicles or anything that can hurt someone without a \
      licensed engineer's check; local codes come first.";
 
+/// What printed gears are not for.
+pub const PRINTED_GEARS: &str =
+    "Printed trial gears are for turning by hand only: no motor, no drill, no load.";
+
 /// What a person must know before the box first turns, beside [`cautions`].
 pub const TURNING_CAUTIONS: [&str; 6] = [
-    "Printed trial gears are for turning by hand only: no motor, no drill, no load.",
+    PRINTED_GEARS,
     "Draw and fit the cover before the first turn under power; fingers stay out of turning gears.",
     "Two speeds at once lock the shafts and break what is weakest: fit the interlock before power, \
      and try it by hand.",

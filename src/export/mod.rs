@@ -12,31 +12,34 @@ mod check;
 mod compare;
 mod csv;
 mod drawing;
+mod dxf;
 mod explain;
-
 mod gear;
 mod idler;
 mod layout;
 mod metal;
-mod plate;
 mod record;
 mod report;
 mod sheets;
 mod shortfall;
+mod stl;
 mod stock;
 mod stock_drawing;
 mod strength;
+mod svg;
 mod sweep;
+mod threemf;
 mod work;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
 pub use asked::AskedRecord;
 pub use bench::{BenchWork, OuterShafts, Refused, WorkedMesh, bench_record};
-pub use cautions::{TURNING_CAUTIONS, UNRATED, cautions, strength_cautions};
+pub use cautions::{PRINTED_GEARS, TURNING_CAUTIONS, UNRATED, cautions, strength_cautions};
 pub use check::{CheckAnswer, RatioRow};
 pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
 pub use drawing::drawing_json;
+pub use dxf::dxf;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,
     demand_names,
@@ -45,7 +48,6 @@ pub use gear::{CutterRecord, GearRecord};
 pub use idler::IdlerAnswer;
 pub use layout::LayoutAnswer;
 pub use metal::{MetalRecord, PlaceSafety};
-pub use plate::plate_svg;
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
@@ -54,11 +56,14 @@ pub use report::{
 };
 pub use sheets::{GearSheet, gear_sheets};
 pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};
+pub use stl::write_stl;
 pub use stock::{StockAnswer, why_words};
 pub use stock_drawing::write_stock_svg;
 pub use strength::{
     AskedSafety, BearingHours, FactorRecord, GearRating, LewisRecord, MeshRating, PartRecord,
     StrengthRecord, Taken, TakenRecord, UnratedRecord, WeakestRecord, least_safety,
 };
+pub use svg::svg;
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};
+pub use threemf::write_3mf;
 pub use work::{CutsRecord, CutterUse, DividingErrors, Page, PlateRecord, SetUpRecord, Work};

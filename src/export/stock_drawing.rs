@@ -5,7 +5,7 @@
 //! stands at the foot.
 
 use super::stock::StockAnswer;
-use crate::base::plain;
+use crate::base::{plain, trimmed};
 use crate::shop::cutting::Cut;
 use crate::stock::Source;
 use std::fmt::Write as _;
@@ -209,8 +209,7 @@ fn figures(marks: &[f64], below: f64, scale: f64) -> String {
 
 /// A distance, to hundredths without needless digits.
 fn figure(mm: f64) -> String {
-    let text = plain(mm, 2);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    trimmed(mm, 2)
 }
 
 fn text(x: f64, y: f64, size: f64, anchor: &str, words: &str) -> String {

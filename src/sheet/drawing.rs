@@ -166,7 +166,7 @@ pub enum Shape {
         words: String,
         /// Where their foot stands.
         at: Point,
-        /// Height of a capital, mm.
+        /// Size of the type, mm, as programs set it.
         size_mm: f64,
         /// Which part of them stands there.
         anchor: Anchor,
@@ -249,6 +249,24 @@ impl Group {
 }
 
 impl Layer {
+    /// Every layer.
+    pub const ALL: [Self; 14] = [
+        Self::Outline,
+        Self::Hidden,
+        Self::Centre,
+        Self::Pitch,
+        Self::Tip,
+        Self::Root,
+        Self::Bore,
+        Self::Hatch,
+        Self::Fill,
+        Self::Dimension,
+        Self::Text,
+        Self::Mark,
+        Self::Power,
+        Self::Sense,
+    ];
+
     /// A shape on this layer.
     pub const fn draws(self, shape: Shape) -> Item {
         Item { layer: self, shape }
@@ -349,29 +367,5 @@ impl Vertex {
             ),
             ..self
         }
-    }
-}
-
-impl Shape {
-    /// The corners of a whole gear, for writers that cannot repeat a tooth;
-    /// none of any other shape.
-    pub fn outline(&self) -> Option<Vec<Vertex>> {
-        let Self::Teeth {
-            tooth,
-            times,
-            at,
-            turned_deg,
-        } = self
-        else {
-            return None;
-        };
-        let pitch = std::f64::consts::TAU / f64::from(*times);
-        let turned = |place: u32| turned_deg.to_radians() + pitch * f64::from(place);
-        let teeth = (0..*times).flat_map(|place| {
-            tooth
-                .iter()
-                .map(move |vertex| vertex.moved(turned(place), *at))
-        });
-        Some(teeth.collect())
     }
 }

@@ -1,7 +1,8 @@
 //! The end view: real teeth where a state works, the drawing office's circles
 //! elsewhere.
 
-use super::drawing::{Anchor, Box2, Drawing, Group, Item, Kind, Layer, Shape, at};
+use super::dimension::upright;
+use super::drawing::{Box2, Drawing, Group, Item, Kind, Layer, Shape, at};
 use super::teeth::{ToothPath, cut_of};
 use super::views::{Scene, Wheel, state_name};
 use crate::design::motion::{State, StateMotion, Step};
@@ -297,45 +298,6 @@ fn crossed(scene: &Scene<'_>, axis: Point, radius_mm: f64) -> Vec<Item> {
 fn dimensions(scene: &Scene<'_>) -> Vec<Group> {
     let (upper, lower) = (scene.upper(), scene.lower());
     let left = scene.tips().low.x_mm - 2.2 * scene.letter_mm;
-    let a = scene.set.centre_distance.mm();
-    let mut items = Vec::new();
-    for axis in [upper, lower] {
-        let from = at(axis.x_mm - 0.5 * scene.letter_mm, axis.y_mm);
-        items.push(Layer::Dimension.line(from, at(left - 0.6 * scene.letter_mm, axis.y_mm)));
-    }
-    items.extend(arrow(
-        at(left, lower.y_mm),
-        at(left, upper.y_mm),
-        scene.letter_mm,
-    ));
-    items.push(Layer::Text.draws(Shape::Text {
-        words: format!("{a:.3}"),
-        at: at(left - 0.4 * scene.letter_mm, -a / 2.0),
-        size_mm: scene.letter_mm,
-        anchor: Anchor::End,
-    }));
+    let items = upright(left, [lower, upper], scene.letter_mm);
     vec![Group::new(Kind::Dimension, "centre distance", items)]
-}
-
-/// A line with an open arrow at either end.
-fn arrow(from: Point, to: Point, letter_mm: f64) -> Vec<Item> {
-    let (dx, dy) = (to.x_mm - from.x_mm, to.y_mm - from.y_mm);
-    let long = dx.hypot(dy).max(f64::MIN_POSITIVE);
-    let (ux, uy) = (dx / long * letter_mm * 0.9, dy / long * letter_mm * 0.9);
-    let tip = |end: Point, sign: f64| {
-        let side = |s: f64| {
-            at(
-                end.x_mm + sign * ux - s * 0.25 * uy,
-                end.y_mm + sign * uy + s * 0.25 * ux,
-            )
-        };
-        [
-            Layer::Dimension.line(end, side(1.0)),
-            Layer::Dimension.line(end, side(-1.0)),
-        ]
-    };
-    let mut items = vec![Layer::Dimension.line(from, to)];
-    items.extend(tip(from, 1.0));
-    items.extend(tip(to, -1.0));
-    items
 }

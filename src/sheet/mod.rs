@@ -6,14 +6,32 @@
 //! and the teeth of a gear as such. Assumed: parts are rings about their axes,
 //! as the layout places them. Writers turn shapes into text and nothing more.
 
+mod bodies;
+mod boring;
+mod dimension;
 mod drawing;
 mod end;
+mod gear;
+mod hatch;
+mod paper;
+mod plate;
 mod power;
 mod section;
+mod shape;
+mod solid;
+mod still;
 mod teeth;
 mod views;
 
+pub use bodies::{gear_solids, set_in_place};
+pub use boring::boring_plans;
 pub use drawing::{Anchor, Bend, Box2, Drawing, Group, Item, Kind, Layer, Shape, Vertex};
 pub use end::Phases;
+pub use gear::gear_drawings;
+pub use hatch::HATCH_MM;
+pub use paper::{BEFORE_DRILLING, BEFORE_TRUSTING};
+pub use plate::plate;
+pub use shape::capital_mm;
+pub use solid::Solid;
 pub use teeth::{ToothPath, cut_of};
 pub use views::{Views, state_name};

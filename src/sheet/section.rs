@@ -13,7 +13,8 @@ pub(super) fn section(scene: &Scene<'_>) -> Option<Drawing> {
     let layout = scene.plan.layout.as_ref().ok()?;
     let mut groups = walls(scene, layout);
     let drawn = |part: &&Part| !matches!(part.id, PartId::Shaft(_));
-    groups.extend(shafts(scene, layout));
+    let lengths = shaft_lengths(layout);
+    groups.extend(lengths.iter().map(|part| self::drawn(scene, part)));
     // What the cut does not pass stands behind it.
     let (behind, cut): (Vec<&Part>, Vec<&Part>) =
         (layout.parts.iter().filter(drawn)).partition(|part| part.shaft == Shaft::Idler);
@@ -202,7 +203,7 @@ fn bearing(ring: &Ring<'_>) -> Vec<Item> {
 }
 
 /// Every length of every shaft: those of one radius that touch are one.
-fn shafts(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
+pub(super) fn shaft_lengths(layout: &Layout) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let own = layout.parts.iter();
     let mut lengths: Vec<&Part> = own.filter(|p| matches!(p.id, PartId::Shaft(_))).collect();
@@ -223,7 +224,7 @@ fn shafts(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
             _ => parts.push(*part),
         }
     }
-    parts.iter().map(|part| drawn(scene, part)).collect()
+    parts
 }
 
 /// Walls between their bores.

@@ -55,7 +55,7 @@ pub(super) struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    fn new(problem: &'a Problem, set: &'a Set, plan: &'a Plan<'a>) -> Self {
+    pub(super) fn new(problem: &'a Problem, set: &'a Set, plan: &'a Plan<'a>) -> Self {
         let shared = set.shared_place(problem);
         let gears = gears_of(problem, set)
             .into_iter()

@@ -11,7 +11,8 @@ use super::exit::{Exit, Failure};
 use super::next::next_lines;
 use super::out;
 use super::screen::Screen;
-use crate::export::{Work, plate_svg};
+use crate::export::{Work, svg};
+use crate::sheet::{BEFORE_DRILLING, plate as plate_of};
 use clap::ValueEnum;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -158,7 +159,7 @@ fn write_plates(work: &Work, folder: &Path) -> Result<(), Failure> {
     fs::create_dir_all(folder).map_err(told)?;
     for plate in &work.plates {
         let path = folder.join(&plate.file);
-        let svg = plate_svg(&plate.drawing);
+        let svg = svg(&plate_of(&plate.drawing).on_paper(BEFORE_DRILLING));
         out::deliver(Some(&path), |to| to.write_all(svg.as_bytes()))?;
         let paper = if plate.drawing.fits_a4 {
             ""

@@ -1,7 +1,7 @@
 //! How the box is built, as far as loads ask, and how it is driven.
 
-use crate::problem::{ReverseForm, Side, Turning};
-use crate::train::Role;
+use crate::problem::{Problem, ReverseForm, Side, Turning};
+use crate::train::{Role, Seat};
 
 /// Hand of a helix: looking along the axis, a right-hand tooth turns clockwise
 /// as it goes away.
@@ -20,6 +20,28 @@ impl Hand {
         match self {
             Self::Right => Self::Left,
             Self::Left => Self::Right,
+        }
+    }
+
+    /// That of a gear, where this is the hand of the gears on the layshaft, or
+    /// on the input shaft of an offset box.
+    #[must_use]
+    pub fn of_gear(self, role: Role, seat: Seat) -> Self {
+        let own = match (role, seat) {
+            (Role::Head, seat) => seat == Seat::Driven,
+            (Role::Reverse, seat) => seat != Seat::Idler,
+            (Role::Speed(_), seat) => seat == Seat::Driver,
+        };
+        if own { self } else { self.other() }
+    }
+
+    /// That of the layshaft's gears, or of an offset box's input gears, as the
+    /// problem has it.
+    pub fn of_problem(problem: &Problem) -> Self {
+        if problem.layout().left_hand() {
+            Self::Left
+        } else {
+            Self::Right
         }
     }
 }

@@ -163,13 +163,7 @@ impl<'a> Places<'a> {
     }
 
     fn hand(&self, gear: &Gear) -> Hand {
-        let own = match (gear.role, gear.seat) {
-            (Role::Head, seat) => seat == Seat::Driven,
-            (Role::Reverse, seat) => seat != Seat::Idler,
-            (Role::Speed(_), seat) => seat == Seat::Driver,
-        };
-        let hand = self.mounting.hand;
-        if own { hand } else { hand.other() }
+        self.mounting.hand.of_gear(gear.role, gear.seat)
     }
 }
 
