@@ -1,6 +1,6 @@
 //! The section along the shafts: parts above and below their axes.
 
-use super::drawing::{Anchor, Box2, Drawing, Group, Item, Kind, Layer, Shape, at};
+use super::drawing::{Anchor, Box2, Drawing, Group, Item, Kind, Layer, at};
 use super::power::power_lines;
 use super::shape::wide_mm;
 use super::views::{Scene, Wheel, state_name};
