@@ -65,7 +65,7 @@ impl Face<'_> {
             format!(
                 "{} {} at {:.3}, {:.3} mm",
                 letter(i),
-                named(hole.shaft),
+                bored_for(hole.shaft),
                 hole.place.x_mm,
                 hole.place.y_mm
             )
@@ -202,7 +202,8 @@ fn radius_mm(hole: &Hole) -> f64 {
     hole.diameter_mm.unwrap_or(0.0) / 2.0
 }
 
-const fn named(shaft: Shaft) -> &'static str {
+/// What a bore is for.
+pub const fn bored_for(shaft: Shaft) -> &'static str {
     match shaft {
         Shaft::Idler => "idler pin",
         other => other.word(),
@@ -212,7 +213,7 @@ const fn named(shaft: Shaft) -> &'static str {
 fn row(place: usize, hole: &Hole) -> [String; 5] {
     [
         letter(place).to_owned(),
-        named(hole.shaft).to_owned(),
+        bored_for(hole.shaft).to_owned(),
         hole.diameter_mm.map_or_else(String::new, |mm| plain(mm, 2)),
         plain(hole.place.x_mm, 3),
         plain(hole.place.y_mm, 3),
