@@ -14,8 +14,14 @@ use crate::train::{Point, Set};
 /// Letters that stand for holes, in the order of the table.
 const LETTERS: [&str; 4] = ["A", "B", "C", "D"];
 
-/// The plans of the input wall and of the output wall.
-pub fn boring_plans(problem: &Problem, set: &Set, plan: &Plan<'_>) -> [Drawing; 2] {
+/// The plans of the input wall and of the output wall; with the places of the
+/// holes in a table beside them, or as the picture alone.
+pub fn boring_plans(
+    problem: &Problem,
+    set: &Set,
+    plan: &Plan<'_>,
+    with_table: bool,
+) -> [Drawing; 2] {
     let scene = Scene::new(problem, set, plan);
     [End::Input, End::Output].map(|face| {
         let holes = match face {
@@ -27,7 +33,7 @@ pub fn boring_plans(problem: &Problem, set: &Set, plan: &Plan<'_>) -> [Drawing; 
             face,
             holes,
         }
-        .drawing()
+        .drawing(with_table)
     })
 }
 
@@ -39,15 +45,17 @@ struct Face<'a> {
 }
 
 impl Face<'_> {
-    fn drawing(&self) -> Drawing {
+    fn drawing(&self, with_table: bool) -> Drawing {
         let room = self.room();
-        let groups = vec![
+        let mut groups = vec![
             self.gears(),
             self.holes(),
             self.datum(),
             self.distance(room),
-            self.table(room),
         ];
+        if with_table {
+            groups.push(self.table(room));
+        }
         let items = groups.iter().flat_map(|group| &group.items);
         let all = items.map(|item| item.shape.bounds());
         let frame = all.fold(room, Box2::with).grown(self.scene.letter_mm);

@@ -117,7 +117,8 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
         .record()
     });
     let views = Views::new(problem, set, plan);
-    let [input, output] = boring_plans(problem, set, plan);
+    // The page has the places in tables of its own.
+    let [input, output] = boring_plans(problem, set, plan, false);
     json!({
         "set": answer.record(set),
         "unbeaten": answer.outcome.front.contains(set),

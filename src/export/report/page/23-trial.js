@@ -3,12 +3,15 @@
 
 const readBox = () => h("span", { class: "box" });
 
-function trialCell(cell) {
+/** The name of a speed stays on one line. */
+const unbroken = (text) => text.replaceAll(" ", "\u00a0");
+
+function trialCell(cell, head) {
   if (cell === "read") return readBox();
   if (cell === "nothing") return "";
   if (cell.figure) return fixed(cell.figure[0], cell.figure[1]);
   if (cell.range) return range(cell.range.slice(0, 2), cell.range[2]);
-  return cell.words;
+  return head.name === "in" ? unbroken(cell.words) : cell.words;
 }
 
 const TRIAL_BLOCKS = {
@@ -18,9 +21,9 @@ const TRIAL_BLOCKS = {
   steps: (steps) => h("ol", { class: "steps" }, steps.map((one) => h("li", null, one))),
   readings: (readings) => h("ul", { class: "readings" }, readings.map((one) => h("li", null, readBox(), h("span", null, one)))),
   table: ({ heads, rows }, heading) => table({
-    caption: heading,
+    caption: heading, quiet: true,
     heads: heads.map((one) => ({ name: capital(one.name), unit: one.unit, num: one.figures })),
-    rows: rows.map((row) => row.map(trialCell)),
+    rows: rows.map((row) => row.map((cell, i) => trialCell(cell, heads[i]))),
     cls: heads.some((one) => one.figures) ? "" : "words",
   }),
 };
@@ -44,7 +47,7 @@ function paintTrial() {
     return;
   }
   fill("trial-body",
-    h("p", { class: "note" }, "With everything standing and the drive off. Read ", h("a", { href: "#trust" }, "Before you trust it"), " before the first turn; write down what is read."),
+    h("p", null, "With everything standing and the drive off. Read ", h("a", { href: "#trust" }, "Before you trust it"), " before the first turn; write down what is read."),
     trial.map(trialPart));
   showPart("trial", true);
 }
