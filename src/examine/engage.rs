@@ -45,8 +45,8 @@ fn is_told(examined: &Examined<'_>, fault: &Fault) -> bool {
     match fault {
         // An idler without a place leaves the box without reverse.
         Fault::NoSuchGear(Role::Reverse) => examined.plan.gearbox.reverse.is_none(),
-        Fault::Figure(what) => {
-            what.starts_with("a gear's hole") && examined.walls.iter().any(|w| w.wall_mm <= 0.0)
+        Fault::HoleOverRoot { .. } | Fault::HoleUnderShaft { .. } => {
+            examined.walls.iter().any(|w| w.wall_mm <= 0.0)
         }
         Fault::Touch { part, other, .. } => {
             let is_reverse = |part: &PartId| matches!(part, PartId::Gear(Role::Reverse, _));
@@ -62,7 +62,7 @@ fn of_layout(examined: &Examined<'_>, fault: &Fault) -> Finding {
     let mut found = Finding::fault(
         kind,
         place(problem, gearbox, fault),
-        sentence(fault, gearbox),
+        fault.words(gearbox),
         next.to_owned(),
     );
     found.by = match fault {
@@ -78,21 +78,14 @@ fn of_layout(examined: &Examined<'_>, fault: &Fault) -> Finding {
     // A fault of sizes that nobody gave may be one of the sizes taken.
     let rests_on_taken = matches!(
         fault,
-        Fault::RingTooThin { .. } | Fault::Touch { .. } | Fault::NoOrder(_) | Fault::Figure(_)
+        Fault::RingTooThin { .. }
+            | Fault::Touch { .. }
+            | Fault::NoOrder(_)
+            | Fault::Figure(_)
+            | Fault::HoleOverRoot { .. }
+            | Fault::HoleUnderShaft { .. }
     );
     found.remark_if(rests_on_taken && !examined.plan.housed.taken().is_empty())
-}
-
-fn sentence(fault: &Fault, gearbox: &Gearbox) -> String {
-    match fault {
-        Fault::Figure("a gear's hole for its shaft") => {
-            "a gear's hole is narrower than the shaft that it sits on".to_owned()
-        }
-        Fault::Figure("a gear's hole") => {
-            "a gear's hole is as wide as its root circle, or wider".to_owned()
-        }
-        other => other.words(gearbox),
-    }
 }
 
 fn place(problem: &Problem, gearbox: &Gearbox, fault: &Fault) -> String {
@@ -108,6 +101,7 @@ fn place(problem: &Problem, gearbox: &Gearbox, fault: &Fault) -> String {
             other => called(problem, *other),
         },
         Fault::Touch { part, .. } => part.name(gearbox),
+        Fault::HoleOverRoot { gear, .. } | Fault::HoleUnderShaft { gear, .. } => gear.name(gearbox),
         Fault::SleeveOf(place) => format!("sleeve {}", place + 1),
         _ => "box".to_owned(),
     }
@@ -152,6 +146,10 @@ const fn next(fault: &Fault) -> (&'static str, &'static str) {
         Fault::NoOrder(_) => (
             "planes",
             "give the sizes of the box as they are (layout.*), or see layshaft layout",
+        ),
+        Fault::HoleOverRoot { .. } | Fault::HoleUnderShaft { .. } => (
+            "figure",
+            "measure hole and shaft again, and correct shafts or bores in the file",
         ),
         Fault::Figure(_) | Fault::Head | Fault::TooManySleeves => {
             ("figure", "measure it again, and correct the file")

@@ -17,7 +17,8 @@ pub(super) fn page(answer: &CheckAnswer<'_>) -> String {
         title => plain_text(title),
     };
     let mut out = format!("# Trial and fault-finding: {title}\n");
-    for part in trial_parts(answer.examined, &answer.trial, &answer.sheets) {
+    let holds = answer.strength.holds();
+    for part in trial_parts(answer.examined, &answer.trial, &answer.sheets, holds) {
         out += &one(&part);
     }
     let _ = write!(out, "\n## Before it turns\n\n");

@@ -10,7 +10,7 @@ use super::watch::{Ended, Watch};
 use super::{changes, out};
 use crate::export::{Answer, MOST_SETS, ReportSource, report_record, shown_sets, write_report};
 use crate::problem::Problem;
-use crate::search::{Control, Field, Outcome, Request, field, solve};
+use crate::search::{Control, Field, Outcome, Request, Status, field, solve};
 use crate::train::Set;
 use serde_json::Value;
 use std::fs;
@@ -56,7 +56,11 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let sweep = args.sweep.as_deref().map(read_sweep).transpose()?;
     let (source, problem, made) = changes::read(&args.problem, &args.changes)?;
     let wanted = args.set.as_deref().map(Wanted::read).transpose()?;
-    let Ended { outcome, .. } = search(&problem, wanted.as_ref(), args)?;
+    let Ended {
+        outcome,
+        interrupted,
+        ..
+    } = search(&problem, wanted.as_ref(), args)?;
     let mut answer = Answer::new(&problem, &outcome, MOST_SETS);
     answer.changes.clone_from(&made);
     let file = quoted(&args.problem.to_string_lossy()) + &changes::flags(&made);
@@ -86,8 +90,13 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         report_record(&answer, (&first, &sets), field.as_ref(), &source, control)
     })?;
     out::deliver(Some(&page), |to| write_report(problem.title(), &record, to))?;
-    tell(args, &page, sets.len(), &file);
-    Ok(Exit::Done)
+    let stopped = matches!(outcome.status, Status::Stopped(_));
+    tell(args, &page, (sets.len(), stopped), &file);
+    Ok(match (stopped, interrupted) {
+        (_, true) => Exit::Interrupted,
+        (true, false) => Exit::Stopped,
+        (false, false) => Exit::Done,
+    })
 }
 
 fn search(
@@ -149,13 +158,16 @@ fn command(args: &Args, name: &str, made: &[crate::problem::Change]) -> String {
     format!("layshaft report {}{flags}", quoted(name))
 }
 
-fn tell(args: &Args, page: &Path, count: usize, file: &str) {
+fn tell(args: &Args, page: &Path, (count, stopped): (usize, bool), file: &str) {
     let opened = args.open && place::open(page);
     let mut text = format!(
         "Wrote {}: {count} {} with everything about each, in one file that needs no network.",
         page.display(),
         if count == 1 { "set" } else { "sets" }
     );
+    if stopped {
+        text += "\nThe search was stopped at its limit: the page says so, and what is proved.";
+    }
     if args.open && !opened {
         text += "\nNothing here opens it: open it in a browser by hand.";
     }

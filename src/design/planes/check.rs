@@ -26,8 +26,8 @@ pub(super) fn figures(gearbox: &Gearbox) -> Vec<Fault> {
             (Role::Head, Some(input)) => (input.spigot_radius_mm, shafts.fixed.radius_mm),
             _ => (shafts.fixed.radius_mm, shafts.free.radius_mm),
         };
-        found.wheel(pair.driver, on.0);
-        found.wheel(pair.driven, on.1);
+        found.wheel(PartId::Gear(pair.role, Seat::Driver), pair.driver, on.0);
+        found.wheel(PartId::Gear(pair.role, Seat::Driven), pair.driven, on.1);
     }
     if let (Some(head), Some(input)) = (&gearbox.head, &shafts.input) {
         let deep = input.spigot_length_mm <= head.face_width_mm;
@@ -60,13 +60,24 @@ impl Figures {
         self.needs(what, (0.0..1e6).contains(&value_mm));
     }
 
-    fn wheel(&mut self, wheel: Wheel, on_radius_mm: f64) {
+    fn wheel(&mut self, gear: PartId, wheel: Wheel, on_radius_mm: f64) {
         self.positive("a tip radius", wheel.tip_radius_mm);
         self.needs("a root radius", wheel.root_radius_mm < wheel.tip_radius_mm);
         let hole_mm = wheel.hole_radius_mm;
-        self.needs("a gear's hole", hole_mm < wheel.root_radius_mm);
-        let goes_on = hole_mm >= on_radius_mm - LENGTH_SLACK_MM;
-        self.needs("a gear's hole for its shaft", goes_on);
+        if hole_mm.is_nan() || hole_mm >= wheel.root_radius_mm {
+            self.0.push(Fault::HoleOverRoot {
+                gear,
+                hole_mm: 2.0 * hole_mm,
+                root_mm: 2.0 * wheel.root_radius_mm,
+            });
+        }
+        if hole_mm < on_radius_mm - LENGTH_SLACK_MM {
+            self.0.push(Fault::HoleUnderShaft {
+                gear,
+                hole_mm: 2.0 * hole_mm,
+                shaft_mm: 2.0 * on_radius_mm,
+            });
+        }
     }
 
     fn sizes(&mut self, gearbox: &Gearbox) {
@@ -123,9 +134,12 @@ impl Figures {
             return;
         };
         self.positive("a face width", reverse.face_width_mm);
-        self.wheel(reverse.driven, gearbox.shafts.free.radius_mm);
+        let on_mm = gearbox.shafts.free.radius_mm;
+        let gear = |seat| PartId::Gear(Role::Reverse, seat);
+        self.wheel(gear(Seat::Driven), reverse.driven, on_mm);
         self.positive("the pin's radius", reverse.idler.pin_radius_mm);
-        self.wheel(reverse.idler.wheel, reverse.idler.pin_radius_mm);
+        let pin_mm = reverse.idler.pin_radius_mm;
+        self.wheel(gear(Seat::Idler), reverse.idler.wheel, pin_mm);
         let place = reverse.idler.place;
         let finite = place.x_mm.is_finite() && place.y_mm.is_finite();
         self.needs("the idler's place", finite);
@@ -138,10 +152,12 @@ impl Figures {
             }
             ReverseForm::SlidingIdler { gap_mm, .. } => {
                 self.not_negative("the gap beside the idler", gap_mm);
-                self.wheel(reverse.driver, gearbox.shafts.fixed.radius_mm);
+                let on_mm = gearbox.shafts.fixed.radius_mm;
+                self.wheel(gear(Seat::Driver), reverse.driver, on_mm);
             }
             ReverseForm::ConstantMesh => {
-                self.wheel(reverse.driver, gearbox.shafts.fixed.radius_mm);
+                let on_mm = gearbox.shafts.fixed.radius_mm;
+                self.wheel(gear(Seat::Driver), reverse.driver, on_mm);
             }
         }
     }

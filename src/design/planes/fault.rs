@@ -2,6 +2,7 @@
 
 use super::given::Gearbox;
 use super::part::PartId;
+use crate::base::plain;
 use crate::train::Role;
 
 /// One reason, whatever the order of the planes.
@@ -9,6 +10,24 @@ use crate::train::Role;
 pub enum Fault {
     /// A figure that is no number, or outside its range.
     Figure(&'static str),
+    /// The hole of a gear takes all of it away, up to the roots of its teeth.
+    HoleOverRoot {
+        /// The gear.
+        gear: PartId,
+        /// How wide its hole reaches, bush and keyway counted, mm.
+        hole_mm: f64,
+        /// Its root circle, mm.
+        root_mm: f64,
+    },
+    /// A gear does not go on what it sits on.
+    HoleUnderShaft {
+        /// The gear.
+        gear: PartId,
+        /// Its hole, mm.
+        hole_mm: f64,
+        /// The shaft or pin there, mm.
+        shaft_mm: f64,
+    },
     /// A head is missing in line, or given in an offset box.
     Head,
     /// A free gear has no sleeve.
@@ -64,6 +83,34 @@ impl Fault {
         };
         match self {
             Self::Figure(what) => format!("{what} is no number in its range"),
+            Self::HoleOverRoot {
+                gear,
+                hole_mm,
+                root_mm,
+            } => {
+                let on = gear.sits_on(gearbox);
+                format!(
+                    "the {} has its roots at {} mm and a hole of {} mm for {on}, so nothing is \
+                     left of it: {on} must be thinner or the gear have more teeth",
+                    gear.name(gearbox),
+                    plain(*root_mm, 2),
+                    plain(*hole_mm, 2)
+                )
+            }
+            Self::HoleUnderShaft {
+                gear,
+                hole_mm,
+                shaft_mm,
+            } => {
+                let on = gear.sits_on(gearbox);
+                format!(
+                    "the {} has a hole of {} mm and does not go on {on} of {} mm: bore it wider, \
+                     or {on} must be thinner",
+                    gear.name(gearbox),
+                    plain(*hole_mm, 2),
+                    plain(*shaft_mm, 2)
+                )
+            }
             Self::Head => "an in-line box has a head pair, an offset box has none".to_owned(),
             Self::NotServed(role) => format!("no sleeve serves {}", name(role)),
             Self::ServedTwice(role) => format!("{} is served by more than one sleeve", name(role)),

@@ -73,6 +73,22 @@ impl PartId {
     }
 }
 
+impl PartId {
+    /// What a gear sits on, in sentences.
+    pub fn sits_on(self, gearbox: &Gearbox) -> String {
+        let shaft = match self {
+            Self::Gear(_, Seat::Idler) => return "the idler's pin".to_owned(),
+            // A spigot of the main shaft turns in it.
+            Self::Gear(Role::Head, Seat::Driver) => return "the main shaft's spigot".to_owned(),
+            Self::Gear(Role::Head, Seat::Driven) | Self::Gear(_, Seat::Driver) => {
+                fixed_shaft(gearbox.arrangement)
+            }
+            _ => free_shaft(gearbox.arrangement),
+        };
+        format!("the {}", Self::Shaft(shaft).name(gearbox))
+    }
+}
+
 /// The shaft whose gears are all fixed.
 pub const fn fixed_shaft(arrangement: Arrangement) -> Shaft {
     match arrangement {

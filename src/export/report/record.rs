@@ -101,7 +101,8 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
         plan,
     }
     .record();
-    layout["strength"] = StrengthRecord::new(problem, set, plan).record();
+    let strength = StrengthRecord::new(problem, set, plan);
+    layout["strength"] = strength.record();
     // Half of all that there is to say, and the page shows none of it: `layout
     // --forces` tells.
     if let Some(fields) = layout.as_object_mut() {
@@ -133,14 +134,14 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
             "input": drawing_json(&input),
             "output": drawing_json(&output),
         },
-        "trial": trial(&examined),
+        "trial": trial(&examined, strength.holds()),
     })
 }
 
 /// The steps at the bench, and what a fault comes from.
-fn trial(examined: &Examined<'_>) -> Value {
+fn trial(examined: &Examined<'_>, holds: Option<bool>) -> Value {
     let sheets = gear_sheets(examined.problem, examined.set);
-    let mut parts = json!(trial_parts(examined, &Trial::of(examined), &sheets));
+    let mut parts = json!(trial_parts(examined, &Trial::of(examined), &sheets, holds));
     tidy(&mut parts);
     parts
 }

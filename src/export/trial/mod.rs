@@ -19,10 +19,16 @@ pub use standing::found_words;
 use super::GearSheet;
 use crate::examine::{Examined, Trial};
 
-/// Every step, in the order of work.
-pub fn trial_parts(examined: &Examined<'_>, trial: &Trial, sheets: &[GearSheet]) -> Vec<TrialPart> {
+/// Every step, in the order of work; `holds` is whether the box bears its duty,
+/// none where that is not rated.
+pub fn trial_parts(
+    examined: &Examined<'_>,
+    trial: &Trial,
+    sheets: &[GearSheet],
+    holds: Option<bool>,
+) -> Vec<TrialPart> {
     vec![
-        standing::standing(examined),
+        standing::standing(examined, holds),
         centres::centres(&examined.plan.boring),
         gears::printed(examined, sheets),
         gears::blueing(examined),

@@ -47,8 +47,12 @@ fn short(kind: &str) -> &str {
     }
 }
 
+/// That all fits does not say that it bears anything.
+const TOO_WEAK: &str = "Too weak for the duty in the file: turn it by hand, and put no load on it \
+                        before it is made stronger; the rating says where.";
+
 /// The head of the page: what was found, and what must be mended first.
-pub(super) fn standing(examined: &Examined<'_>) -> TrialPart {
+pub(super) fn standing(examined: &Examined<'_>, holds: Option<bool>) -> TrialPart {
     let mut blocks = vec![TrialBlock::Words(found_words(examined))];
     let told = |fault: &Finding| format!("{}: {}. Do: {}.", fault.place, fault.what, fault.next);
     let faults: Vec<String> = examined.faults().map(told).collect();
@@ -56,6 +60,9 @@ pub(super) fn standing(examined: &Examined<'_>) -> TrialPart {
         let warning = "Do not turn the box before these are mended or measured again:";
         blocks.push(TrialBlock::Warning(warning.to_owned()));
         blocks.push(TrialBlock::Points(faults));
+    }
+    if holds == Some(false) {
+        blocks.push(TrialBlock::Warning(TOO_WEAK.to_owned()));
     }
     TrialPart {
         heading: String::new(),

@@ -403,3 +403,36 @@ fn who_serves_whom_is_checked() {
     );
     assert!(!faults(|g| g.sizes.wall_mm = f64::NAN).is_empty());
 }
+
+/// Holes by hand, both sides of the limit: a hole must stay inside the roots,
+/// and let the shaft through.
+#[test]
+fn a_hole_that_is_no_hole_names_its_gear() {
+    let shaft_mm = in_line().shafts.free.radius_mm;
+    let root_mm = in_line().speeds[0].driven.root_radius_mm;
+    let with_hole = |radius_mm: f64| {
+        let mut gearbox = in_line();
+        gearbox.speeds[0].driven.hole_radius_mm = radius_mm;
+        let found = lay_out(&gearbox).err().unwrap_or_default();
+        let holes = found.iter().filter(|fault| {
+            matches!(
+                fault,
+                Fault::HoleOverRoot { .. } | Fault::HoleUnderShaft { .. }
+            )
+        });
+        holes.map(|fault| fault.words(&gearbox)).collect::<Vec<_>>()
+    };
+    assert_eq!(with_hole(shaft_mm), [""; 0]);
+    let narrow = with_hole(shaft_mm - 0.01);
+    assert!(
+        narrow.len() == 1 && narrow[0].contains("does not go on the main shaft"),
+        "{narrow:?}"
+    );
+    assert_eq!(with_hole(root_mm - 0.01), [""; 0]);
+    let wide = with_hole(root_mm);
+    let name = format!("the main gear of {}", in_line().speeds[0].name);
+    assert!(
+        wide.len() == 1 && wide[0].starts_with(&name) && wide[0].contains("must be thinner"),
+        "{wide:?}"
+    );
+}

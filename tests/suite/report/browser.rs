@@ -27,7 +27,7 @@ fn tool(variable: &str, usual: &str) -> Option<PathBuf> {
     None
 }
 
-fn check(sample: &str, flags: &[&str]) {
+fn check(sample: &str, flags: &[&str], code: i32) {
     let Some(python) = python_with(&["selenium"]) else {
         return;
     };
@@ -42,7 +42,7 @@ fn check(sample: &str, flags: &[&str]) {
     let file = copy_of(sample, folder.path());
     Run::of(&[&["report", file.to_str().unwrap()], flags].concat())
         .ends()
-        .with(0);
+        .with(code);
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/suite/report/check_page.py");
     let told = Command::new(python)
         .arg(script)
@@ -61,7 +61,7 @@ fn check(sample: &str, flags: &[&str]) {
 
 #[test]
 fn a_page_does_in_a_browser_what_it_should() {
-    check("shunter", &[]);
+    check("shunter", &[], 0);
 }
 
 #[test]
@@ -74,5 +74,10 @@ fn a_page_with_a_duty_and_offset_shafts_does_so_too() {
         "--sets",
         "20",
     ];
-    check("spindle-head", &duty);
+    check("spindle-head", &duty, 0);
+}
+
+#[test]
+fn a_page_of_a_stopped_search_says_what_is_proved() {
+    check("large", &["--time-limit", "0.001"], 4);
 }

@@ -23,6 +23,7 @@ from page_in_browser import Page, fixed, need, teeth  # noqa: E402
 
 WIDTHS = [320, 360, 768, 1440]
 A4_INSIDE_PX = 688  # 210 mm less two margins of 14 mm, at 96 px an inch
+A4_HIGH_PX = 1016  # 297 mm less the same
 ANSWER_MS = 100
 
 
@@ -150,9 +151,37 @@ def check_sections(page):
             want += [("#cut-body", fixed(size[key], 3)) for key in ("smallest_mm", "largest_mm")] if size else []
         if of["idler"]:
             want += [("#idler-body", fixed(place["x_mm"], 3)) for place in of["idler"]["places"]]
+        for part in of["trial"]:
+            want += [("#trial-body", part["heading"])]
+            for block in part["blocks"]:
+                want += [("#trial-body", block[kind]) for kind in ("words", "warning") if kind in block]
+                want += [("#trial-body", one) for kind in ("points", "steps", "readings") for one in block.get(kind, [])]
         want += [("#trust-body", caution) for caution in page.record["cautions"]]
         for selector, words in want:
             need(settled(page, selector, words), f"{mark}: {selector} leaves out {words!r}")
+
+
+def check_stopped(page):
+    """A search that was stopped says so, and what is proved of it."""
+    solve = page.record["solve"]
+    told = page.text("#stopped")
+    if solve["status"] != "stopped":
+        need(told is None, "a search that ended is told as stopped")
+        return
+    need(told and "not proved best" in told and "stopped early" in page.text("#answer"), f"the stop is told as {told!r}")
+    bounds = solve["bounds"]
+    for words in (fixed(bounds["worst_error_percent"], 2), fixed(Decimal(bounds["blank_volume_mm3"]) / 1000, 1), str(bounds["distinct_cutters"])):
+        need(words in told, f"the bound {words} is not told")
+
+
+def check_weak(page):
+    """A set that does not bear its duty is not shown without that word."""
+    for mark in page.marks[:8]:
+        page.open(f"#set={mark}")
+        strength = page.record["sets"][mark]["layout"]["strength"]
+        weak = strength["rated"] and (strength["teeth_hold"] is False or strength["parts_hold"] is False)
+        need((page.text("#weak") is not None) == bool(weak), f"{mark}: its strength is not told with the answer")
+    page.open()
 
 
 def check_compare(page):
@@ -205,11 +234,13 @@ def check_still(page):
         return
     slide = "const one = document.querySelector('.k-sleeve'); return one ? getComputedStyle(one).transitionDuration : null"
     turned = (
-        "const done = arguments[0]; const at = () => Math.abs(parseFloat(document.querySelector('.end .of-main .turns[transform]')"
-        ".getAttribute('transform').slice(7))); const button = document.getElementById('turn'); button.click();"
-        "setTimeout(() => { const from = at(); setTimeout(() => { const far = Math.abs(at() - from); button.click(); done(far); }, 500); }, 100)"
+        "const done = arguments[0]; const button = document.getElementById('turn');"
+        "const at = () => [...document.querySelectorAll('.draw .turns[transform]')].map((one) => parseFloat(one.getAttribute('transform').slice(7)));"
+        "const apart = (a, b) => Math.min(Math.abs(a - b), 360 - Math.abs(a - b));"
+        "button.click(); setTimeout(() => { const from = at(); setTimeout(() => { const now = at(); button.click();"
+        "done(Math.max(...now.map((one, i) => apart(one, from[i])))); }, 500); }, 100)"
     )
-    page.click("input[name=gear]:last-of-type")
+    page.js("[...document.querySelectorAll('input[name=gear]')].pop().click()")
     usual = page.js(slide)
     page.media(features=[("prefers-reduced-motion", "reduce")])
     try:
@@ -217,8 +248,8 @@ def check_still(page):
         slow = page.driver.execute_async_script(turned)
     finally:
         page.media()
-    need(usual in (None, "0.25s") and still in (None, "0s"), f"a sleeve slides in {usual}, and in {still} with less motion")
     quick = page.driver.execute_async_script(turned)
+    need(usual in (None, "0.25s") and still in (None, "0s"), f"a sleeve slides in {usual}, and in {still} with less motion")
     need(0 < slow < 0.5 * quick, f"the gears turn {slow:.1f} degrees with less motion, {quick:.1f} without")
     return f"{slow:.0f} and {quick:.0f} degrees in half a second"
 
@@ -278,8 +309,17 @@ def check_print(page):
         ".map((one) => one.caption.textContent)"
     )
     folded = page.js("return [...document.querySelectorAll('section:not([hidden]) .folded')].filter((one) => !one.offsetHeight).length")
+    forms = page.js(
+        "return [...document.querySelectorAll('.sheet')].filter((one) => one.offsetHeight).map((one) => [one.offsetHeight,"
+        " one.querySelectorAll('.measure tbody tr').length, one.querySelectorAll('.measure .box').length])"
+    )
     page.media()
     page.width(1440)
+    sheets = page.record["sets"][page.shown()]["sheets"].get("pages", [])
+    need(len(forms) == len(sheets), f"{len(forms)} forms for {len(sheets)} gear pages")
+    for (high, rows, boxes), sheet in zip(forms, sheets):
+        need(high <= A4_HIGH_PX, f"the form of {sheet['gears']} is {high} px high, a sheet {A4_HIGH_PX}")
+        need(rows > 1 and boxes == rows * len(sheet["gears"]), f"the form of {sheet['gears']} has {boxes} boxes for {rows} sizes")
     need(not clipped, f"clipped on paper: {clipped}")
     need(folded == 0, f"{folded} folded parts stay shut on paper")
     return f"{pages} pages"
@@ -375,7 +415,7 @@ def check_console(page):
 
 
 CHECKS = [
-    check_opens, check_numbers, check_sort, check_filter, check_pick, check_sections, check_compare, check_speed, check_turning,
+    check_opens, check_numbers, check_sort, check_filter, check_pick, check_stopped, check_weak, check_sections, check_compare, check_speed, check_turning,
     check_still, check_side, check_theme, check_widths, check_print, check_quick, check_saved, check_one_sheet, check_axe, check_offline, check_old_browser,
     check_console,
 ]

@@ -72,6 +72,23 @@ fn nothing_to_report_is_an_answer() {
     assert!(!file.with_extension("html").exists());
 }
 
+/// Stopped at once, a search still has the bounds that hold without it.
+#[test]
+fn a_stopped_search_is_reported_as_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = copy_of("large", folder.path());
+    let told = Run::of(&["report", file.to_str().unwrap(), "--time-limit", "0.001"]);
+    let told = told.ends().with(4);
+    assert!(
+        told.stderr.contains("stopped at its limit"),
+        "{}",
+        told.stderr
+    );
+    let record = packed(&file.with_extension("html"));
+    assert_eq!(record["solve"]["status"], "stopped");
+    assert!(record["solve"]["bounds"]["distinct_cutters"].as_u64() >= Some(1));
+}
+
 #[test]
 fn what_is_no_sweep_is_refused() {
     let folder = tempfile::tempdir().unwrap();

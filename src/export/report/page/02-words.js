@@ -62,15 +62,17 @@ function counted(count, one, many) {
   return thousands(count) + " " + (Number(count) === 1 ? one : many);
 }
 
-/** `a, b and c`. */
-function listed(words) {
+/** `a, b and c`, or with another last word between. */
+function listed(words, last = "and") {
   if (words.length < 2) return words.join("");
-  return words.slice(0, -1).join(", ") + " and " + words[words.length - 1];
+  return words.slice(0, -1).join(", ") + " " + last + " " + words[words.length - 1];
 }
 
 function capital(text) {
   return text ? text[0].toUpperCase() + text.slice(1) : text;
 }
+
+const uncapital = (text) => (text ? text[0].toLowerCase() + text.slice(1) : text);
 
 /** The program writes `->` for a terminal's sake. */
 const arrows = (text) => text.replace(/ ?-> ?/g, " " + ARROW + " ");

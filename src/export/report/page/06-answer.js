@@ -39,8 +39,9 @@ function lede(of) {
     metal(set.blank_volume_mm3) + " cm³ of metal in the blanks",
     "largest blank " + diameter(set.largest_blank_mm) + " mm",
   ];
-  const standing = unbeaten
-    ? " Unbeaten: nothing else is as good in all that was measured."
+  const standing = unbeaten && state.record.solve.status === "stopped"
+    ? " Unbeaten so far: nothing else that was found is as good in all that was measured."
+    : unbeaten ? " Unbeaten: nothing else is as good in all that was measured."
     : " Not among the unbeaten: some set is as good in all that was measured, and better in something.";
   return parts.join(", ") + "." + standing;
 }
@@ -80,8 +81,14 @@ function provenSentence() {
   const known = Object.entries(BOUNDS).filter(([key]) => solve.bounds && typeof solve.bounds[key] === "number");
   const bounds = known.map(([key, words]) => words(solve.bounds[key]));
   return h("p", { class: "flag", id: "stopped" }, h("strong", null, "Stopped at its limit: "),
-    "these are the best sets found by then, not proved best. Proved is the count of sets" +
-    (bounds.length ? ", and that no set has less than " + listed(bounds) : "") + ". Give it more time to prove more.");
+    "these are the best sets found by then, not proved best. Proved: the count of sets" +
+    (bounds.length ? ", and that no set has less than " + listed(bounds, "or") : "") + ". Give it more time to prove more.");
+}
+
+/** A set that does not bear its duty is never shown without that word. */
+function weakSentence(of) {
+  const strength = of.layout && of.layout.strength;
+  return isWeak(strength) ? h("p", { class: "flag", id: "weak" }, h("strong", null, "Too weak for its duty: "), uncapital(strengthWords(strength).trim().replace(/^Too weak: /, ""))) : null;
 }
 
 function paintAnswer() {
@@ -89,6 +96,6 @@ function paintAnswer() {
   byId("answer").textContent = countSentence() + " " + answerOf(of);
   fill("answer-body",
     h("p", { class: "lede" }, askedSentence(of.set) + " ", lede(of)),
-    provenSentence(), changeSentence(), remarkSentence(of.set));
+    provenSentence(), changeSentence(), remarkSentence(of.set), weakSentence(of));
   showPart("see", true);
 }

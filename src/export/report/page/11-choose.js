@@ -11,9 +11,9 @@ function chooseSentence() {
   const measures = listed(solve.measures.map((one) => names[one] || one.replace(/_/g, " ")));
   const here = pageMarks().length;
   if (here === 1 && solve.feasible_sets === "1") return "There is one set, so there is nothing to choose.";
-  const first = unbeaten === 1
-    ? "1 set is unbeaten: it is as good as any in " + measures + "."
-    : thousands(unbeaten) + " sets are unbeaten: nothing else is as good in " + measures + " together.";
+  const stopped = solve.status === "stopped";
+  const first = counted(unbeaten, "set is", "sets are") + " unbeaten" + (stopped ? " so far" : "") + ": " +
+    (unbeaten === 1 && !stopped ? "it is as good as any in " + measures + "." : "nothing else " + (stopped ? "that was found " : "") + "is as good in " + measures + " together.");
   const shown = " This page holds " + counted(here, "set", "sets") + ".";
   if (!field || here < 2) return first + shown;
   const all = field.drawn === field.of ? "every set that fits" : thousands(field.drawn) + " of the " + thousands(field.of) + " sets that fit";

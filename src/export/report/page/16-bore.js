@@ -2,13 +2,16 @@
 
 const boreName = (name) => (name === "idler" ? "idler pin" : name === "input" || name === "main" || name === "output" ? name + " shaft" : name);
 
+/** The boring plan names its holes so, in the order of the table. */
+const LETTERS = "ABCD";
+
 function boreTable(face, bores) {
   const mirrored = face === "output" ? "seen from the output end: left and right change places" : "seen from the input end";
   return table({
     caption: capital(face) + " wall, " + mirrored,
     heads: [{ name: "Bore" }, { name: "Ø", unit: "mm", num: true }, { name: "x", unit: "mm", num: true }, { name: "y", unit: "mm", num: true },
       { name: "x", unit: "in", num: true }, { name: "y", unit: "in", num: true }],
-    rows: bores.map((bore) => [boreName(bore.for), diameter(bore.diameter_mm), coordinate(bore.x_mm), coordinate(bore.y_mm), inches(bore.x_in), inches(bore.y_in)]),
+    rows: bores.map((bore, i) => [LETTERS[i] + " " + boreName(bore.for), diameter(bore.diameter_mm), coordinate(bore.x_mm), coordinate(bore.y_mm), inches(bore.x_in), inches(bore.y_in)]),
   });
 }
 

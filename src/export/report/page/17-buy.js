@@ -62,7 +62,7 @@ function partsTable(stock) {
     caption: "Every part as it is sawn and turned",
     heads: [{ name: "Part" }, { name: "In the bar" }, { name: "Outside", unit: "mm", num: true }, { name: "Bore", unit: "mm", num: true },
       { name: "Long", unit: "mm", num: true }, { name: "Cut", unit: "mm", num: true }, { name: "Least bar", unit: "mm", num: true }],
-    rows: stock.parts.map((part) => [(part.count > 1 ? part.count + " × " : "") + part.names.join(", "), part.letter || String(part.teeth || ""),
+    rows: stock.parts.map((part) => [(part.count > 1 ? part.count + " × " : "") + part.names.join("; "), part.letter || String(part.teeth || ""),
       diameter(part.outside_mm), part.bore_mm ? diameter(part.bore_mm) : "", diameter(part.length_mm), diameter(part.cut_length_mm), diameter(part.least_bar_mm)]),
   });
 }

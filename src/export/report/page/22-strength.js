@@ -63,7 +63,10 @@ function meshTable(strength) {
       { name: "Root is/may", unit: "MPa", num: true }, { name: "Flank is/may", unit: "MPa", num: true }, { name: "Safety root", num: true }, { name: "Safety flank", num: true }] });
 }
 
-function strengthAnswer(strength) {
+/** Whether anything that is rated bears more than it may. */
+const isWeak = (strength) => Boolean(strength && strength.rated && (strength.teeth_hold === false || strength.parts_hold === false));
+
+function strengthWords(strength) {
   const asked = strength.asked_safety.root || strength.asked_safety.flank;
   const least = asked ? "the file asks for " + percent(asked) : "the file asks for none, so 1.00 is the least";
   const weakest = strength.weakest;
@@ -71,8 +74,7 @@ function strengthAnswer(strength) {
     ? (strength.teeth_hold ? "The teeth hold: " : "Too weak: ") + "least safety " + percent(weakest.safety) + ", at the " + weakest.place + " of " + gearWords(weakest.gear) + "; " + least + "."
     : "";
   const parts = strength.parts_hold === null ? "" : strength.parts_hold ? " The other parts hold." : " " + counted(overloaded(strength), "other part bears", "other parts bear") + " too much.";
-  const hold = strength.teeth_hold && strength.parts_hold !== false;
-  return h("p", { class: hold ? null : "flag" }, teeth + parts);
+  return teeth + parts;
 }
 
 function takenFigures(strength) {
@@ -101,7 +103,7 @@ function paintStrength() {
       h("p", null, "Give it a \"duty\" with the torque on the input shaft, and \"input_rpm\", then make this page again: " + state.record.made_with + "."));
   } else {
     const { teeth, parts } = strengthBars(strength);
-    fill("strength-body", strengthAnswer(strength), unratedWords(strength),
+    fill("strength-body", h("p", { class: isWeak(strength) ? "flag" : null }, strengthWords(strength)), unratedWords(strength),
       h("p", { class: "mut" }, "At " + short(strength.input_torque_n_m) + " N m on the input shaft. A bar is the share of what may be borne; the upright line is all of it."),
       h("div", { class: "two" }, h("div", null, barList(teeth, "Teeth, weakest first")), h("div", null, barList(parts, "Other parts, weakest first"))),
       fold("Teeth, gear by gear", false, meshTable(strength)), takenFigures(strength));
