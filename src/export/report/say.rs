@@ -65,9 +65,10 @@ fn through(problem: &Problem, state: &StateMotion) -> String {
             }
         }
     }
-    match pairs.is_empty() {
-        true => "the dog locks the input to the main shaft".to_owned(),
-        false => format!("power goes through {}", pairs.join(" and ")),
+    if pairs.is_empty() {
+        "the dog locks the input to the main shaft".to_owned()
+    } else {
+        format!("power goes through {}", pairs.join(" and "))
     }
 }
 

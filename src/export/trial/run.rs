@@ -37,9 +37,12 @@ fn plays(play: &Play) -> Vec<Vec<TrialCell>> {
     let row = |(place, rim): (usize, &crate::examine::Rim)| {
         // The output's own play stands with the last mesh before it.
         let last = place + 1 == play.rims.len();
-        let [output, arm] = [play.output_deg, play.arm_mm].map(|ends| match last {
-            true => TrialCell::range(ends, 2),
-            false => TrialCell::Nothing,
+        let [output, arm] = [play.output_deg, play.arm_mm].map(|ends| {
+            if last {
+                TrialCell::range(ends, 2)
+            } else {
+                TrialCell::Nothing
+            }
         });
         vec![
             TrialCell::words(&play.state),

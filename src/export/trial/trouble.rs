@@ -6,7 +6,7 @@ use crate::examine::{Beat, Symptom, Trial};
 /// The table of symptoms.
 pub(super) fn symptoms(trial: &Trial) -> TrialPart {
     let row =
-        |row: &Symptom| [&row.symptom, &row.measure, &row.cause].map(|text| TrialCell::words(text));
+        |row: &Symptom| [&row.symptom, &row.measure, &row.cause].map(TrialCell::words);
     let table = TrialTable {
         heads: ["symptom", "measure", "likely cause"]
             .map(TrialHead::words)

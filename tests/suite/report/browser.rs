@@ -77,6 +77,12 @@ fn a_page_with_a_duty_and_offset_shafts_does_so_too() {
     check("spindle-head", &duty, 0);
 }
 
+/// Its gears have keyways, ratings and long ways to divide: the fullest forms.
+#[test]
+fn a_page_with_a_workshop_and_sized_shafts_does_so_too() {
+    check("orchard-cart", &["--sets", "6"], 0);
+}
+
 #[test]
 fn a_page_of_a_stopped_search_says_what_is_proved() {
     check("large", &["--time-limit", "0.001"], 4);
