@@ -275,7 +275,7 @@ fn walls(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
 
 fn centre_lines(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
     let [from, to] = span(layout);
-    let mut items: Vec<Item> = [scene.upper(), scene.lower()]
+    let mut items: Vec<Item> = [Scene::upper(), scene.lower()]
         .into_iter()
         .map(|Point { y_mm, .. }| {
             Layer::Centre.line(
@@ -323,10 +323,10 @@ fn labels(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
             let teeth = wheel.gear.teeth.to_string();
             match wheel.shaft {
                 Shaft::Input | Shaft::Main => {
-                    counts.push(text(teeth, x, tips.high.y_mm + 0.6 * letter))
+                    counts.push(text(teeth, x, tips.high.y_mm + 0.6 * letter));
                 }
                 Shaft::Layshaft | Shaft::Output => {
-                    counts.push(text(teeth, x, tips.low.y_mm - 1.6 * letter))
+                    counts.push(text(teeth, x, tips.low.y_mm - 1.6 * letter));
                 }
                 Shaft::Idler => {}
             }

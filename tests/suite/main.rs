@@ -6,6 +6,7 @@
 
 mod explaining;
 mod front_door;
+mod python;
 mod random;
 
 mod alternatives;
@@ -16,6 +17,7 @@ mod checking;
 mod command_line;
 mod comparing;
 mod dividing;
+mod drawing;
 mod explaining_strength;
 mod forces;
 mod gear_verb;
