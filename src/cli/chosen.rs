@@ -10,7 +10,7 @@ use super::shell::quoted;
 use super::watch::{Ended, Watch};
 use super::{changes, out};
 use crate::export::Answer;
-use crate::problem::{Change, Fault, Problem};
+use crate::problem::{Change, Fault, Picked, Problem};
 use crate::search::{Outcome, Request, solve};
 use crate::train::Set;
 use std::path::{Path, PathBuf};
@@ -145,10 +145,8 @@ impl<'a> Shown<'a> {
 /// The set; none where the problem has no set at all.
 fn chosen(problem: &Problem, word: Option<&str>, watch: Watch) -> Result<Option<Chosen>, Failure> {
     if let (None, Some(picked)) = (word, problem.picked()) {
-        let set = Set::picked(problem, picked).ok_or_else(|| outdated(&picked.mark))?;
-        recheck(problem, std::iter::once(&set)).map_err(|_| outdated(&picked.mark))?;
         return Ok(Some(Chosen {
-            set,
+            set: self::picked(problem, picked)?,
             mark: picked.mark.clone(),
             how: "picked in the file",
         }));
@@ -185,6 +183,13 @@ fn named(problem: &Problem, outcome: &Outcome, wanted: Option<&Wanted>) -> Resul
             "the first by rank"
         },
     })
+}
+
+/// The set picked in the file.
+pub(super) fn picked(problem: &Problem, picked: &Picked) -> Result<Set, Failure> {
+    let set = Set::picked(problem, picked).ok_or_else(|| outdated(&picked.mark))?;
+    recheck(problem, std::iter::once(&set)).map_err(|_| outdated(&picked.mark))?;
+    Ok(set)
 }
 
 fn outdated(mark: &str) -> Failure {

@@ -20,6 +20,7 @@ pub mod new;
 mod next;
 mod out;
 mod recheck;
+mod report;
 mod schema;
 mod screen;
 mod sheets;
@@ -71,6 +72,8 @@ enum Verb {
     Check(check::Args),
     /// Print one gear, a pair or a reverse train: figures to cut and to measure
     Gear(Box<gear::Args>),
+    /// Write one page to look at: drawings, choice, plans, all figures inside
+    Report(report::Args),
     /// Write a working problem file from a few figures
     New(Box<new::Args>),
     /// Print the JSON Schema of the problem file
@@ -105,6 +108,7 @@ fn verb(verb: Option<Verb>) -> Result<Exit, Failure> {
         Some(Verb::Draw(args)) => draw::run(&args),
         Some(Verb::Check(args)) => check::run(&args),
         Some(Verb::Gear(args)) => gear::run(&args),
+        Some(Verb::Report(args)) => report::run(&args),
         Some(Verb::New(args)) => begin(&args),
         Some(Verb::Schema(args)) => schema::run(&args),
         Some(Verb::Completions(args)) => completions::run(&args, &mut Cli::command()),

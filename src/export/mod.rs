@@ -19,6 +19,7 @@ mod idler;
 mod layout;
 mod metal;
 mod record;
+mod report;
 mod sheets;
 mod shortfall;
 mod stl;
@@ -49,6 +50,9 @@ pub use layout::LayoutAnswer;
 pub use metal::{MetalRecord, PlaceSafety};
 pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
+};
+pub use report::{
+    FieldRecord, MOST_SETS, ReportSource, WRITTEN_BY, report_record, shown_sets, write_report,
 };
 pub use sheets::{GearSheet, gear_sheets};
 pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};

@@ -11,6 +11,7 @@ mod control;
 mod count;
 mod enumerate;
 mod explain;
+mod field;
 mod found;
 mod front;
 mod gears;
@@ -45,6 +46,7 @@ pub use explain::{
     Axis, Clash, Clashes, Edits, Effort, Explanation, Gain, Reach, Shortfall, Step, Strongest, Way,
     explain,
 };
+pub use field::{Field, FieldPoint, field};
 pub use nearer::nearer_reverse;
 pub use nearest::{
     Distances, HeadMiss, Nearest, PairTeeth, ReverseMiss, SpeedAt, SpeedMiss, SumAt, Together,

@@ -190,6 +190,30 @@ impl<M: Mask> Reverses<M> {
         least.min().unwrap_or(u64::MAX)
     }
 
+    /// The volume of the gearing at `place` among those of `run`.
+    pub(super) fn volume_at(&self, run: &Run, mut place: u64) -> u64 {
+        for spans in run.ranges() {
+            let first = self.idlers_before[spans.start];
+            let own = self.idlers_before[spans.end] - first;
+            if place >= own {
+                place -= own;
+                continue;
+            }
+            let at = first + place;
+            let span = self.idlers_before.partition_point(|before| *before <= at) - 1;
+            let [from, to] = [span, span + 1].map(|i| self.first_piece[i] as usize);
+            let idlers = self.pieces[from..to].iter().flat_map(|p| self.idlers(p));
+            let mut left = at - self.idlers_before[span];
+            for (_, volume) in idlers {
+                if left == 0 {
+                    return volume;
+                }
+                left -= 1;
+            }
+        }
+        0
+    }
+
     /// The pieces of the spans in `run`.
     pub(super) fn pieces<'a>(&'a self, run: &'a Run) -> impl Iterator<Item = &'a Piece<M>> {
         run.ranges().flat_map(|spans| {

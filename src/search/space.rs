@@ -424,6 +424,13 @@ impl<M: Mask> Space<M> {
             .map_or(0, |reverses| reverses.least_volume(&group.reverse))
     }
 
+    /// The volume of the reverse gearing at `place` among those of `group`; 0 if
+    /// none is asked.
+    pub(super) fn reverse_volume(&self, group: &HeadGroup<M>, place: u64) -> u64 {
+        let reverses = self.reverses.as_ref();
+        reverses.map_or(0, |reverses| reverses.volume_at(&group.reverse, place))
+    }
+
     /// The reverse pieces of `group` by rising volume, less those that another
     /// one beats in volume and cutters.
     pub(super) fn leading_pieces<'a>(&self, group: &'a HeadGroup<M>) -> &'a [Piece<M>] {

@@ -1,0 +1,78 @@
+// What was asked, and the answer in one sentence.
+
+function countSentence() {
+  const { solve } = state.record;
+  const count = solve.feasible_sets;
+  const one = count === "1";
+  const fits = one ? "1 set fits." : thousands(count) + " sets fit.";
+  return solve.status === "stopped" ? "Stopped early: " + fits.replace("sets fit", "sets were counted") : fits;
+}
+
+/** What the set shown does, as the heading. */
+function answerOf(of) {
+  const { set } = of;
+  const geared = set.speeds.filter((speed) => !speed.direct);
+  const forward = geared.some((speed) => typeof speed.error_percent === "number")
+    ? "Set " + set.mark + " misses no forward speed by more than " + percent(set.worst_error_percent) + "\u00a0%"
+    : "Set " + set.mark + " has the speeds below";
+  const reverse = set.reverse && typeof set.reverse.error_percent === "number"
+    ? ", reverse by " + percent(Math.abs(set.reverse.error_percent)) + "\u00a0%" : "";
+  return forward + reverse + ".";
+}
+
+function remarkSentence(set) {
+  if (!set.remarks.length) return null;
+  const by = new Map();
+  for (const remark of set.remarks) {
+    if (!by.has(remark.text)) by.set(remark.text, []);
+    by.get(remark.text).push(remark.where);
+  }
+  const words = [...by].map(([text, where]) => text + " (" + where.join("; ") + ")");
+  return h("p", { class: "flag" }, h("strong", null, "Marked, not for cutting as it stands: "), words.join(". ") + ".");
+}
+
+function lede(of) {
+  const { set, unbeaten } = of;
+  const parts = [
+    capital(counted(set.gears.length, "gear", "gears")) + ", module " + modulesOf(set) + " mm",
+    counted(set.distinct_cutters, "cutter", "cutters"),
+    metal(set.blank_volume_mm3) + " cm³ of metal in the blanks",
+    "largest blank " + diameter(set.largest_blank_mm) + " mm",
+  ];
+  const standing = unbeaten
+    ? " Unbeaten: nothing else is as good in all that was measured."
+    : " Not among the unbeaten: some set is as good in all that was measured, and better in something.";
+  return parts.join(", ") + "." + standing;
+}
+
+function askedSentence(set) {
+  const asked = set.speeds.map((speed) =>
+    speed.name + " " + (speed.direct ? "direct" : askedOf(speed) || "as cut"));
+  if (set.reverse) asked.push("reverse " + (askedOf(set.reverse) || "as cut"));
+  return "Asked: " + asked.join(", ") + ".";
+}
+
+function changeSentence() {
+  const changes = state.record.solve.with;
+  if (!changes || !changes.length) return null;
+  const words = changes.map((one) => {
+    const was = one.file === null || one.file === undefined ? "the file did not say" : "the file says " + JSON.stringify(one.file);
+    return one.key + " = " + JSON.stringify(one.value) + " (" + was + ")";
+  });
+  return h("p", { class: "mut" }, "With " + words.join("; ") + ".");
+}
+
+function provenSentence() {
+  const { solve } = state.record;
+  if (solve.status !== "stopped") return null;
+  return h("p", { class: "flag" }, "The search was stopped at its limit: these are the best sets found by then, not proved best.");
+}
+
+function paintAnswer() {
+  const of = entry();
+  byId("answer").textContent = countSentence() + " " + answerOf(of);
+  fill("answer-body",
+    h("p", { class: "lede" }, askedSentence(of.set) + " ", lede(of)),
+    provenSentence(), changeSentence(), remarkSentence(of.set));
+  showPart("see", true);
+}

@@ -1,0 +1,118 @@
+//! `layshaft report`: the file, and that every figure in it is the program's own.
+
+mod browser;
+mod record;
+
+use crate::front_door::{Run, copy_of};
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use flate2::read::DeflateDecoder;
+use serde_json::Value;
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+
+/// The record inside a page, its sets in columns.
+fn packed(page: &Path) -> Value {
+    let text = fs::read_to_string(page).unwrap();
+    let (_, rest) = text.split_once("id=\"record\">").unwrap();
+    let (letters, _) = rest.split_once('<').unwrap();
+    let bytes = STANDARD.decode(letters.trim()).unwrap();
+    let mut json = String::new();
+    DeflateDecoder::new(&bytes[..])
+        .read_to_string(&mut json)
+        .unwrap();
+    serde_json::from_str(&json).unwrap()
+}
+
+#[test]
+fn the_page_stands_beside_the_problem_and_replaces_only_itself() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = copy_of("orchard-cart", folder.path());
+    let page = file.with_extension("html");
+    let report = |flags: &[&str]| {
+        Run::of(&[&["report", file.to_str().unwrap(), "--sets", "3"], flags].concat()).ends()
+    };
+    let told = report(&[]).with(0);
+    assert!(
+        told.stdout.is_empty() && told.stderr.contains("3 sets"),
+        "{}",
+        told.stderr
+    );
+    let first = fs::read(&page).unwrap();
+    report(&["--threads", "1"]).with(0);
+    assert_eq!(
+        fs::read(&page).unwrap(),
+        first,
+        "the same problem, the same bytes"
+    );
+
+    fs::write(&page, "<p>the grocer's list</p>").unwrap();
+    let refused = report(&[]).with(2);
+    assert!(
+        refused.stderr.contains("name another file with -o"),
+        "{}",
+        refused.stderr
+    );
+    assert_eq!(fs::read(&page).unwrap(), b"<p>the grocer's list</p>");
+    let other = folder.path().join("other.html");
+    report(&["-o", other.to_str().unwrap()]).with(0);
+    assert_eq!(fs::read(&other).unwrap(), first);
+    // Nor over what it was made from.
+    let own = report(&["-o", file.to_str().unwrap()]).with(2);
+    assert!(own.stderr.contains("would be lost"), "{}", own.stderr);
+}
+
+#[test]
+fn nothing_to_report_is_an_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = copy_of("impossible", folder.path());
+    let told = Run::of(&["report", file.to_str().unwrap()]).ends().with(1);
+    assert!(told.stderr.contains("layshaft explain"), "{}", told.stderr);
+    assert!(!file.with_extension("html").exists());
+}
+
+#[test]
+fn what_is_no_sweep_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = copy_of("orchard-cart", folder.path());
+    let told = Run::of(&[
+        "report",
+        file.to_str().unwrap(),
+        "--sweep",
+        file.to_str().unwrap(),
+    ]);
+    let told = told.ends().with(2);
+    assert!(told.stderr.contains("no sweep"), "{}", told.stderr);
+}
+
+#[test]
+fn every_script_of_the_folder_is_in_the_page() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = copy_of("orchard-cart", folder.path());
+    Run::of(&["report", file.to_str().unwrap(), "--sets", "1"])
+        .ends()
+        .with(0);
+    let page = fs::read_to_string(file.with_extension("html")).unwrap();
+    let parts = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/export/report/page");
+    let mut seen = 0;
+    for part in fs::read_dir(parts).unwrap() {
+        let part = part.unwrap().path();
+        if part
+            .extension()
+            .is_some_and(|end| end == "js" || end == "css")
+        {
+            assert!(
+                page.contains(&fs::read_to_string(&part).unwrap()),
+                "{}",
+                part.display()
+            );
+            seen += 1;
+        }
+    }
+    assert!(seen > 5, "{seen}");
+    // It needs nothing but itself.
+    for fetch in ["src=", "@import", "url(http", "<link", "fetch("] {
+        assert!(!page.contains(fetch), "{fetch}");
+    }
+}
