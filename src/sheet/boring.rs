@@ -143,8 +143,8 @@ impl Wall<'_> {
             let end = |sign: f64| at(sign * dx * size, sign * dy * size);
             items.push(Layer::Mark.line(end(-1.0), end(1.0)));
         }
-        let words = at(0.8 * size, -1.4 * size);
-        items.push(Layer::Text.words("0, 0", words, size, Anchor::Start));
+        let (words, small) = (at(0.7 * size, -1.3 * size), 0.7 * size);
+        items.push(Layer::Text.words("0, 0", words, small, Anchor::Start));
         Group::new(Kind::Datum, "datum", items)
     }
 
