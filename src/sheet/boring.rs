@@ -17,28 +17,28 @@ const LETTERS: [&str; 4] = ["A", "B", "C", "D"];
 /// The plans of the input wall and of the output wall.
 pub fn boring_plans(problem: &Problem, set: &Set, plan: &Plan<'_>) -> [Drawing; 2] {
     let scene = Scene::new(problem, set, plan);
-    [End::Input, End::Output].map(|face| {
-        let holes = match face {
+    [End::Input, End::Output].map(|end| {
+        let holes = match end {
             End::Input => &plan.boring.input,
             End::Output => &plan.boring.output,
         };
-        Face {
+        let wall = Wall {
             scene: &scene,
-            face,
+            end,
             holes,
-        }
-        .drawing()
+        };
+        wall.drawing()
     })
 }
 
 /// A wall with its holes.
-struct Face<'a> {
+struct Wall<'a> {
     scene: &'a Scene<'a>,
-    face: End,
+    end: End,
     holes: &'a [Hole],
 }
 
-impl Face<'_> {
+impl Wall<'_> {
     fn drawing(&self) -> Drawing {
         let room = self.room();
         let groups = vec![
@@ -51,7 +51,7 @@ impl Face<'_> {
         let items = groups.iter().flat_map(|group| &group.items);
         let all = items.map(|item| item.shape.bounds());
         let frame = all.fold(room, Box2::with).grown(self.scene.letter_mm);
-        let wall = self.face.word();
+        let wall = self.end.word();
         Drawing {
             title: format!("Boring plan, {wall} wall seen from the {wall} end"),
             about: self.about(),
@@ -77,7 +77,7 @@ impl Face<'_> {
     /// A place of the end view as this face shows it.
     fn seen(&self, place: Point) -> Point {
         let [x0, y0] = self.scene.problem.layout().datum().map(Length::mm);
-        let turned = match self.face {
+        let turned = match self.end {
             End::Input => 1.0,
             End::Output => -1.0,
         };

@@ -100,13 +100,16 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     if let Some(name) = &args.gear {
         pictures = of_gear(pictures, name, &chosen.mark)?;
     }
-    if pictures.is_empty() && plan.layout.is_err() {
+    let needs_layout = |what: &What| matches!(what, What::Section | What::Set);
+    if plan.layout.is_err() && args.gear.is_none() && wanted.iter().any(needs_layout) {
         out::complain(&format!(
-            "Nothing can be laid out along the shafts, so there is nothing to draw.\n\n  Next     \
-             layshaft layout {}",
+            "Nothing can be laid out along the shafts, so no section and no set in place are \
+             drawn.\n\n  Next     layshaft layout {}\n",
             args.of.command_file()
         ));
-        return Ok(Exit::No);
+        if pictures.is_empty() {
+            return Ok(Exit::No);
+        }
     }
     match (file.zip(spelling), into) {
         (Some((file, spelling)), _) => {
@@ -137,6 +140,19 @@ fn into_folder(
     } else {
         format.to_vec()
     };
+    let files = |picture: &Picture| {
+        let fitting = spellings.iter().filter(|spelling| spelling.fits(picture));
+        let files = fitting.map(|spelling| (*spelling, file_of(folder, picture, *spelling)));
+        files.collect::<Vec<_>>()
+    };
+    for (_, file) in pictures.iter().flat_map(files) {
+        if args.of.spare(Some(&file)).is_err() {
+            return Err(Failure::BadInput(format!(
+                "--into: {} is a file that is read, it would be lost: name another folder",
+                file.display()
+            )));
+        }
+    }
     fs::create_dir_all(folder).map_err(|error| {
         Failure::Failed(format!(
             "{} can't be made: {error}: name another folder with --into",
@@ -146,10 +162,8 @@ fn into_folder(
     let mut lines: Vec<(&str, Vec<&str>)> = Vec::new();
     for picture in pictures {
         let mut endings = Vec::new();
-        for spelling in spellings.iter().filter(|spelling| spelling.fits(picture)) {
-            let file = folder.join(format!("{}.{}", picture.stem, spelling.ending()));
-            args.of.spare(Some(&file))?;
-            out::deliver(Some(&file), |to| spell(picture, *spelling, to))?;
+        for (spelling, file) in files(picture) {
+            out::deliver(Some(&file), |to| spell(picture, spelling, to))?;
             endings.push(spelling.ending());
         }
         match lines.iter_mut().find(|(stem, _)| *stem == picture.stem) {
@@ -174,7 +188,11 @@ fn into_folder(
     Ok(())
 }
 
-/// What was written, what could not be drawn, and what to mind.
+fn file_of(folder: &Path, picture: &Picture, spelling: Spelling) -> PathBuf {
+    folder.join(format!("{}.{}", picture.stem, spelling.ending()))
+}
+
+/// What was written, and what to mind.
 fn told(pictures: &[Picture], spellings: &[Spelling], written: &str) {
     out::complain(written);
     let has = |spelling: &Spelling| pictures.iter().any(|picture| spelling.fits(picture));
