@@ -27,7 +27,7 @@ pub fn names_of_parts(problem: &Problem, set: &Set, plan: &Plan<'_>) -> Option<D
     let mut named = parts(&scene, layout);
     // From left to right, so that no two leaders cross far.
     named.sort_by(|one, other| one.at.x_mm.total_cmp(&other.at.x_mm));
-    let middle = f64::midpoint(scene.upper().y_mm, scene.lower().y_mm);
+    let middle = f64::midpoint(Scene::upper().y_mm, scene.lower().y_mm);
     let mut frame = drawing.frame;
     let size = scene.letter_mm;
     let above = scene.tips().high.y_mm + 3.0 * size;
