@@ -13,6 +13,7 @@ mod drawing;
 mod end;
 mod gear;
 mod hatch;
+mod names;
 mod paper;
 mod plate;
 mod power;
@@ -29,6 +30,7 @@ pub use drawing::{Anchor, Bend, Box2, Drawing, Group, Item, Kind, Layer, Shape, 
 pub use end::Phases;
 pub use gear::gear_drawings;
 pub use hatch::HATCH_MM;
+pub use names::names_of_parts;
 pub use paper::{BEFORE_DRILLING, BEFORE_TRUSTING};
 pub use plate::plate;
 pub use shape::capital_mm;

@@ -1,7 +1,8 @@
 //! The section along the shafts: parts above and below their axes.
 
-use super::drawing::{Anchor, Box2, Drawing, Group, Item, Kind, Layer, Shape, at};
+use super::drawing::{Anchor, Box2, Drawing, Group, Item, Kind, Layer, at};
 use super::power::power_lines;
+use super::shape::wide_mm;
 use super::views::{Scene, Wheel, state_name};
 use crate::design::motion::State;
 use crate::design::planes::{Layout, Moved, Part, PartId, Rod};
@@ -298,42 +299,39 @@ fn centre_lines(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
 fn labels(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
     let letter = scene.letter_mm;
     let tips = scene.tips();
-    let text = |words: String, x: f64, y: f64| {
-        Layer::Text.draws(Shape::Text {
-            words,
-            at: at(x, y),
-            size_mm: letter,
-            anchor: Anchor::Middle,
-        })
-    };
     let mut names = Vec::new();
     let mut counts = Vec::new();
-    for plane in &layout.planes {
+    for (place, plane) in layout.planes.iter().enumerate() {
         let x = plane.middle_mm;
-        names.push(text(
-            plane.role.name(scene.problem).to_owned(),
-            x,
-            tips.high.y_mm + 2.0 * letter,
-        ));
-        for wheel in scene
-            .wheels
-            .iter()
-            .filter(|wheel| wheel.gear.role == plane.role)
-        {
+        let name = plane.role.name(scene.problem);
+        let size = letter * (room_mm(layout, place) / wide_mm(name, letter)).min(1.0);
+        let above = at(x, tips.high.y_mm + 2.0 * letter);
+        names.push(Layer::Text.words(name, above, size, Anchor::Middle));
+        let own = scene.wheels.iter();
+        for wheel in own.filter(|wheel| wheel.gear.role == plane.role) {
+            let foot = match wheel.shaft {
+                Shaft::Input | Shaft::Main => tips.high.y_mm + 0.6 * letter,
+                Shaft::Layshaft | Shaft::Output => tips.low.y_mm - 1.6 * letter,
+                Shaft::Idler => continue,
+            };
             let teeth = wheel.gear.teeth.to_string();
-            match wheel.shaft {
-                Shaft::Input | Shaft::Main => {
-                    counts.push(text(teeth, x, tips.high.y_mm + 0.6 * letter));
-                }
-                Shaft::Layshaft | Shaft::Output => {
-                    counts.push(text(teeth, x, tips.low.y_mm - 1.6 * letter));
-                }
-                Shaft::Idler => {}
-            }
+            counts.push(Layer::Text.words(teeth, at(x, foot), letter, Anchor::Middle));
         }
     }
     vec![
         Group::new(Kind::Label, "speeds", names),
         Group::new(Kind::Count, "teeth", counts),
     ]
+}
+
+/// How wide the name of a plane may be beside those of its neighbours, mm.
+fn room_mm(layout: &Layout, place: usize) -> f64 {
+    let middle = |place: usize| layout.planes.get(place).map(|plane| plane.middle_mm);
+    let own = middle(place);
+    let neighbours = [place.checked_sub(1), Some(place + 1)];
+    let apart = neighbours.into_iter().flatten().filter_map(|other| {
+        let apart = middle(other)? - own?;
+        Some(apart.abs())
+    });
+    0.92 * apart.fold(f64::INFINITY, f64::min)
 }

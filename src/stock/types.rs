@@ -143,17 +143,6 @@ impl Stock {
         &self.bars
     }
 
-    /// The same, with a price of one millionth for every bar that is sold: the
-    /// least money is then the least number of new bars.
-    #[must_use]
-    pub fn at_one_price(&self) -> Self {
-        let mut even = self.clone();
-        for rod in &mut even.bars {
-            rod.price_millionths = 1;
-        }
-        even
-    }
-
     /// The bar of a source, where there is one.
     pub fn rod_of(&self, source: Source) -> Option<&Rod> {
         match source {

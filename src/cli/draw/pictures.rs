@@ -6,7 +6,7 @@ use crate::export::Work;
 use crate::problem::Problem;
 use crate::sheet::{
     BEFORE_DRILLING, BEFORE_TRUSTING, Drawing, Solid, Views, boring_plans, gear_drawings,
-    gear_solids, plate, set_in_place,
+    gear_solids, names_of_parts, plate, set_in_place,
 };
 use crate::train::Set;
 
@@ -104,6 +104,10 @@ impl Source<'_> {
                     .into_iter()
                     .collect()
             }
+            What::Names => names_of_parts(problem, set, plan)
+                .map(|drawing| Picture::flat("names-of-parts", drawing))
+                .into_iter()
+                .collect(),
             What::Boring => self.boring().into_iter().collect(),
             What::BoringInput => self.boring().into_iter().take(1).collect(),
             What::BoringOutput => self.boring().into_iter().skip(1).collect(),

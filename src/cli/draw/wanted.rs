@@ -15,6 +15,8 @@ pub(super) enum What {
     End,
     /// Along the shafts, all sleeves in neutral
     Section,
+    /// The section with every kind of part named
+    Names,
     /// Both boring plans
     Boring,
     /// The input wall's boring plan, seen from the input end
@@ -30,9 +32,10 @@ pub(super) enum What {
 }
 
 /// Everything, in the order in which it is told.
-const ALL: [What; 6] = [
+const ALL: [What; 7] = [
     What::End,
     What::Section,
+    What::Names,
     What::Boring,
     What::Gear,
     What::Plate,

@@ -11,7 +11,7 @@ use crate::export::{
 };
 use crate::problem::Problem;
 use crate::search::{Control, Field};
-use crate::sheet::Views;
+use crate::sheet::{Views, boring_plans};
 use crate::shop::job::Job;
 use crate::train::Set;
 use rayon::prelude::*;
@@ -115,6 +115,7 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
         .record()
     });
     let views = Views::new(problem, set, plan);
+    let [input, output] = boring_plans(problem, set, plan);
     json!({
         "set": answer.record(set),
         "unbeaten": answer.outcome.front.contains(set),
@@ -125,6 +126,10 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
         "say": sayings(problem, plan),
         "end": drawing_json(&views.end),
         "section": views.section.as_ref().map(drawing_json),
+        "boring": {
+            "input": drawing_json(&input),
+            "output": drawing_json(&output),
+        },
         "trial": Trial::of(&examined),
     })
 }

@@ -3,9 +3,6 @@
 use crate::base::gcd;
 use crate::stock::{Piece, Rod, Source, Stock};
 
-/// Copies of one bar for sale that a program looks at, at most.
-const MOST_COPIES: usize = 40;
-
 /// Equal pieces.
 #[derive(Clone, Debug)]
 pub(super) struct Group {
@@ -22,7 +19,7 @@ pub(super) struct Groups {
     pub(super) all: Vec<Group>,
     /// A length that every need and every room is a multiple of, so that
     /// programs count in small numbers.
-    pub(super) unit: f64,
+    pub(super) unit: u64,
 }
 
 impl Groups {
@@ -47,13 +44,13 @@ impl Groups {
             .fold(0, |unit, length| gcd(unit, length.unsigned_abs()));
         Self {
             all,
-            unit: counted(unit.max(1)),
+            unit: unit.max(1),
         }
     }
 
     /// A length in units.
-    pub(super) fn units(&self, steps: i64) -> f64 {
-        counted(steps.unsigned_abs()) / self.unit
+    pub(super) fn whole_units(&self, steps: i64) -> u64 {
+        steps.unsigned_abs() / self.unit
     }
 }
 
@@ -82,8 +79,6 @@ pub(super) struct Sources {
     pub(super) all: Vec<Supply>,
     /// Money that every price is a multiple of.
     pub(super) coin: u64,
-    /// Whether all bars that could matter are in the list.
-    pub(super) complete: bool,
 }
 
 impl Sources {
@@ -91,7 +86,6 @@ impl Sources {
     /// is known.
     pub(super) fn of(groups: &Groups, stock: &Stock, money: Option<u64>) -> Self {
         let mut all: Vec<Supply> = Vec::new();
-        let mut complete = true;
         for (place, rod) in stock.rack().iter().enumerate() {
             let copies = rod.count.min(most_bars(groups, stock, rod));
             all.push(supply(stock, Source::Rack(place), rod, copies));
@@ -103,8 +97,6 @@ impl Sources {
             let affordable = money.and_then(|money| money.checked_div(rod.price_millionths));
             let affordable = affordable.and_then(|count| usize::try_from(count).ok());
             let copies = most_bars(groups, stock, rod).min(affordable.unwrap_or(usize::MAX));
-            complete &= copies <= MOST_COPIES;
-            let copies = copies.min(MOST_COPIES);
             all.push(supply(stock, Source::Bar(place), rod, copies));
         }
         all.retain(|supply| supply.copies > 0);
@@ -112,7 +104,6 @@ impl Sources {
         Self {
             coin: prices.fold(0, gcd).max(1),
             all,
-            complete,
         }
     }
 }
@@ -135,33 +126,26 @@ fn most_bars(groups: &Groups, stock: &Stock, rod: &Rod) -> usize {
     yielded.map(|group| group.places.len()).sum()
 }
 
-/// Whether a bar for sale is the best for any piece that may be the thickest on
-/// it: no other is as cheap, as long and as thin at once.
+/// Whether a bar for sale is worth opening for any piece.
 fn matters(groups: &Groups, stock: &Stock, place: usize) -> bool {
+    let mut all = groups.all.iter();
+    all.any(|group| worth_opening(&group.piece, stock, place))
+}
+
+/// Whether a bar for sale is the best for a piece that is the thickest on it: no
+/// other is as cheap, as long and as thin at once.
+fn worth_opening(piece: &Piece, stock: &Stock, place: usize) -> bool {
     let Some(rod) = stock.bars().get(place) else {
         return false;
     };
-    let thickest = |group: &&_| {
-        let group: &Group = group;
-        stock.yields(rod, &group.piece)
+    let figures = |rod: &Rod| (rod.price_millionths, -stock.room(rod), rod.diameter);
+    let mine = figures(rod);
+    let beats = |(other, by): (usize, &Rod)| {
+        let others = figures(by);
+        let no_worse = others.0 <= mine.0 && others.1 <= mine.1 && others.2 <= mine.2;
+        let counts = others != mine || other < place;
+        let thick = by.diameter >= piece.diameter;
+        other != place && by.material == rod.material && thick && no_worse && counts
     };
-    let beaten = |group: &Group| {
-        let by = |(other, by): (usize, &Rod)| {
-            let figures = |rod: &Rod| {
-                let room = -stock.room(rod);
-                (rod.price_millionths, room, rod.diameter)
-            };
-            let (mine, other_s) = (figures(rod), figures(by));
-            let no_worse = other_s.0 <= mine.0 && other_s.1 <= mine.1 && other_s.2 <= mine.2;
-            let counts = other_s != mine || other < place;
-            let thick = by.diameter >= group.piece.diameter;
-            other != place && by.material == rod.material && thick && no_worse && counts
-        };
-        stock.bars().iter().enumerate().any(by)
-    };
-    groups
-        .all
-        .iter()
-        .filter(thickest)
-        .any(|group| !beaten(group))
+    stock.yields(rod, piece) && !stock.bars().iter().enumerate().any(beats)
 }

@@ -2,12 +2,13 @@
 //!
 //! In: pieces and a stock. Out: a plan: what comes off each bar, what is left,
 //! what is bought. Least money comes first, then fewest new bars, then least
-//! metal, each proved by an integer program or open within limits that count
-//! steps, not seconds. Whatever a solver says is worked out again in whole
-//! numbers before it counts.
+//! metal, each proved or open within limits that count steps, not seconds: few
+//! pieces by a search of what may be bought and how it is cut, many by an
+//! integer program of patterns. Whatever either says is worked out again in
+//! whole numbers before it counts.
 
-mod assign;
 mod fault;
+mod few;
 mod groups;
 mod patterns;
 mod plan;
@@ -21,9 +22,8 @@ use crate::stock::{Least, Piece, Stock, cheapest};
 use groups::{Groups, Sources};
 use staged::Best;
 
-/// Partial plans that the search for the least money looks at before the
-/// integer program is asked.
-const STEPS: u64 = 100_000;
+/// Partial plans that the search for the least money looks at first.
+const STEPS: u64 = 20_000;
 /// The same where there are many pieces: it looks for a way, not for a proof.
 const STEPS_OF_MANY: u64 = 2_000;
 
@@ -51,7 +51,7 @@ pub fn plan(pieces: &[Piece], stock: &Stock, control: &Control) -> Result<Plan, 
         patterns::improve(&mut best, &groups, control);
     } else {
         let sources = Sources::of(&groups, stock, best.money());
-        assign::improve(&mut best, &groups, &sources, control);
+        few::improve(&mut best, &groups, &sources, control);
     }
     best.plan().ok_or_else(|| fault::together(pieces, stock))
 }

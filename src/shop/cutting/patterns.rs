@@ -5,7 +5,6 @@
 //! least sum in parts, rounded up, is given to it as a bound: with a kerf it
 //! finds no end without.
 
-use super::assign::times;
 use super::groups::{Groups, Sources, counted};
 use super::staged::Best;
 use crate::search::{Control, Program};
@@ -250,4 +249,10 @@ fn amount(count: usize) -> f64 {
 )]
 const fn whole(value: f64) -> u64 {
     value as u64
+}
+
+/// How many times a need goes into a room.
+fn times(room: i64, need: i64) -> usize {
+    let times = room.checked_div(need).unwrap_or(0);
+    usize::try_from(times).unwrap_or(0)
 }

@@ -1,10 +1,7 @@
 //! The best way known, and what is proved of it.
 
 use super::plan::{Cost, Plan, Proof, cost, laid_out};
-use crate::stock::{Least, Opened, Piece, Stock, least_money_within};
-
-/// Partial plans looked at for the number of bars that are needed.
-const STEPS: u64 = 20_000;
+use crate::stock::{Opened, Piece, Stock};
 
 /// The best way so far.
 #[derive(Debug)]
@@ -68,25 +65,9 @@ impl<'a> Best<'a> {
         self.money() == Some(self.at_least)
     }
 
-    /// Whether no plan at all has fewer new bars than the best: the least money
-    /// if every bar had the same price says how many are needed.
-    pub(super) fn bars_are_needed(&self) -> bool {
-        let even = self.stock.at_one_price();
-        let needed = match least_money_within(self.pieces, &even, STEPS) {
-            Least::Money(bars) | Least::Between(bars, _) => bars,
-            Least::Impossible => return false,
-        };
-        let bars = self.cost().map(|(_, bars, _)| bars);
-        bars.is_some_and(|bars| u64::try_from(bars).is_ok_and(|bars| bars <= needed))
-    }
-
     /// No plan for the best's money has fewer new bars than it.
     pub(super) fn bars_are_least(&mut self) {
         self.bars_proved = true;
-    }
-
-    pub(super) fn bars_proved(&self) -> bool {
-        self.bars_proved
     }
 
     /// No plan for its money and bars takes less metal.

@@ -13,124 +13,27 @@ import re
 import statistics
 import sys
 import time
-import zlib
-from decimal import ROUND_HALF_UP, Decimal
-from pathlib import Path
+from decimal import Decimal
 
-from selenium import webdriver
-from selenium.webdriver.chrome.options import Options
-from selenium.webdriver.chrome.service import Service
-from selenium.webdriver.common.keys import Keys
+sys.dont_write_bytecode = True  # nothing is left beside the tests
+
+from selenium.webdriver.common.keys import Keys  # noqa: E402
+
+from page_in_browser import Page, fixed, need, teeth  # noqa: E402
 
 WIDTHS = [320, 360, 768, 1440]
 A4_INSIDE_PX = 688  # 210 mm less two margins of 14 mm, at 96 px an inch
 ANSWER_MS = 100
-THIN, MINUS, ARROW = "\u2009", "\u2212", "\u2192"
-
-FLAGS = (
-    "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run "
-    "--disable-background-networking --disable-component-update --disable-sync "
-    "--disable-dev-shm-usage --hide-scrollbars --window-size=1440,1000"
-).split()
 
 
-class Wrong(Exception):
-    """What a check found wrong."""
-
-
-def need(truth, why):
-    if not truth:
-        raise Wrong(why)
-
-
-def from_columns(columns, count):
-    """A list of records that stands in columns: {each: [...]} or {keys: {KEY: columns}}."""
-    if "each" in columns:
-        return columns["each"]
-    lists = {key: from_columns(own, count) for key, own in columns["keys"].items()}
-    return [{key: values[place] for key, values in lists.items()} for place in range(count)]
-
-
-def record_of(page):
-    """The JSON inside the page, its sets by mark."""
-    text = Path(page).read_text(encoding="utf-8")
-    packed = re.search(r'id="record"[^>]*>([^<]*)<', text).group(1)
-    record = json.loads(zlib.decompress(base64.b64decode(packed), wbits=-15))
-    marks = record["row_marks"]
-    record["sets"] = dict(zip(marks, from_columns(record["sets"], len(marks))))
-    return record
-
-
-def fixed(value, digits):
-    """The page's way with a figure: thin spaces, a true minus, halves away from zero."""
-    step = Decimal(1).scaleb(-digits)
-    size = abs(Decimal(value)).quantize(step, rounding=ROUND_HALF_UP)
-    whole, dot, part = str(size).partition(".")
-    spaced = f"{int(whole):,}".replace(",", THIN)
-    return (MINUS if value < 0 and size != 0 else "") + spaced + dot + part
-
-
-def teeth(pair):
-    if pair.get("direct"):
-        return "direct"
-    keys = ["driver_teeth", "idler_teeth", "driven_teeth"]
-    return ARROW.join(str(pair[key]) for key in keys if key in pair)
-
-
-class Page:
-    """The page in its browser."""
-
-    def __init__(self, page, axe, chrome, chromedriver):
-        options = Options()
-        options.binary_location = chrome
-        for flag in FLAGS:
-            options.add_argument(flag)
-        options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-        self.driver = webdriver.Chrome(options=options, service=Service(chromedriver))
-        self.address = Path(page).resolve().as_uri()
-        self.axe = Path(axe).read_text(encoding="utf-8")
-        self.record = record_of(page)
-        self.marks = self.record["row_marks"]
-
-    def js(self, script, *values):
-        return self.driver.execute_script(script, *values)
-
-    def open(self, tail=""):
-        self.driver.get("about:blank")
-        self.driver.get(self.address + tail)
-        end = time.monotonic() + 20
-        while time.monotonic() < end:
-            if self.js("return document.documentElement.dataset.ready === 'yes'"):
-                return
-            time.sleep(0.05)
-        raise Wrong("the page was not drawn within 20 s")
-
-    def width(self, px, high=900):
-        size = {"width": px, "height": high, "deviceScaleFactor": 1, "mobile": False}
-        self.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
-
-    def media(self, media="", features=()):
-        named = [{"name": name, "value": value} for name, value in features]
-        self.driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": media, "features": named})
-
-    def text(self, selector):
-        return self.js("const one = document.querySelector(arguments[0]); return one && one.textContent", selector)
-
-    def click(self, selector):
-        found = self.js("const one = document.querySelector(arguments[0]); if (one) one.click(); return Boolean(one)", selector)
-        need(found, f"there is no {selector}")
-
-    def rows(self):
-        return self.js(
-            "return [...document.querySelectorAll('#sets tbody tr')].filter((row) => !row.hidden)"
-            ".map((row) => row.dataset.mark)"
-        )
-
-    def set(self, mark):
-        return self.record["sets"][mark]["set"]
-
-    def shown(self):
-        return self.text("#block .mk")
+def settled(page, selector, wanted):
+    """Whether `wanted` comes to stand in `selector` within two seconds."""
+    end = time.monotonic() + 2
+    while time.monotonic() < end:
+        if wanted in (page.text(selector) or ""):
+            return True
+        time.sleep(0.03)
+    return False
 
 
 def check_opens(page):
@@ -221,16 +124,6 @@ def check_pick(page):
     page.open(f"#set={wanted}")
     need(page.shown() == wanted, "the address does not bring its set")
     page.open()
-
-
-def settled(page, selector, wanted):
-    """Whether `wanted` comes to stand in `selector` within two seconds."""
-    end = time.monotonic() + 2
-    while time.monotonic() < end:
-        if wanted in (page.text(selector) or ""):
-            return True
-        time.sleep(0.03)
-    return False
 
 
 def check_sections(page):

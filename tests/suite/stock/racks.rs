@@ -130,3 +130,62 @@ pub(super) fn metal_of(stock: &Stock, rod: &Rod, piece: &Piece) -> u128 {
     let of = |length: Length| u128::try_from(length.steps()).unwrap();
     of(rod.diameter) * of(rod.diameter) * (of(piece.length) + of(stock.kerf()))
 }
+
+/// The same, by what each set of pieces costs on the bars up to each: for more
+/// pieces than every plan can be listed of.
+pub(super) fn by_sets(case: &Case) -> Option<Cost> {
+    let all = (1_usize << case.pieces.len()) - 1;
+    let mut best: Vec<Option<Cost>> = vec![None; all + 1];
+    best[0] = Some((0, 0, 0));
+    let rack = case.stock.rack().iter();
+    for rod in rack.flat_map(|rod| std::iter::repeat_n(rod, rod.count)) {
+        let on_it: Vec<(usize, Cost)> = sets_on(case, rod);
+        for set in (1..=all).rev() {
+            let with = |(own, cost): &(usize, Cost)| {
+                let rest = best[(own & set == *own).then(|| set - own)?]?;
+                Some(sum(rest, (0, 0, cost.2)))
+            };
+            let least = on_it.iter().filter_map(with).chain(best[set]).min();
+            best[set] = least;
+        }
+    }
+    let mut new: Vec<Option<Cost>> = vec![None; all + 1];
+    for rod in case.stock.bars() {
+        for (set, cost) in sets_on(case, rod) {
+            new[set] = new[set].into_iter().chain([cost]).min();
+        }
+    }
+    for set in 1..=all {
+        // Some new bar has the last piece of those that are left, or none has.
+        let with = |own: usize| Some(sum(best[set - own]?, new[own]?));
+        let mut own = set;
+        let mut least = best[set];
+        while own > 0 {
+            least = with(own).into_iter().chain(least).min();
+            own = (own - 1) & set;
+        }
+        best[set] = least;
+    }
+    best[all]
+}
+
+fn sum(one: Cost, other: Cost) -> Cost {
+    (one.0 + other.0, one.1 + other.1, one.2 + other.2)
+}
+
+/// The sets of pieces that one rod holds, with their price, bar and metal.
+fn sets_on(case: &Case, rod: &Rod) -> Vec<(usize, Cost)> {
+    let mut sets = Vec::new();
+    for set in 1..1_usize << case.pieces.len() {
+        let members = case.pieces.iter().enumerate();
+        let members = members.filter(|(place, _)| set >> place & 1 == 1);
+        let members: Vec<Piece> = members.map(|(_, piece)| *piece).collect();
+        if fits(&case.stock, rod, &members) {
+            let metal = members
+                .iter()
+                .map(|piece| metal_of(&case.stock, rod, piece));
+            sets.push((set, (rod.price_millionths, 1, metal.sum())));
+        }
+    }
+    sets
+}

@@ -86,12 +86,16 @@ function shaftOf(of) {
   return of.startsWith("idler") ? "of-idler" : "of-main";
 }
 
+/** A group of a drawing; its shapes are made when it is first to be seen. */
 function groupOf(group, hatches) {
   const cls = ["k-" + group.kind, shaftOf(group.of)].join(" ").trim();
   const hatch = hatches[shaftOf(group.of) === "of-lay" ? 1 : 0];
-  const inner = s("g", { class: "turns" }, group.items.map((item) => shapeOf(item, hatch)));
+  const inner = s("g", { class: "turns" });
   const outer = s("g", { class: cls }, inner);
-  return { outer, inner, group };
+  const draw = () => {
+    if (!inner.firstChild) put(inner, group.items.map((item) => shapeOf(item, hatch)));
+  };
+  return { outer, inner, group, draw };
 }
 
 function hatchPattern(id, angle) {
@@ -106,7 +110,7 @@ function arrowHead(id) {
 
 /**
  * Paints `drawing` into a box (given, so that two views can share their
- * heights). Returns the SVG and its groups, to be moved and turned.
+ * heights). Returns the SVG and its groups, to be drawn, moved and turned.
  */
 function paintDrawing(drawing, box, cls) {
   const id = freshId("view");

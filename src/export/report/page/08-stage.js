@@ -137,8 +137,10 @@ function moveOf(group) {
 /** Shows, lights and moves what belongs to the state; redraws nothing else. */
 function applyState() {
   const live = new Set(liveGears(entry()));
-  for (const { outer, group } of stage.groups) {
-    outer.style.display = seen(group) ? "" : "none";
+  for (const { outer, group, draw } of stage.groups) {
+    const shown = seen(group);
+    if (shown) draw();
+    outer.style.display = shown ? "" : "none";
     outer.classList.toggle("live", live.has(group.of));
     if (group.moves) outer.style.transform = "translate(" + moveOf(group) + "px, 0)";
   }

@@ -21,19 +21,19 @@ function comparedFigures(sets) {
   };
   first.speeds.forEach((speed, i) => {
     if (speed.direct) return;
-    add(speed.name + ", off", (of) => Math.abs(of.set.speeds[i].error_percent), 2, "%", "less",
+    add("error of " + speed.name, (of) => Math.abs(of.set.speeds[i].error_percent), 2, "%", "less",
       (of) => ratioOf(of.set.speeds[i].ratio) + "  " + offBy(of.set.speeds[i].error_percent) + " %");
   });
   if (first.reverse) {
-    add("reverse, off", (of) => Math.abs(of.set.reverse.error_percent), 2, "%", "less",
+    add("error of reverse", (of) => Math.abs(of.set.reverse.error_percent), 2, "%", "less",
       (of) => ratioOf(of.set.reverse.ratio) + "  " + offBy(of.set.reverse.error_percent) + " %");
   }
   add("worst error", (of) => of.set.worst_error_percent, 2, "%", "less");
   add("evenness of the steps", (of) => of.set.step_evenness, 2, "", "less");
   add("metal", (of) => of.set.blank_volume_mm3 / 1000, 1, "cm³", "less");
   add("largest blank", (of) => of.set.largest_blank_mm, 2, "mm", "less");
-  add("cutters", (of) => of.set.distinct_cutters, 0, "", "less", (of) => cuttersLine(of));
-  add("to spend on gears and cutters", (of) => (of.stock.money || {}).gears_and_cutters, 2, sets[0].stock.currency || "", "less");
+  add("number of cutters", (of) => of.set.distinct_cutters, 0, "", "less", (of) => cuttersLine(of));
+  add("money for gears and cutters", (of) => (of.stock.money || {}).gears_and_cutters, 2, sets[0].stock.currency || "", "less");
   add("counts not divided simply", (of) => (of.stock.not_divided_simply || []).length, 0, "", "less");
   add("length between the walls", (of) => (boxOf(of) ? boxOf(of).length_mm : undefined), 2, "mm", "less");
   add("least safety of a tooth", (of) => of.set.least_safety, 2, "", "more");
@@ -43,8 +43,11 @@ function comparedFigures(sets) {
 
 function cuttersLine(of) {
   const cutters = of.stock.cutters || [];
-  const named = cutters.map((cutter) => (cutter.number === null || cutter.number === undefined ? cutterOf(cutter) : cutter.number));
-  return of.set.distinct_cutters + (named.length ? ": " + named.join(", ") : "");
+  const name = (cutter) => (cutter.number === null || cutter.number === undefined ? cutterOf(cutter) : String(cutter.number));
+  const modules = [...new Set(cutters.map((cutter) => cutter.module_mm))];
+  const named = modules.map((module) => (modules.length > 1 ? "module " + short(module) + " no. " : "no. ") +
+    cutters.filter((cutter) => cutter.module_mm === module).map(name).join(", "));
+  return of.set.distinct_cutters + (named.length ? ": " + named.join("; ") : "");
 }
 
 /** Who is better by the digits shown, and by how much. */

@@ -40,7 +40,12 @@ function growthWords(growth) {
 
 function boringPlans(of) {
   if (!of.boring) return null;
-  const plan = (drawing) => (drawing ? h("figure", { class: "plan" }, h("figcaption", { class: "cap" }, drawing.title), paintDrawing(drawing, null, "bores").svg) : null);
+  const plan = (drawing) => {
+    if (!drawing) return null;
+    const { svg, groups } = paintDrawing(drawing, null, "bores");
+    groups.forEach((one) => one.draw());
+    return h("figure", { class: "plan" }, h("figcaption", { class: "cap" }, drawing.title), svg);
+  };
   return h("div", { class: "plans" }, plan(of.boring.input), plan(of.boring.output));
 }
 

@@ -1,7 +1,7 @@
 // The page comes up: the record is read, then everything is drawn once.
 
-atOnce.push(paintBlock, paintAnswer, paintStage, paintChoose, paintSpeeds);
-afterwards.push(paintBore, paintBuy, paintCut, paintAssemble, paintIdler, paintStrength, paintTrial, paintTrust);
+atOnce.push(paintBlock, paintAnswer, paintStage, paintChoose);
+afterwards.push(paintSpeeds, paintBore, paintBuy, paintCut, paintAssemble, paintIdler, paintStrength, paintTrial, paintTrust);
 
 function start({ json, record }) {
   state.json = json;
