@@ -10,12 +10,13 @@ use super::exit::{Exit, Failure};
 use super::out;
 use crate::design::Plan;
 use crate::export::PRINTED_GEARS;
+use crate::problem::Side;
 use pictures::{Picture, Source, gallery};
 use spell::{Spelling, spell};
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
-use wanted::{What, nothing, of_gear, only_one};
+use wanted::{SideWord, What, nothing, of_gear, only_one};
 
 /// Arguments of `draw`.
 #[derive(Debug, clap::Args)]
@@ -33,6 +34,10 @@ pub(super) struct Args {
     /// "neutral" or a name
     #[arg(long, value_name = "NAME", default_value = "neutral")]
     state: String,
+    /// The side of the reverse idler, seen from the input end [default: where it
+    /// is best]
+    #[arg(long, value_enum)]
+    side: Option<SideWord>,
     /// Taken off the flanks and out of the holes of gears to print, mm; printers
     /// mostly want 0.1 to 0.2
     #[arg(long, value_name = "MM", default_value_t = 0.0, value_parser = allowance)]
@@ -77,7 +82,11 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let Some(chosen) = args.of.chosen(&problem)? else {
         return Ok(Exit::No);
     };
-    let plan = Plan::new(&problem, &chosen.set);
+    let side = args.side.map(Side::from);
+    let plan = Plan::on(&problem, &chosen.set, side);
+    if let Some(side) = side {
+        wanted::check_side(&plan, side)?;
+    }
     let source = Source {
         problem: &problem,
         set: &chosen.set,
@@ -100,11 +109,11 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     if let Some(name) = &args.gear {
         pictures = of_gear(pictures, name, &chosen.mark)?;
     }
-    let needs_layout = |what: &What| matches!(what, What::Section | What::Set);
+    let needs_layout = |what: &What| matches!(what, What::Section | What::Names | What::Set);
     if plan.layout.is_err() && args.gear.is_none() && wanted.iter().any(needs_layout) {
         out::complain(&format!(
-            "Nothing can be laid out along the shafts, so no section and no set in place are \
-             drawn.\n\n  Next     layshaft layout {}\n",
+            "Nothing can be laid out along the shafts, so drawings of that are left out.\n\n  Next     \
+             layshaft layout {}\n",
             args.of.command_file()
         ));
         if pictures.is_empty() {

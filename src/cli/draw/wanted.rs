@@ -3,8 +3,10 @@
 use super::pictures::Picture;
 use super::spell::Spelling;
 use crate::cli::exit::Failure;
+use crate::cli::out;
+use crate::design::Plan;
 use crate::design::motion::State;
-use crate::problem::Problem;
+use crate::problem::{Problem, Side};
 use crate::sheet::state_name;
 use clap::ValueEnum;
 
@@ -54,6 +56,37 @@ impl What {
             (asked, ..) => asked.to_vec(),
         }
     }
+}
+
+/// A side of the idler.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum SideWord {
+    Left,
+    Right,
+}
+
+impl From<SideWord> for Side {
+    fn from(word: SideWord) -> Self {
+        match word {
+            SideWord::Left => Self::Left,
+            SideWord::Right => Self::Right,
+        }
+    }
+}
+
+/// Refuses a side where there is no idler; tells where it is not clear there.
+pub(super) fn check_side(plan: &Plan<'_>, side: Side) -> Result<(), Failure> {
+    let Some(study) = &plan.idler else {
+        let text = "--side: this box has no reverse, so no idler: leave --side out";
+        return Err(Failure::BadInput(text.to_owned()));
+    };
+    if !study.places.iter().any(|place| place.side == side) {
+        out::complain(&format!(
+            "The idler is not clear on the {}: layshaft idler says what is in its way.",
+            side.word()
+        ));
+    }
+    Ok(())
 }
 
 /// The state that a word names, as drawings call it.

@@ -138,6 +138,66 @@ fn what_is_read_is_never_written_over() {
 }
 
 #[test]
+fn what_cannot_be_laid_out_is_left_out_and_told() {
+    let folder = tempfile::tempdir().unwrap();
+    // Dog rings far over the roots of every gear.
+    let wide = [
+        "problems/shunter.json",
+        "--with",
+        "layout.dog_ring_outside_mm=200",
+    ];
+    let into = folder.path().to_str().unwrap();
+    let ended = draw(&[&wide[..], &["--into", into]].concat())
+        .ends()
+        .with(0);
+    assert!(ended.stderr.contains("layshaft layout"), "{}", ended.stderr);
+    let names = names(folder.path());
+    assert!(
+        names.contains("end-view.svg") && names.contains("gear-idler.stl"),
+        "{names:?}"
+    );
+    assert!(
+        !names
+            .iter()
+            .any(|n| n.starts_with("section") || n.starts_with("set")),
+        "{names:?}"
+    );
+    let to = folder.path().join("section.svg");
+    let args = ["--what", "section", "--output", to.to_str().unwrap()];
+    draw(&[&wide[..], &args].concat()).ends().with(1);
+    assert!(!to.exists());
+}
+
+/// Where the idler's pin is bored in a boring plan's table.
+fn pin_x(file: &Path) -> f64 {
+    let text = std::fs::read_to_string(file).unwrap();
+    let about = text.split_once("idler pin at ").unwrap().1;
+    about.split(',').next().unwrap().parse().unwrap()
+}
+
+#[test]
+fn the_idler_may_be_on_either_side() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = |side: &str, face: &str| {
+        let file = folder.path().join(format!("{side}-{face}.svg"));
+        let (what, to) = (format!("boring-{face}"), file.to_str().unwrap());
+        let args = ["problems/walking-tractor.json", "--side", side, "--what"];
+        let args = [&args[..], &[&what, "--output", to]].concat();
+        draw(&args).ends().with(0);
+        pin_x(&file)
+    };
+    // Seen from the output end left and right change places.
+    let (left, right) = (place("left", "output"), place("right", "output"));
+    assert!(left > 1.0 && (left + right).abs() < 1e-9, "{left} {right}");
+    let to = folder.path().join("x.svg");
+    let args = ["problems/spindle-head.json", "--side", "left", "--output"];
+    let ended = draw(&[&args[..], &[to.to_str().unwrap()]].concat())
+        .ends()
+        .with(2);
+    assert!(ended.stderr.contains("no reverse"), "{}", ended.stderr);
+}
+
+#[test]
 fn the_same_set_gives_the_same_bytes() {
     let folder = tempfile::tempdir().unwrap();
     let of = |name: &str| {
