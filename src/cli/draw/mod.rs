@@ -46,7 +46,8 @@ pub(super) struct Args {
 
 /// Where drawings go, and how they are spelled.
 #[derive(Clone, Debug, clap::Args)]
-#[group(required = true, multiple = true)]
+#[group(skip)]
+#[command(group(clap::ArgGroup::new("place").args(["output", "into"]).required(true)))]
 struct To {
     /// Spelling: svg and dxf for drawings, stl and 3mf for bodies; several with
     /// commas between [default: all with --into, the file's ending with
@@ -54,10 +55,10 @@ struct To {
     #[arg(long, value_enum, value_delimiter = ',')]
     format: Vec<Spelling>,
     /// Write one drawing to a file
-    #[arg(long, value_name = "FILE", conflicts_with = "into")]
+    #[arg(long, value_name = "FILE")]
     output: Option<PathBuf>,
     /// Write a file for everything into a folder
-    #[arg(long, value_name = "DIR", required_unless_present = "output")]
+    #[arg(long, value_name = "DIR")]
     into: Option<PathBuf>,
 }
 
