@@ -33,36 +33,34 @@ impl ShiftedGear {
     /// shortened to keep the clearance. Gears to 3000 teeth are tried; the
     /// mate's own foot is not looked at. The pinion's thinning by depth counts.
     pub fn reach(&self, mate_shift: f64, foot: Foot) -> Reach {
-        let most = (1..=MOST_TEETH).rev().map(Teeth::new);
-        let largest = most
-            .into_iter()
-            .find(|teeth| self.drives(*teeth, mate_shift, foot));
+        let foot_mm = self.foot_mm(foot);
+        let mut most = (1..=MOST_TEETH).rev().map(Teeth::new);
+        let largest = most.find(|teeth| self.drives(*teeth, mate_shift, foot_mm));
         match largest {
             Some(teeth) if teeth.get() < u32::from(MOST_TEETH) => Reach::Gear(teeth),
-            Some(_) if self.drives_a_rack(foot) => Reach::Rack,
+            Some(_) if self.drives_a_rack(foot_mm) => Reach::Rack,
             Some(teeth) => Reach::Gear(teeth),
             None => Reach::Nothing,
         }
     }
 
-    fn drives(&self, mate: Teeth, mate_shift: f64, foot: Foot) -> bool {
+    fn drives(&self, mate: Teeth, mate_shift: f64, foot_mm: f64) -> bool {
         let sum = self.shift() + mate_shift;
         let closing = Closing::from_shift_sum(*self.toothing(), [self.teeth(), mate], sum);
         closing.is_ok_and(|closing| {
             let mesh = Meshing::plain(&closing, self.shift());
             let tip = mesh.gear(Member::Second);
             // A tip below the base circle is no gear.
-            tip.tip_mm() > tip.base_mm()
-                && mesh.nominal_path().from_mm + LAST_BITS_MM >= self.foot_mm(foot)
+            tip.tip_mm() > tip.base_mm() && mesh.nominal_path().from_mm + LAST_BITS_MM >= foot_mm
         })
     }
 
     /// The rack's tip stands h_aP* − x above the pinion's reference circle.
-    fn drives_a_rack(&self, foot: Foot) -> bool {
+    fn drives_a_rack(&self, foot_mm: f64) -> bool {
         let sin = self.toothing().transverse_sin();
         let radius = self.reference_mm() / 2.0;
         let tip_mm = self.toothing().module_mm() * (self.toothing().rack().addendum - self.shift());
-        radius * sin - tip_mm / sin + LAST_BITS_MM >= self.foot_mm(foot)
+        radius * sin - tip_mm / sin + LAST_BITS_MM >= foot_mm
     }
 
     fn foot_mm(&self, foot: Foot) -> f64 {

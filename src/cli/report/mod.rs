@@ -97,7 +97,7 @@ fn search(
 ) -> Result<Ended<Outcome>, Failure> {
     let rank = wanted.map_or(0, Wanted::rank);
     let request = Request {
-        top: rank.max(super::chosen::KNOWN),
+        top: rank.max(args.sets as usize).max(super::chosen::KNOWN),
         trains: super::chosen::KNOWN,
         threads: args.watch.threads(),
     };
