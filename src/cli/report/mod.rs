@@ -159,6 +159,7 @@ fn tell(args: &Args, page: &Path, count: usize, file: &str) {
     if args.open && !opened {
         text += "\nNothing here opens it: open it in a browser by hand.";
     }
-    text += &format!("\n\n  Next     layshaft draw {file} --into drawings");
-    out::complain(&text);
+    out::complain(&format!(
+        "{text}\n\n  Next     layshaft draw {file} --into drawings"
+    ));
 }
