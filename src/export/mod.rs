@@ -29,6 +29,7 @@ mod strength;
 mod svg;
 mod sweep;
 mod threemf;
+mod trial;
 mod work;
 
 pub use answer::{Answer, NearerRecord, Stats, least_json};
@@ -66,4 +67,7 @@ pub use strength::{
 pub use svg::svg;
 pub use sweep::{BestRecord, RowRecord, SweepRecord, write_sweep_csv};
 pub use threemf::write_3mf;
+pub use trial::{
+    TrialBlock, TrialCell, TrialHead, TrialPart, TrialTable, found_words, over_pins, trial_parts,
+};
 pub use work::{CutsRecord, CutterUse, DividingErrors, Page, PlateRecord, SetUpRecord, Work};

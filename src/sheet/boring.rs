@@ -14,8 +14,14 @@ use crate::train::{Point, Set};
 /// Letters that stand for holes, in the order of the table.
 const LETTERS: [&str; 4] = ["A", "B", "C", "D"];
 
-/// The plans of the input wall and of the output wall.
-pub fn boring_plans(problem: &Problem, set: &Set, plan: &Plan<'_>) -> [Drawing; 2] {
+/// The plans of the input wall and of the output wall; with the places of the
+/// holes in a table beside them, or as the picture alone.
+pub fn boring_plans(
+    problem: &Problem,
+    set: &Set,
+    plan: &Plan<'_>,
+    with_table: bool,
+) -> [Drawing; 2] {
     let scene = Scene::new(problem, set, plan);
     [End::Input, End::Output].map(|end| {
         let holes = match end {
@@ -27,7 +33,7 @@ pub fn boring_plans(problem: &Problem, set: &Set, plan: &Plan<'_>) -> [Drawing; 
             end,
             holes,
         };
-        wall.drawing()
+        wall.drawing(with_table)
     })
 }
 
@@ -39,15 +45,17 @@ struct Wall<'a> {
 }
 
 impl Wall<'_> {
-    fn drawing(&self) -> Drawing {
+    fn drawing(&self, with_table: bool) -> Drawing {
         let room = self.room();
-        let groups = vec![
+        let mut groups = vec![
             self.gears(),
             self.holes(),
             self.datum(),
             self.distance(room),
-            self.table(room),
         ];
+        if with_table {
+            groups.push(self.table(room));
+        }
         let items = groups.iter().flat_map(|group| &group.items);
         let all = items.map(|item| item.shape.bounds());
         let frame = all.fold(room, Box2::with).grown(self.scene.letter_mm);
@@ -65,7 +73,7 @@ impl Wall<'_> {
             format!(
                 "{} {} at {:.3}, {:.3} mm",
                 letter(i),
-                named(hole.shaft),
+                bored_for(hole.shaft),
                 hole.place.x_mm,
                 hole.place.y_mm
             )
@@ -202,7 +210,8 @@ fn radius_mm(hole: &Hole) -> f64 {
     hole.diameter_mm.unwrap_or(0.0) / 2.0
 }
 
-const fn named(shaft: Shaft) -> &'static str {
+/// What a bore is for.
+pub const fn bored_for(shaft: Shaft) -> &'static str {
     match shaft {
         Shaft::Idler => "idler pin",
         other => other.word(),
@@ -212,7 +221,7 @@ const fn named(shaft: Shaft) -> &'static str {
 fn row(place: usize, hole: &Hole) -> [String; 5] {
     [
         letter(place).to_owned(),
-        named(hole.shaft).to_owned(),
+        bored_for(hole.shaft).to_owned(),
         hole.diameter_mm.map_or_else(String::new, |mm| plain(mm, 2)),
         plain(hole.place.x_mm, 3),
         plain(hole.place.y_mm, 3),

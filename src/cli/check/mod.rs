@@ -3,7 +3,6 @@
 mod page;
 mod tables;
 mod trial;
-mod trouble;
 
 use super::chosen::{Chosen, OfSet};
 use super::exit::{Exit, Failure};

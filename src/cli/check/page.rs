@@ -6,9 +6,7 @@ use crate::cli::chosen::Shown;
 use crate::cli::next::next_lines;
 use crate::cli::screen::{paragraph, warning};
 use crate::cli::strength::{Options, answer as holding, strength_page};
-use crate::cli::words::few;
-use crate::examine::Finding;
-use crate::export::CheckAnswer;
+use crate::export::{CheckAnswer, found_words, over_pins};
 use crate::problem::Arrangement;
 use std::fmt::Write;
 
@@ -18,7 +16,7 @@ const INDENT: usize = 5;
 /// The text of an answer.
 pub(super) fn page(answer: &CheckAnswer<'_>, args: &Args, shown: &Shown<'_>) -> String {
     let width = shown.width;
-    let mut out = shown.top(&headline(answer));
+    let mut out = shown.top(&found_words(answer.examined));
     out += &paragraph(&holding(&answer.strength), 0, width);
     out += &paragraph(&about(answer, shown.how), 0, width);
     out += &faults(answer, width);
@@ -32,52 +30,6 @@ pub(super) fn page(answer: &CheckAnswer<'_>, args: &Args, shown: &Shown<'_>) -> 
     let every = args.every;
     out += &strength_page(&answer.strength, Options { every, width });
     out + &next(answer, args, shown)
-}
-
-/// The answer in one sentence.
-pub(super) fn headline(answer: &CheckAnswer<'_>) -> String {
-    let faults: Vec<&Finding> = answer.examined.faults().collect();
-    if faults.is_empty() {
-        return "Nothing found wrong.".to_owned();
-    }
-    let mut said: Vec<String> = Vec::new();
-    for fault in &faults {
-        let short = format!("{} {}", fault.place, short(fault.kind));
-        if !said.contains(&short) {
-            said.push(short);
-        }
-    }
-    format!(
-        "{}: {}.",
-        few(faults.len(), "fault", "faults"),
-        said.join("; ")
-    )
-}
-
-/// A kind of fault as it follows a place.
-fn short(kind: &str) -> &str {
-    match kind {
-        "binds" => "binds",
-        "loose" => "is loose",
-        "undercut" => "is undercut",
-        "interference" => "fouls its mate",
-        "thin_tip" => "has thin tips",
-        "contact_ratio" => "has too few teeth in contact",
-        "tip_clearance" => "runs tip on root",
-        "thin_wall" => "is too small for its hole",
-        "shift" => "needs more shift than is allowed",
-        "tip_gap" => "has tips that foul",
-        "idler_place" => "has no place for its idler",
-        "idler_room" => "has no clear place for its idler",
-        "gear" => "cannot be",
-        "rack" => "fouls itself",
-        "ratio" => "has another ratio than asked",
-        "engagement" => "cannot be engaged",
-        "shared_driver" => "shares no driver",
-        "gap" => "fouls its neighbour",
-        "planes" => "does not go together",
-        _ => "has a figure that cannot be",
-    }
 }
 
 fn about(answer: &CheckAnswer<'_>, how: &str) -> String {
@@ -165,7 +117,7 @@ fn gaps(answer: &CheckAnswer<'_>, width: usize) -> String {
     }
     out += "\n  Centres over pins\n";
     for check in &examined.plan.boring.checks {
-        let _ = writeln!(out, "    {}", crate::cli::layout::over_pins(check));
+        let _ = writeln!(out, "    {}", over_pins(check));
     }
     out
 }

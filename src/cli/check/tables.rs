@@ -3,7 +3,7 @@
 use crate::base::{plain, signed};
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::module;
-use crate::examine::{Mesh, called};
+use crate::examine::Mesh;
 use crate::export::{CheckAnswer, GearSheet, RatioRow};
 use crate::inspect::{GearFigures, MeshFigures, Size};
 use crate::train::Gear;
@@ -178,13 +178,4 @@ pub(super) fn sizes(answer: &CheckAnswer<'_>, width: usize) -> String {
     ];
     let name = Column::left("gear", cells(&|sheet| sheet.gear.clone()));
     titled("Measure (least to most)", &name, columns, width)
-}
-
-/// The mesh as the tables and the page name it.
-pub(super) fn mesh_name(answer: &CheckAnswer<'_>, mesh: &Mesh) -> String {
-    let [one, other] = mesh.gears.map(|gear| gear.teeth);
-    format!(
-        "{} {one}→{other}",
-        called(answer.examined.problem, mesh.role)
-    )
 }

@@ -124,7 +124,7 @@ impl Source<'_> {
     }
 
     fn boring(&self) -> [Picture; 2] {
-        let [input, output] = boring_plans(self.problem, self.set, self.plan);
+        let [input, output] = boring_plans(self.problem, self.set, self.plan, true);
         [
             Picture::flat("boring-input", input),
             Picture::flat("boring-output", output),

@@ -5,9 +5,10 @@ use crate::base::Length;
 use crate::base::{plain, signed};
 use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
-use crate::design::boring::{Hole, PinCheck, Trueness};
-use crate::export::LayoutAnswer;
-use crate::problem::{Arrangement, Shaft};
+use crate::design::boring::{Hole, Trueness};
+use crate::export::{LayoutAnswer, over_pins};
+use crate::problem::Arrangement;
+use crate::sheet::bored_for;
 use std::fmt::Write;
 
 /// The bores of one face.
@@ -26,7 +27,7 @@ pub(super) fn face(answer: &LayoutAnswer<'_>, face: Face, width: usize) -> Strin
     let inch = |mm: f64| plain(mm / 25.4, 4);
     let diameter = |hole: &Hole| hole.diameter_mm.map_or_else(String::new, |mm| plain(mm, 2));
     let columns = vec![
-        Column::left("for", cells(&|hole| named(hole.shaft).to_owned())),
+        Column::left("for", cells(&|hole| bored_for(hole.shaft).to_owned())),
         Column::right("Ø mm", cells(&diameter)),
         Column::right("x mm", cells(&|hole| plain(hole.place.x_mm, 3))),
         Column::right("y mm", cells(&|hole| plain(hole.place.y_mm, 3))),
@@ -39,13 +40,6 @@ pub(super) fn face(answer: &LayoutAnswer<'_>, face: Face, width: usize) -> Strin
         push_lines(&mut out, &table.rows());
     }
     out
-}
-
-const fn named(shaft: Shaft) -> &'static str {
-    match shaft {
-        Shaft::Idler => "idler pin",
-        other => other.word(),
-    }
 }
 
 /// Checks over pins, how true, and what heat does.
@@ -109,19 +103,6 @@ fn datum(answer: &LayoutAnswer<'_>) -> String {
             "Measured from the datum; the {upper} at {x}, {y} mm of it, seen from the input end."
         )
     }
-}
-
-pub(in crate::cli) fn over_pins(check: &PinCheck) -> String {
-    let [one, other] = check.shafts.map(named);
-    let [first, second] = check.pins_mm.map(|mm| plain(mm, 2));
-    let mut text = format!(
-        "{one} {first}, {other} {second} mm pins: {} mm outside",
-        plain(check.outside_mm, 3)
-    );
-    if check.inside_mm > 0.0 {
-        let _ = write!(text, ", {} inside", plain(check.inside_mm, 3));
-    }
-    text
 }
 
 /// To a thousandth, never more than there is.

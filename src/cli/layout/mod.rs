@@ -6,8 +6,6 @@ mod carrying;
 mod page;
 mod turning;
 
-pub(super) use boring::over_pins;
-
 use super::chosen::OfSet;
 use super::exit::{Exit, Failure};
 use crate::design::Plan;

@@ -8,7 +8,13 @@ use serde_json::Value;
 use std::io::{self, Write};
 
 const SKELETON: &str = include_str!("page/page.html");
-const STYLE: &str = include_str!("page/style.css");
+/// In the order in which they stand in the page: a later one overrules.
+const STYLES: &[&str] = &[
+    include_str!("page/style-1-sheet.css"),
+    include_str!("page/style-2-parts.css"),
+    include_str!("page/style-3-narrow.css"),
+    include_str!("page/style-4-paper.css"),
+];
 /// In the order in which they stand in the page.
 const SCRIPTS: &[&str] = &[
     include_str!("page/01-record.js"),
@@ -50,9 +56,9 @@ pub fn write_report(title: &str, record: &Value, to: &mut dyn Write) -> io::Resu
     for (mark, part) in [
         ("<!--WRITTEN-BY-->", Part::Plain(WRITTEN_BY)),
         ("<!--TITLE-->", Part::Text(title)),
-        ("/*STYLE*/", Part::Plain(STYLE)),
+        ("/*STYLE*/", Part::Several(STYLES)),
         ("<!--RECORD-->", Part::Record(record)),
-        ("/*SCRIPT*/", Part::Scripts),
+        ("/*SCRIPT*/", Part::Several(SCRIPTS)),
     ] {
         let (before, after) = rest
             .split_once(mark)
@@ -69,7 +75,7 @@ enum Part<'a> {
     Text(&'a str),
     Plain(&'a str),
     Record(&'a Value),
-    Scripts,
+    Several(&'a [&'a str]),
 }
 
 impl Part<'_> {
@@ -78,9 +84,9 @@ impl Part<'_> {
             Self::Text(text) => to.write_all(escaped(text).as_bytes()),
             Self::Plain(text) => to.write_all(text.as_bytes()),
             Self::Record(record) => pack(record, to),
-            Self::Scripts => SCRIPTS
+            Self::Several(parts) => parts
                 .iter()
-                .try_for_each(|script| to.write_all(script.as_bytes())),
+                .try_for_each(|part| to.write_all(part.as_bytes())),
         }
     }
 }

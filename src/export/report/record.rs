@@ -5,9 +5,11 @@ use super::field::FieldRecord;
 use super::say::sayings;
 use crate::design::Plan;
 use crate::examine::{Examined, Trial};
+use crate::export::bench::tidy;
 use crate::export::cautions::{TURNING_CAUTIONS, strength_cautions};
 use crate::export::{
-    Answer, IdlerAnswer, LayoutAnswer, StockAnswer, StrengthRecord, Work, drawing_json, why_words,
+    Answer, IdlerAnswer, LayoutAnswer, StockAnswer, StrengthRecord, Work, drawing_json,
+    gear_sheets, trial_parts, why_words,
 };
 use crate::problem::Problem;
 use crate::search::{Control, Field};
@@ -125,7 +127,8 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
         .record()
     });
     let views = Views::new(problem, set, plan);
-    let [input, output] = boring_plans(problem, set, plan);
+    // The page has the places in tables of its own.
+    let [input, output] = boring_plans(problem, set, plan, false);
     let section = views.section.as_ref().map(drawing_json);
     object([
         ("set", json!(answer.record(set))),
@@ -144,8 +147,16 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
                 ("output", drawing_json(&output)),
             ]),
         ),
-        ("trial", json!(Trial::of(&examined))),
+        ("trial", trial(&examined)),
     ])
+}
+
+/// The steps at the bench, and what a fault comes from.
+fn trial(examined: &Examined<'_>) -> Value {
+    let sheets = gear_sheets(examined.problem, examined.set);
+    let mut parts = json!(trial_parts(examined, &Trial::of(examined), &sheets));
+    tidy(&mut parts);
+    parts
 }
 
 /// The pages of gears. Holes of plates are even on their circle, and written by

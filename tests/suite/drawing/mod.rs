@@ -79,7 +79,7 @@ impl Drawn {
     fn drawings(&self) -> Vec<Drawing> {
         self.with_plan(|plan| {
             let views = Views::new(&self.problem, &self.set, plan);
-            let mut all: Vec<Drawing> = boring_plans(&self.problem, &self.set, plan).into();
+            let mut all: Vec<Drawing> = boring_plans(&self.problem, &self.set, plan, true).into();
             let gears = gear_drawings(&self.problem, &self.set, plan);
             all.extend(gears.into_iter().map(|(_, drawing)| drawing));
             for view in [Some(&views.end), views.section.as_ref()]

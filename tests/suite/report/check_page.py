@@ -199,6 +199,30 @@ def check_turning(page):
     page.click("#turn")
 
 
+def check_still(page):
+    """Who asked for less motion gets sleeves that do not slide and gears that turn slowly."""
+    if not page.js("return Boolean(document.querySelector('.draw'))"):
+        return
+    slide = "const one = document.querySelector('.k-sleeve'); return one ? getComputedStyle(one).transitionDuration : null"
+    turned = (
+        "const done = arguments[0]; const at = () => Math.abs(parseFloat(document.querySelector('.end .of-main .turns[transform]')"
+        ".getAttribute('transform').slice(7))); const button = document.getElementById('turn'); button.click();"
+        "setTimeout(() => { const from = at(); setTimeout(() => { const far = Math.abs(at() - from); button.click(); done(far); }, 500); }, 100)"
+    )
+    page.click("input[name=gear]:last-of-type")
+    usual = page.js(slide)
+    page.media(features=[("prefers-reduced-motion", "reduce")])
+    try:
+        still = page.js(slide)
+        slow = page.driver.execute_async_script(turned)
+    finally:
+        page.media()
+    need(usual in (None, "0.25s") and still in (None, "0s"), f"a sleeve slides in {usual}, and in {still} with less motion")
+    quick = page.driver.execute_async_script(turned)
+    need(0 < slow < 0.5 * quick, f"the gears turn {slow:.1f} degrees with less motion, {quick:.1f} without")
+    return f"{slow:.0f} and {quick:.0f} degrees in half a second"
+
+
 def check_side(page):
     if not page.js("return Boolean(document.getElementById('side'))"):
         return
@@ -352,7 +376,7 @@ def check_console(page):
 
 CHECKS = [
     check_opens, check_numbers, check_sort, check_filter, check_pick, check_sections, check_compare, check_speed, check_turning,
-    check_side, check_theme, check_widths, check_print, check_quick, check_saved, check_one_sheet, check_axe, check_offline, check_old_browser,
+    check_still, check_side, check_theme, check_widths, check_print, check_quick, check_saved, check_one_sheet, check_axe, check_offline, check_old_browser,
     check_console,
 ]
 

@@ -12,7 +12,7 @@ from selenium import webdriver
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 
-THIN, MINUS, ARROW = "\u2009", "\u2212", "\u2192"
+THIN, MINUS, ARROW = "\u202f", "\u2212", "\u2192"
 
 FLAGS = (
     "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run "

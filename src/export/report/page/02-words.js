@@ -2,7 +2,7 @@
 
 const MINUS = "\u2212";
 const ARROW = "\u2192";
-const THIN = "\u2009";
+const THIN = "\u202f"; // thin, and no line is broken at it
 const DASH = "\u2013";
 const NONE = "\u2014";
 
@@ -107,6 +107,12 @@ function gearWords(name) {
   if (role === "head") return "the " + shaft + " gear of the head pair";
   if (role) return "the " + shaft + " gear of " + role;
   return name === "idler" ? "the idler" : "the " + name + " gear";
+}
+
+/** What a remark is about, in a sentence: a speed or a gear by its name. */
+function whereWords(set, where) {
+  if (set.speeds.some((speed) => speed.name === where)) return "speed " + where;
+  return where.includes(", ") ? gearWords(where).replace(/^the /, "") : where;
 }
 
 /** A file's name without what a file system may not like. */

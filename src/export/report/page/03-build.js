@@ -53,9 +53,10 @@ const freshId = (stem) => stem + "-" + (numbered += 1);
 /**
  * A table. `heads`: { name, unit, num } a column; `rows`: arrays of cells, or
  * { cells, mark } where a row stands out. The first column heads its row. On a
- * narrow screen each row becomes a card, so roles are spelled out.
+ * narrow screen each row becomes a card, so roles are spelled out. A `quiet`
+ * caption is read aloud but not shown: a heading above says the same.
  */
-function table({ caption, heads, rows, plain, wide, cls }) {
+function table({ caption, heads, rows, plain, wide, quiet, cls }) {
   const head = heads.map((one) =>
     h("th", { scope: "col", role: "columnheader", class: one.num ? "n" : null },
       one.name, one.unit ? h("span", { class: "unit" }, " " + one.unit) : null));
@@ -63,7 +64,7 @@ function table({ caption, heads, rows, plain, wide, cls }) {
   const shape = wide ? "scrolls" : plain ? "plain" : "cards";
   return h("div", wide ? { class: "tw scrolls", tabindex: 0, role: "region", "aria-label": caption } : { class: "tw" },
     h("table", { role: "table", class: [shape, cls || ""].join(" ").trim() },
-      h("caption", { class: "cap" }, caption),
+      h("caption", { class: quiet ? "vh" : "cap" }, caption),
       h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head)),
       h("tbody", { role: "rowgroup" }, body)));
 }

@@ -5,7 +5,7 @@ function countSentence() {
   const count = solve.feasible_sets;
   const one = count === "1";
   const fits = one ? "1 set fits." : thousands(count) + " sets fit.";
-  return solve.status === "stopped" ? "Stopped early: " + fits.replace("sets fit", "sets were counted") : fits;
+  return solve.status === "stopped" ? fits + " The search was stopped early." : fits;
 }
 
 /** What the set shown does, as the heading. */
@@ -27,8 +27,8 @@ function remarkSentence(set) {
     if (!by.has(remark.text)) by.set(remark.text, []);
     by.get(remark.text).push(remark.where);
   }
-  const words = [...by].map(([text, where]) => text + " (" + where.join("; ") + ")");
-  return h("p", { class: "flag" }, h("strong", null, "Marked, not for cutting as it stands: "), words.join(". ") + ".");
+  const words = [...by].map(([text, where]) => text + " (" + listed(where.map((one) => whereWords(set, one))) + ")");
+  return h("p", { class: "flag" }, h("strong", null, "Marked, not for cutting as it stands: "), words.join("; ") + ".");
 }
 
 function lede(of) {
@@ -45,10 +45,15 @@ function lede(of) {
   return parts.join(", ") + "." + standing;
 }
 
+function askedWords(pair) {
+  const asked = askedOf(pair);
+  return asked ? " at " + asked : " as cut";
+}
+
 function askedSentence(set) {
   const asked = set.speeds.map((speed) =>
-    speed.name + " " + (speed.direct ? "direct" : askedOf(speed) || "as cut"));
-  if (set.reverse) asked.push("reverse " + (askedOf(set.reverse) || "as cut"));
+    speed.name + (speed.direct ? " direct" : askedWords(speed)));
+  if (set.reverse) asked.push("reverse" + askedWords(set.reverse));
   return "Asked: " + asked.join(", ") + ".";
 }
 
@@ -62,10 +67,21 @@ function changeSentence() {
   return h("p", { class: "mut" }, "With " + words.join("; ") + ".");
 }
 
+/** What no set can be below; nothing is known of a measure without a bound. */
+const BOUNDS = {
+  worst_error_percent: (value) => percent(value) + "\u00a0% worst error",
+  blank_volume_mm3: (value) => metal(value) + " cm³ of metal",
+  distinct_cutters: (value) => counted(value, "cutter", "cutters"),
+};
+
 function provenSentence() {
   const { solve } = state.record;
   if (solve.status !== "stopped") return null;
-  return h("p", { class: "flag" }, "The search was stopped at its limit: these are the best sets found by then, not proved best.");
+  const known = Object.entries(BOUNDS).filter(([key]) => solve.bounds && typeof solve.bounds[key] === "number");
+  const bounds = known.map(([key, words]) => words(solve.bounds[key]));
+  return h("p", { class: "flag", id: "stopped" }, h("strong", null, "Stopped at its limit: "),
+    "these are the best sets found by then, not proved best. Proved is the count of sets" +
+    (bounds.length ? ", and that no set has less than " + listed(bounds) : "") + ". Give it more time to prove more.");
 }
 
 function paintAnswer() {

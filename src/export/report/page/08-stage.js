@@ -62,7 +62,7 @@ function sizeText() {
 
 function stageNote() {
   return h("p", { class: "fine" },
-    "One scale for both views, first the view from the input end. Lengths in mm. Chain line: pitch circle. Thin line: tips. Third angle ",
+    "Both views at one scale; the end view is seen from the input end. Lengths in mm. Chain line: pitch circle. Thin line: tips. Third angle ",
     s("svg", { class: "ta", viewBox: "0 0 34 14", "aria-hidden": "true" },
       s("path", { d: "M18 4.2L32 1.2V12.8L18 9.8ZM16 7H34" }), s("circle", { cx: 7, cy: 7, r: 5.8 }), s("circle", { cx: 7, cy: 7, r: 2.8 })), ".");
 }

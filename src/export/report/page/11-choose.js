@@ -9,12 +9,13 @@ function chooseSentence() {
   const names = { worst_error: "error", blank_volume: "metal", distinct_cutters: "cutters", distinct_bars: "bars",
     bars: "bars", blanks: "blanks", setups: "set-ups", cost: "cost", least_safety: "safety" };
   const measures = listed(solve.measures.map((one) => names[one] || one.replace(/_/g, " ")));
+  const here = pageMarks().length;
+  if (here === 1 && solve.feasible_sets === "1") return "There is one set, so there is nothing to choose.";
   const first = unbeaten === 1
     ? "1 set is unbeaten: it is as good as any in " + measures + "."
     : thousands(unbeaten) + " sets are unbeaten: nothing else is as good in " + measures + " together.";
-  const here = pageMarks().length;
   const shown = " This page holds " + counted(here, "set", "sets") + ".";
-  if (!field) return first + shown;
+  if (!field || here < 2) return first + shown;
   const all = field.drawn === field.of ? "every set that fits" : thousands(field.drawn) + " of the " + thousands(field.of) + " sets that fit";
   return first + shown + " The shaded field is " + all + ", darker where more lie together.";
 }

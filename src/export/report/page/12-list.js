@@ -132,7 +132,8 @@ function sifter() {
     h("label", { for: "sift" }, "Find"), text,
     cutters.length > 1 ? [h("label", { for: "most" }, "Cutters"), most] : null,
     sets.some((_, i) => !entryOf(pageMarks()[i]).unbeaten) ? check("unbeaten only", (on) => { list.unbeaten = on; }) : null,
-    words.map((word) => check("none marked " + word, (on) => { if (on) list.without.add(word); else list.without.delete(word); })),
+    words.length ? h("span", { class: "ckset" }, h("span", null, "Leave out"),
+      words.map((word) => check(word, (on) => { if (on) list.without.add(word); else list.without.delete(word); }))) : null,
     h("span", { id: "sifted", class: "mut", role: "status" }));
 }
 
@@ -144,7 +145,7 @@ function listTable() {
     headCell({ key: "order", name: "Set" }), list.columns.map(headCell));
   list.body = h("tbody", { role: "rowgroup" }, pageMarks().map((mark) => listRow(mark, list.columns)));
   return h("div", { class: "tw sets", tabindex: 0, role: "region", "aria-label": "Sets of this page, as a table" },
-    h("table", { role: "table", class: "list", id: "sets" },
+    h("table", { role: "table", class: pageMarks().length > 1 ? "list" : "list lone", id: "sets" },
       h("caption", { class: "vh" }, "Sets of this page. Teeth driver to driven, times module in mm. Buttons in the heads sort."),
       h("thead", { role: "rowgroup" }, list.head), list.body));
 }
@@ -166,12 +167,14 @@ function chooseShape() {
   return listColumns().length > MOST_BESIDE ? "two stacked" : "two beside";
 }
 
+const COMPARING = " A solid shape is unbeaten, a hollow one is not. Tick two to four sets to compare them.";
+
 function buildChoose() {
   fill("choose-body",
     h("p", null, chooseSentence()),
     h("div", { class: chooseShape() }, plotFigure(),
       h("div", { class: "listed" }, pageMarks().length > 1 ? sifter() : null, listTable(),
-        h("p", { class: "fine" }, "Teeth read driver→driven. Module " + short(usualModule()) + " mm unless marked ×. A solid shape is unbeaten, a hollow one is not. Tick two to four sets to compare them."))),
+        h("p", { class: "fine" }, "Teeth read driver→driven. Module " + short(usualModule()) + " mm unless marked ×." + (pageMarks().length > 1 ? COMPARING : "")))),
     h("div", { id: "compare", class: "cmp", hidden: true }));
   orderRows();
   sift();

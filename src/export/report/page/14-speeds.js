@@ -59,6 +59,9 @@ function speedDiagram(of) {
   return h("figure", null, frame, h("figcaption", { class: "fine" }, "Each thin line is a speed (reverse dashed). The zigzag changes up at full speed of the input."));
 }
 
+/** Words at drops this near, as a share of the width, go a line lower in turn. */
+const NEAR = 0.12;
+
 /** Reverse often ends where a speed does: its name stands a line higher. */
 function speedLabel(one, x, y) {
   return s("text", { class: "fl", x, y, dy: one.state === "reverse" ? -21 : -6, "text-anchor": "middle" }, one.state);
@@ -67,6 +70,8 @@ function speedLabel(one, x, y) {
 function zigzag(of, states, across, up, X, Y) {
   const forward = states.filter((one) => one.state !== "reverse").sort((a, b) => across.of(a) - across.of(b));
   const parts = [];
+  const most = Math.max(...states.map(across.of));
+  let lower = false;
   forward.forEach((one, i) => {
     const full = across.of(one);
     const changed = i === 0 ? null : motionsOf(of).shifts.find((change) => change.from === forward[i - 1].state && change.to === one.state);
@@ -75,7 +80,8 @@ function zigzag(of, states, across, up, X, Y) {
     const from = i === 0 ? 0 : across.of(forward[i - 1]);
     if (i > 0) {
       parts.push(s("line", { class: "saw", x1: X(from), y1: Y(up.full), x2: X(from), y2: Y(low) }));
-      parts.push(s("text", { class: "drop", x: X(from), y: Y(low), dx: 5, dy: 14 }, "to " + fixed(low, up.digits)));
+      lower = i > 1 && !lower && (from - across.of(forward[i - 2])) / most < NEAR;
+      parts.push(s("text", { class: "drop", x: X(from), y: Y(low), dx: 5, dy: lower ? 30 : 14 }, "to " + fixed(low, up.digits)));
     }
     parts.push(s("line", { class: "saw", x1: X(from), y1: Y(low), x2: X(full), y2: Y(up.full) }));
   });

@@ -24,11 +24,14 @@ function checksTable(checks) {
 
 function holdWords(name, tolerance) {
   if (!tolerance) return null;
+  const meshes = tolerance.set_by === "head" || tolerance.set_by === "reverse" ? tolerance.set_by : "speed " + tolerance.set_by;
+  if (tolerance.reached === false) {
+    return h("li", null, name + " may not be off at all: even where they should be, " + meshes + " misses its backlash. See the remarks of the set.");
+  }
   const keeps = tolerance.normal_backlash_mm;
   const words = name + " may be " + coordinate(tolerance.closer_mm) + " mm closer or " + coordinate(tolerance.wider_mm) + " mm wider: " +
-    tolerance.set_by + " then keeps " + coordinate(keeps.min) + " to " + coordinate(keeps.max) + " mm between the flanks.";
-  const missed = tolerance.reached === false ? " Its backlash is not reached even where it should be: see the remarks of the set." : "";
-  return h("li", null, words + missed);
+    meshes + " then keeps " + coordinate(keeps.min) + " to " + coordinate(keeps.max) + " mm between the flanks.";
+  return h("li", null, words);
 }
 
 function growthWords(growth) {

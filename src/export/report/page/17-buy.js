@@ -47,7 +47,7 @@ const withCurrency = (value, stock) => money(value) + (stock.currency ? " " + st
 
 function orderTable(stock) {
   const taken = stock.bars_taken || stock.cutter_prices_taken;
-  const rows = stock.buy.map((one) => [one.count + " × " + barName(one), fixed(one.mass_kg, 2), one.count + " × " + money(one.price)]);
+  const rows = stock.buy.map((one) => [one.count + " × " + barName(one), fixed(one.mass_kg, 2), (one.count > 1 ? one.count + " × " : "") + money(one.price)]);
   for (const cutter of stock.cutters) {
     const at = cutter.at_hand ? "at hand" : money(cutter.price);
     rows.push(["cutter " + (cutter.number ? "no. " : "") + cutterOf(cutter) + ", module " + short(cutter.module_mm) + ", cuts " + listed(cutter.cuts_teeth.map(String)), "", at]);

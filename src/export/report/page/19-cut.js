@@ -43,7 +43,11 @@ function depthStep(page) {
   return coordinate(depth.least_mm) + " to " + coordinate(depth.most_mm) + " mm from the outside, for the least to the most backlash; full teeth without backlash " + coordinate(depth.full_mm) + " mm";
 }
 
+/** A column to write in for every gear that the page is for. */
+const readHeads = (page) => (page.gears.length === 1 ? ["read"] : page.gears).map((name) => ({ name: capital(name), unit: "mm" }));
+
 function measures(page) {
+  const reads = readHeads(page);
   const { inspection } = page;
   const rows = [["outside Ø, to", "", diameter(page.blank.outside_mm)]];
   if (inspection.span) rows.push(["over " + inspection.span.teeth + " teeth", ...limits(inspection.span.size)]);
@@ -52,8 +56,8 @@ function measures(page) {
   if (inspection.constant_chord) rows.push(["constant chord, " + coordinate(inspection.constant_chord.height_mm) + " mm below its tip", ...limits(inspection.constant_chord.thickness)]);
   return table({
     caption: "Measure " + pageName(page),
-    heads: [{ name: "Size" }, { name: "Least", unit: "mm", num: true }, { name: "Most", unit: "mm", num: true }, { name: "Read", unit: "mm" }],
-    rows: rows.map((row) => [...row, h("span", { class: "box" })]), plain: true, cls: "measure",
+    heads: [{ name: "Size" }, { name: "Least", unit: "mm", num: true }, { name: "Most", unit: "mm", num: true }, ...reads],
+    rows: rows.map((row) => [...row, ...reads.map(readBox)]), plain: true, cls: "measure",
   });
 }
 
@@ -63,15 +67,27 @@ function pageRemarks(page) {
 }
 
 function workStep(name, ...words) {
-  return h("div", null, h("dt", null, name), h("dd", null, words));
+  return h("div", null, h("dt", null, h("span", { class: "tick on-paper" }), name), h("dd", null, words));
 }
 
-function gearPage(page, place) {
+/** What a form at the lathe is about, and who filled it in. */
+function formHead(place, of) {
+  const { set } = entry();
+  return h("p", { class: "formhead on-paper" }, h("span", null, state.record.solve.title || state.record.problem.file), h("span", null, "set " + set.mark + ", gear page " + place + " of " + of));
+}
+
+function formFoot() {
+  const blank = (name) => h("span", null, name, h("span", { class: "blank" }));
+  return h("div", { class: "formfoot on-paper" }, h("p", { class: "signed" }, blank("Made by"), blank("Date"), blank("Remarks")), h("p", { class: "fine" }, entry().sheets.cautions));
+}
+
+function gearPage(page, place, of) {
   const shift = page.profile_shift ? ", shift " + signed(page.profile_shift, 3) : "";
   const helix = page.helix_angle_deg ? ", helix " + fixed(page.helix_angle_deg, 3) + "°" : "";
   const safety = page.least_safety
     ? workStep("Strength", "least safety " + percent(page.least_safety.safety) + ", at the " + page.least_safety.place) : null;
   const article = h("article", { class: "sheet", "aria-label": "Gear page " + place },
+    formHead(place, of),
     h("div", { class: "sheethead" },
       h("h3", null, place + ". " + capital(pageName(page)) + ": " + page.teeth + " teeth, module " + short(page.module_mm) + " mm" + shift + helix),
       h("button", { type: "button", class: "ctl1", "aria-label": "Print the page of " + pageName(page), on: { click: () => printSheet(article) } }, "Print this page")),
@@ -79,7 +95,7 @@ function gearPage(page, place) {
     h("dl", { class: "work" }, workStep("Blank", blankStep(page)), workStep("Turn", turnStep(page)), workStep("Bore", boreStep(page)),
       workStep("Cutter", cutterStep(page)), workStep("Depth", depthStep(page)),
       workStep("Divide", h("ul", null, dividingWays(page).map((way) => h("li", null, capital(way))))), workStep("Metal", page.metal.note), safety),
-    measures(page));
+    measures(page), formFoot());
   return article;
 }
 
@@ -99,7 +115,7 @@ function printSheet(article) {
 
 function cutOverview(sheets) {
   return table({
-    caption: "Gears in the order of cutting",
+    cls: "over", caption: "Gears in the order of cutting",
     heads: [{ name: "Gear" }, { name: "Teeth", num: true }, { name: "Blank Ø", unit: "mm", num: true }, { name: "Cutter" },
       { name: "Depth", unit: "mm" }, { name: "Dividing" }, { name: "Span", unit: "mm" }],
     rows: sheets.pages.map((page) => {
@@ -124,7 +140,7 @@ function paintCut() {
   } else {
     fill("cut-body", h("p", null, counted(set.gears.length, "gear", "gears") + " on " + counted(sheets.pages.length, "page", "pages") + ", " + counted(sheets.set_ups.length, "cutter", "cutters") + "."),
       cutOverview(sheets), setUps(sheets),
-      fold("Gear pages, one each", false, sheets.pages.map((page, i) => gearPage(page, i + 1))));
+      fold("Gear pages, one each", false, sheets.pages.map((page, i) => gearPage(page, i + 1, sheets.pages.length))));
   }
   showPart("cut", true);
 }

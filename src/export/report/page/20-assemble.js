@@ -16,10 +16,12 @@ function alongTable(layout, set) {
 }
 
 function shaftTable(shafts) {
-  return table({ caption: "Shafts and bearings", heads: [{ name: "Shaft" }, { name: "Ø", unit: "mm", num: true }, { name: "Bearing", unit: "mm" }, { name: "Needs", unit: "mm", num: true }],
+  // Without a duty nobody knows how thick a shaft must be.
+  const needs = shafts.some((one) => typeof one.needed_mm === "number") ? [{ name: "Needs", unit: "mm", num: true }] : [];
+  return table({ caption: "Shafts and bearings", heads: [{ name: "Shaft" }, { name: "Ø", unit: "mm", num: true }, { name: "Bearing", unit: "mm" }, ...needs],
     rows: shafts.map((one) => [one.shaft, diameter(one.diameter_mm),
       one.bearing ? [one.bearing.bore_mm, one.bearing.outside_mm, one.bearing.width_mm].map((mm) => short(mm)).join(" × ") : "",
-      typeof one.needed_mm === "number" ? diameter(one.needed_mm) : ""]) });
+      ...needs.map(() => (typeof one.needed_mm === "number" ? diameter(one.needed_mm) : ""))]) });
 }
 
 /** Levers as rows, their places as columns: one row may be out of neutral. */

@@ -2,11 +2,14 @@
 
 const FIRST_PLACES = 8;
 
+/** Either side may hold the set's own idler: the hole is bored for one. */
+const isBored = (place) => place.own_idler && place.side === (entry().layout ? entry().layout.idler_side : place.side);
+
 function placeRow(place) {
   const nearest = place.near && place.near.length ? place.near[0].to : "";
   const load = place.pin_load || {};
-  return { mark: place.own_idler ? "own" : null, cells: [
-    place.idler_teeth + " " + place.side + (place.own_idler ? " (this set)" : ""), coordinate(place.x_mm), coordinate(place.y_mm), nearest, diameter(place.nearest_gap_mm),
+  return { mark: isBored(place) ? "own" : null, cells: [
+    place.idler_teeth + " " + place.side + (isBored(place) ? " (bored here)" : place.own_idler ? " (this set's)" : ""), coordinate(place.x_mm), coordinate(place.y_mm), nearest, diameter(place.nearest_gap_mm),
     load.drive ? fixed(load.drive.size_n, 0) : "", load.overrun ? fixed(load.overrun.size_n, 0) : ""] };
 }
 

@@ -1,35 +1,42 @@
-// Trial and fault finding: what to expect at the bench, for the set first shown.
+// Trial and fault finding: the steps at the bench, spelled from the record's
+// headings, words, lists and tables.
 
 const readBox = () => h("span", { class: "box" });
 
-function playsTable(plays) {
-  const rows = plays.flatMap((play) => play.rims.map((rim, i) => {
-    const last = i === play.rims.length - 1;
-    return [play.state, rim.mesh, diameter(rim.radius_mm), range(rim.play_mm, 3), last && play.output_deg ? range(play.output_deg, 2) : "",
-      last && play.arm_mm ? range(play.arm_mm, 2) : "", readBox()];
-  }));
-  return table({ caption: "Backlash to expect", rows, heads: [{ name: "In" }, { name: "Mesh" }, { name: "At radius", unit: "mm", num: true },
-    { name: "Rim", unit: "mm", num: true }, { name: "Output", unit: "°", num: true }, { name: "On a 100 mm arm", unit: "mm", num: true }, { name: "Read", unit: "mm" }] });
+/** The name of a speed stays on one line. */
+const unbroken = (text) => text.replaceAll(" ", "\u00a0");
+
+function trialCell(cell, head) {
+  if (cell === "read") return readBox();
+  if (cell === "nothing") return "";
+  if (cell.figure) return fixed(cell.figure[0], cell.figure[1]);
+  if (cell.range) return range(cell.range.slice(0, 2), cell.range[2]);
+  return head.name === "in" ? unbroken(cell.words) : cell.words;
 }
 
-function turnedTable(turned) {
-  const rows = turned.map((one) => {
-    const still = one.output === 0;
-    return [one.state, arrows(one.path), still ? "stands; free to turn by hand" : one.output > 0 ? "with the input" : "against the input",
-      still ? "" : coordinate(Math.abs(one.output)), still ? "" : one.meet[0] + " of the input = " + one.meet[1] + " of the output"];
-  });
-  return table({ caption: "Turn it by hand, state by state", rows,
-    heads: [{ name: "In" }, { name: "The power goes" }, { name: "Output" }, { name: "Turns a turn of the input", num: true }, { name: "Both marks meet after" }] });
+const TRIAL_BLOCKS = {
+  words: (text) => h("p", null, text),
+  warning: (text) => h("p", { class: "flag" }, h("strong", null, text)),
+  points: (points) => h("ul", { class: "facts" }, points.map((one) => h("li", null, one))),
+  steps: (steps) => h("ol", { class: "steps" }, steps.map((one) => h("li", null, one))),
+  readings: (readings) => h("ul", { class: "readings" }, readings.map((one) => h("li", null, readBox(), h("span", null, one)))),
+  table: ({ heads, rows }, heading) => table({
+    caption: heading, quiet: true,
+    heads: heads.map((one) => ({ name: capital(one.name), unit: one.unit, num: one.figures })),
+    rows: rows.map((row) => row.map((cell, i) => trialCell(cell, heads[i]))),
+    cls: heads.some((one) => one.figures) ? "" : "words",
+  }),
+};
+
+function trialBlock(block, heading) {
+  const [[kind, of]] = Object.entries(block);
+  return TRIAL_BLOCKS[kind](of, heading);
 }
 
-function beatsTable(beats) {
-  return table({ caption: "What comes round how often", heads: [{ name: "Once in turns of the input", num: true }, { name: "What turns so" }, { name: "In" }],
-    rows: beats.map((one) => [coordinate(one.input_turns), [one.shaft, ...one.gears].filter(Boolean).join("; "), one.only_in || "every speed"]) });
-}
-
-function symptomsTable(symptoms) {
-  return table({ caption: "Fault finding", heads: [{ name: "Symptom" }, { name: "Measure" }, { name: "Likely cause" }],
-    rows: symptoms.map((one) => [one.symptom, one.measure, one.cause]), cls: "words" });
+function trialPart(part) {
+  const words = part.heading.replace(/^\d+\. /, "");
+  return h("div", { class: "step" }, part.heading ? h("h3", null, part.heading) : null,
+    part.blocks.map((block) => trialBlock(block, words)));
 }
 
 function paintTrial() {
@@ -40,7 +47,7 @@ function paintTrial() {
     return;
   }
   fill("trial-body",
-    h("p", null, "With everything standing and the drive off. Mark input and output, turn by hand, and write down what is read. Less backlash than the least: do not run it."),
-    playsTable(trial.plays), turnedTable(trial.turned), beatsTable(trial.beats), symptomsTable(trial.symptoms));
+    h("p", null, "With everything standing and the drive off. Read ", h("a", { href: "#trust" }, "Before you trust it"), " before the first turn; write down what is read."),
+    trial.map(trialPart));
   showPart("trial", true);
 }
