@@ -113,8 +113,13 @@ pub(super) fn of_gear(
     mark: &str,
 ) -> Result<Vec<Picture>, Failure> {
     let is_it = |own: &String| own.eq_ignore_ascii_case(name.trim());
-    let mut names: Vec<String> = pictures.iter().filter_map(|p| p.gear.clone()).collect();
-    names.dedup();
+    // A gear has a drawing and a body.
+    let mut names: Vec<String> = Vec::new();
+    for gear in pictures.iter().filter_map(|picture| picture.gear.as_ref()) {
+        if !names.contains(gear) {
+            names.push(gear.clone());
+        }
+    }
     if !names.iter().any(is_it) {
         let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
         let names = names.join(", ");
