@@ -27,7 +27,8 @@
 //! 11. [`shop`] turns a set into work: pieces of bar, a plan to cut them, set-ups,
 //!     dividing.
 //! 12. [`sheet`] draws: views, plans, gears, as shapes that every writer spells.
-//! 13. [`export`] spells results as JSON, CSV and SVG.
+//! 13. [`export`] spells results as JSON and CSV, drawings as SVG and DXF,
+//!     bodies as STL and 3MF.
 //! 14. [`cli`] is the command line; only it prints.
 
 pub mod base;

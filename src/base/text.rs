@@ -16,9 +16,10 @@ pub fn plain(value: f64, decimals: usize) -> String {
 /// [`plain`] without needless digits: `0.8`, `40`.
 pub fn trimmed(value: f64, decimals: usize) -> String {
     let text = plain(value, decimals);
-    match text.contains('.') {
-        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
-        false => text,
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
     }
 }
 

@@ -13,7 +13,7 @@ Settles the gears of a small gearbox before metal is cut.
   Stuck    layshaft explain shunter.json
 
   Start    new  schema                         Help    layshaft help VERB
-  Choose   solve  explain  sweep  compare      Make    stock  sheets
+  Choose   solve  explain  sweep  compare      Make    stock  sheets  draw
   Place    layout  idler                       Shell   completions
   Trust    check  gear
 ";

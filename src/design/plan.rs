@@ -15,7 +15,8 @@ use crate::train::Set;
 pub struct Plan<'a> {
     /// Shafts and wheels.
     pub housed: Housed<'a>,
-    /// Side of the idler: that of its best clear place, else the right.
+    /// Side of the idler: that of its best clear place, else the right, unless
+    /// another was asked for.
     pub side: Side,
     /// Places of the set's own idler; none without reverse.
     pub idler: Option<Study>,
@@ -36,10 +37,16 @@ pub struct Plan<'a> {
 impl<'a> Plan<'a> {
     /// Of a set of `problem`.
     pub fn new(problem: &'a Problem, set: &'a Set) -> Self {
+        Self::on(problem, set, None)
+    }
+
+    /// The same with the idler on `side`, clear or not.
+    pub fn on(problem: &'a Problem, set: &'a Set, side: Option<Side>) -> Self {
         let housed = Housed::new(problem, set);
         let idler = study_own(problem, set);
         let best = idler.as_ref().and_then(|study| study.places.first());
-        let side = best.map_or(Side::Right, |place| place.side);
+        let best = best.map_or(Side::Right, |place| place.side);
+        let side = side.unwrap_or(best);
         let gearbox = housed.boxed(&gear_forces(&housed, side, Flow::Drives), side);
         let layout = lay_out(&gearbox);
         let loaded = |flow| {

@@ -2,24 +2,22 @@
 //!
 //! Numbers are short: a drawing is looked at, and the figures stand elsewhere.
 
-use crate::sheet::{Anchor, Bend, Drawing, Group, Item, Shape, Vertex};
+use crate::sheet::{Anchor, Drawing, Group, Item, Shape, Vertex};
 use crate::train::Point;
 use serde_json::{Map, Value, json};
 
 /// Everything of a drawing, mm, y up.
 pub fn drawing_json(drawing: &Drawing) -> Value {
     let frame = &drawing.frame;
-    json!({
-        "title": drawing.title,
-        "about": drawing.about,
-        "box": [
-            short(frame.low.x_mm),
-            short(frame.low.y_mm),
-            short(frame.high.x_mm),
-            short(frame.high.y_mm),
-        ],
-        "groups": drawing.groups.iter().map(group).collect::<Vec<_>>(),
-    })
+    let corners = [frame.low, frame.high].map(|corner| [corner.x_mm, corner.y_mm]);
+    let mut out = Map::new();
+    out.insert("title".to_owned(), json!(drawing.title));
+    out.insert("about".to_owned(), json!(drawing.about));
+    out.insert("box".to_owned(), numbers(&corners.concat()));
+    // As they are: `json!` would copy them.
+    let groups = drawing.groups.iter().map(group);
+    out.insert("groups".to_owned(), Value::Array(groups.collect()));
+    Value::Object(out)
 }
 
 /// To a micrometre, without needless digits.
@@ -48,86 +46,86 @@ fn group(group: &Group) -> Value {
         let moves: Map<String, Value> = moves.map(|(s, by)| (s.clone(), short(*by))).collect();
         out.insert("moves".to_owned(), Value::Object(moves));
     }
-    let items: Vec<Value> = group.items.iter().map(item).collect();
-    out.insert("items".to_owned(), json!(items));
+    let items = group.items.iter().map(item);
+    out.insert("items".to_owned(), Value::Array(items.collect()));
     Value::Object(out)
 }
 
 fn point(point: Point) -> Value {
-    json!([short(point.x_mm), short(point.y_mm)])
+    numbers(&[point.x_mm, point.y_mm])
+}
+
+fn numbers(values: &[f64]) -> Value {
+    Value::Array(values.iter().map(|value| short(*value)).collect())
 }
 
 fn item(item: &Item) -> Value {
-    let mut out = match &item.shape {
-        Shape::Line(from, to) => json!({
-            "line": [short(from.x_mm), short(from.y_mm), short(to.x_mm), short(to.y_mm)],
-        }),
-        Shape::Circle { centre, radius_mm } => json!({
-            "circle": [short(centre.x_mm), short(centre.y_mm), short(*radius_mm)],
-        }),
+    let fields: Vec<(&str, Value)> = match &item.shape {
+        Shape::Line(from, to) => vec![("line", corners(from, to))],
+        Shape::Rect(low, high) => vec![("rect", corners(low, high))],
+        Shape::Circle { centre, radius_mm } => {
+            vec![("circle", numbers(&[centre.x_mm, centre.y_mm, *radius_mm]))]
+        }
         Shape::Arc {
             centre,
             radius_mm,
             from_deg,
             to_deg,
-        } => json!({
-            "arc": [
-                short(centre.x_mm),
-                short(centre.y_mm),
-                short(*radius_mm),
-                short(*from_deg),
-                short(*to_deg),
-            ],
-        }),
-        Shape::Path { corners, closed } => json!({ "path": vertices(corners), "closed": closed }),
+        } => {
+            let arc = [centre.x_mm, centre.y_mm, *radius_mm, *from_deg, *to_deg];
+            vec![("arc", numbers(&arc))]
+        }
+        Shape::Path { corners, closed } => {
+            vec![("path", vertices(corners)), ("closed", json!(closed))]
+        }
         Shape::Teeth {
             tooth,
             times,
             at,
             turned_deg,
-        } => json!({
-            "tooth": vertices(tooth),
-            "times": times,
-            "at": point(*at),
-            "turned_deg": short(*turned_deg),
-        }),
-        Shape::Rect(low, high) => json!({
-            "rect": [short(low.x_mm), short(low.y_mm), short(high.x_mm), short(high.y_mm)],
-        }),
+        } => vec![
+            ("tooth", vertices(tooth)),
+            ("times", json!(times)),
+            ("at", point(*at)),
+            ("turned_deg", short(*turned_deg)),
+        ],
         Shape::Text {
             words,
             at,
             size_mm,
             anchor,
-        } => json!({
-            "text": words,
-            "at": point(*at),
-            "size": short(*size_mm),
-            "anchor": anchor_word(*anchor),
-        }),
+        } => vec![
+            ("text", json!(words)),
+            ("at", point(*at)),
+            ("size", short(*size_mm)),
+            ("anchor", json!(anchor_word(*anchor))),
+        ],
     };
-    out["layer"] = json!(item.layer.word());
-    out
+    let mut out = Map::new();
+    out.insert("layer".to_owned(), json!(item.layer.word()));
+    out.extend(
+        fields
+            .into_iter()
+            .map(|(key, value)| (key.to_owned(), value)),
+    );
+    Value::Object(out)
 }
 
-fn vertices(corners: &[Vertex]) -> Vec<Value> {
+fn corners(one: &Point, other: &Point) -> Value {
+    numbers(&[one.x_mm, one.y_mm, other.x_mm, other.y_mm])
+}
+
+fn vertices(corners: &[Vertex]) -> Value {
     let vertex = |vertex: &Vertex| {
         let Point { x_mm, y_mm } = vertex.at;
-        match vertex.arc {
-            None => json!([short(x_mm), short(y_mm)]),
-            Some(bend) => {
-                let Bend { radius_mm, .. } = bend;
-                json!([
-                    short(x_mm),
-                    short(y_mm),
-                    short(radius_mm),
-                    u8::from(bend.is_large()),
-                    u8::from(bend.is_counter_clockwise()),
-                ])
-            }
-        }
+        let Some(bend) = &vertex.arc else {
+            return numbers(&[x_mm, y_mm]);
+        };
+        let flag = |is: bool| f64::from(u8::from(is));
+        let (large, counter) = (bend.is_large(), bend.is_counter_clockwise());
+        numbers(&[x_mm, y_mm, bend.radius_mm, flag(large), flag(counter)])
     };
-    corners.iter().map(vertex).collect()
+    Value::Array(corners.iter().map(vertex).collect())
 }
 
 /// What an anchor is called, in SVG too.

@@ -123,7 +123,9 @@ impl Dxf {
     fn tables(&mut self) {
         self.section("TABLES", |out| {
             out.table("LTYPE", LINE_TYPES.len(), |out| {
-                LINE_TYPES.iter().for_each(|row| out.line_type(row));
+                for row in &LINE_TYPES {
+                    out.line_type(row);
+                }
             });
             out.table("LAYER", Layer::ALL.len() + 1, |out| {
                 out.layer("0", 7, LINE_TYPES[0].0);

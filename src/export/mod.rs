@@ -1,4 +1,4 @@
-//! Results as files for other programs: JSON and CSV.
+//! Results as files for other programs: JSON and CSV, SVG and DXF, STL and 3MF.
 //!
 //! In: a checked problem and what a search found. Out: text through a writer.
 //! Assumed: the sets belong to the problem. Nothing is decided here that the

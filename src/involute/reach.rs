@@ -33,36 +33,33 @@ impl ShiftedGear {
     /// shortened to keep the clearance. Gears to 3000 teeth are tried; the
     /// mate's own foot is not looked at. The pinion's thinning by depth counts.
     pub fn reach(&self, mate_shift: f64, foot: Foot) -> Reach {
-        let most = (1..=MOST_TEETH).rev().map(Teeth::new);
-        let largest = most
-            .into_iter()
-            .find(|teeth| self.drives(*teeth, mate_shift, foot));
-        match largest {
+        let foot_mm = self.foot_mm(foot);
+        let drives = |teeth: u16| self.drives(Teeth::new(teeth), mate_shift, foot_mm);
+        match largest(drives, self.teeth()).map(Teeth::new) {
             Some(teeth) if teeth.get() < u32::from(MOST_TEETH) => Reach::Gear(teeth),
-            Some(_) if self.drives_a_rack(foot) => Reach::Rack,
+            Some(_) if self.drives_a_rack(foot_mm) => Reach::Rack,
             Some(teeth) => Reach::Gear(teeth),
             None => Reach::Nothing,
         }
     }
 
-    fn drives(&self, mate: Teeth, mate_shift: f64, foot: Foot) -> bool {
+    fn drives(&self, mate: Teeth, mate_shift: f64, foot_mm: f64) -> bool {
         let sum = self.shift() + mate_shift;
         let closing = Closing::from_shift_sum(*self.toothing(), [self.teeth(), mate], sum);
         closing.is_ok_and(|closing| {
             let mesh = Meshing::plain(&closing, self.shift());
             let tip = mesh.gear(Member::Second);
             // A tip below the base circle is no gear.
-            tip.tip_mm() > tip.base_mm()
-                && mesh.nominal_path().from_mm + LAST_BITS_MM >= self.foot_mm(foot)
+            tip.tip_mm() > tip.base_mm() && mesh.nominal_path().from_mm + LAST_BITS_MM >= foot_mm
         })
     }
 
     /// The rack's tip stands h_aP* − x above the pinion's reference circle.
-    fn drives_a_rack(&self, foot: Foot) -> bool {
+    fn drives_a_rack(&self, foot_mm: f64) -> bool {
         let sin = self.toothing().transverse_sin();
         let radius = self.reference_mm() / 2.0;
         let tip_mm = self.toothing().module_mm() * (self.toothing().rack().addendum - self.shift());
-        radius * sin - tip_mm / sin + LAST_BITS_MM >= self.foot_mm(foot)
+        radius * sin - tip_mm / sin + LAST_BITS_MM >= foot_mm
     }
 
     fn foot_mm(&self, foot: Foot) -> f64 {
@@ -79,6 +76,31 @@ impl ShiftedGear {
 }
 
 const MOST_TEETH: u16 = 3000;
+
+/// The largest count that `drives` holds for. From the gear's own count on a
+/// larger mate reaches further down its flank, so that halving finds the end;
+/// below it, where tips may be gone, every count is asked.
+fn largest(drives: impl Fn(u16) -> bool, own: Teeth) -> Option<u16> {
+    if drives(MOST_TEETH) {
+        return Some(MOST_TEETH);
+    }
+    let own = u16::try_from(own.get())
+        .unwrap_or(MOST_TEETH)
+        .min(MOST_TEETH);
+    if !drives(own) {
+        return (1..own).rev().find(|teeth| drives(*teeth));
+    }
+    let (mut within, mut beyond) = (own, MOST_TEETH);
+    while beyond - within > 1 {
+        let middle = u16::midpoint(within, beyond);
+        if drives(middle) {
+            within = middle;
+        } else {
+            beyond = middle;
+        }
+    }
+    Some(within)
+}
 
 #[cfg(test)]
 mod tests {
@@ -110,6 +132,27 @@ mod tests {
         for pinion in [18, 30] {
             let reach = gear(20.0, pinion, 0.0).reach(0.0, Foot::BaseCircle);
             assert_eq!(reach, Reach::Rack);
+        }
+    }
+
+    #[test]
+    fn halving_finds_what_asking_every_count_finds() {
+        for (alpha, teeth, shift) in (8..24).flat_map(|teeth| {
+            let shifts = [-0.4, -0.1, 0.0, 0.2, 0.45];
+            let all = shifts.map(|shift| (20.0, teeth, shift));
+            all.into_iter().chain([(25.0, teeth, 0.1)])
+        }) {
+            let gear = gear(alpha, teeth, shift);
+            for (foot, mate_shift) in [(Foot::BaseCircle, 0.0), (Foot::FormCircle, 0.3)] {
+                let foot_mm = gear.foot_mm(foot);
+                let drives = |z: u16| gear.drives(Teeth::new(z), mate_shift, foot_mm);
+                let plainly = (1..=MOST_TEETH).rev().find(|z| drives(*z));
+                assert_eq!(
+                    largest(drives, gear.teeth()),
+                    plainly,
+                    "{alpha} {teeth} {shift}"
+                );
+            }
         }
     }
 

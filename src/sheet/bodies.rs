@@ -11,6 +11,10 @@ use crate::involute::outline::Tooth;
 use crate::problem::Problem;
 use crate::train::Set;
 
+/// Turns of this angle never meet again: no two round bodies share a corner, so
+/// that programs which weld corners leave them apart.
+const GOLDEN_RAD: f64 = 2.399_963;
+
 /// Every gear that has teeth, lying on its face on the origin. `allowance_mm`
 /// is taken off every flank, and all round out of the hole: printers lay on
 /// more than they are told.
@@ -41,15 +45,25 @@ pub fn set_in_place(problem: &Problem, set: &Set, plan: &Plan<'_>) -> Option<Vec
     let is_shaft = |part: &&Part| matches!(part.id, PartId::Shaft(_));
     let shafts = section::shaft_lengths(layout);
     let others = layout.parts.iter().filter(|part| !is_shaft(part)).copied();
-    let bodies = shafts.into_iter().chain(others);
+    let bodies = (0_u32..).zip(shafts.into_iter().chain(others));
     Some(
         bodies
-            .filter_map(|part| body(&scene, layout, &phases, &part))
+            .filter_map(|(place, part)| {
+                let turned_rad = f64::from(place) * GOLDEN_RAD;
+                body(&scene, layout, &phases, &part, turned_rad)
+            })
             .collect(),
     )
 }
 
-fn body(scene: &Scene<'_>, layout: &Layout, phases: &Phases, part: &Part) -> Option<Solid> {
+/// A part in its place; if round, turned by an angle of no matter.
+fn body(
+    scene: &Scene<'_>,
+    layout: &Layout,
+    phases: &Phases,
+    part: &Part,
+    turned_rad: f64,
+) -> Option<Solid> {
     let side = scene.plan.side;
     let axis = scene.axis(part.shaft, side)?;
     let z_mm = [
@@ -68,6 +82,10 @@ fn body(scene: &Scene<'_>, layout: &Layout, phases: &Phases, part: &Part) -> Opt
     }
     let radii = [part.inner_radius_mm, part.outer_radius_mm];
     let name = part.id.name(&scene.plan.gearbox);
+    let stand = Stand {
+        turned_rad,
+        ..stand
+    };
     (radii[1] > radii[0]).then(|| Solid::ring(name, radii, &stand))
 }
 

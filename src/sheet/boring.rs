@@ -23,28 +23,28 @@ pub fn boring_plans(
     with_table: bool,
 ) -> [Drawing; 2] {
     let scene = Scene::new(problem, set, plan);
-    [End::Input, End::Output].map(|face| {
-        let holes = match face {
+    [End::Input, End::Output].map(|end| {
+        let holes = match end {
             End::Input => &plan.boring.input,
             End::Output => &plan.boring.output,
         };
-        Face {
+        let wall = Wall {
             scene: &scene,
-            face,
+            end,
             holes,
-        }
-        .drawing(with_table)
+        };
+        wall.drawing(with_table)
     })
 }
 
 /// A wall with its holes.
-struct Face<'a> {
+struct Wall<'a> {
     scene: &'a Scene<'a>,
-    face: End,
+    end: End,
     holes: &'a [Hole],
 }
 
-impl Face<'_> {
+impl Wall<'_> {
     fn drawing(&self, with_table: bool) -> Drawing {
         let room = self.room();
         let mut groups = vec![
@@ -59,7 +59,7 @@ impl Face<'_> {
         let items = groups.iter().flat_map(|group| &group.items);
         let all = items.map(|item| item.shape.bounds());
         let frame = all.fold(room, Box2::with).grown(self.scene.letter_mm);
-        let wall = self.face.word();
+        let wall = self.end.word();
         Drawing {
             title: format!("Boring plan, {wall} wall seen from the {wall} end"),
             about: self.about(),
@@ -85,7 +85,7 @@ impl Face<'_> {
     /// A place of the end view as this face shows it.
     fn seen(&self, place: Point) -> Point {
         let [x0, y0] = self.scene.problem.layout().datum().map(Length::mm);
-        let turned = match self.face {
+        let turned = match self.end {
             End::Input => 1.0,
             End::Output => -1.0,
         };
@@ -151,8 +151,8 @@ impl Face<'_> {
             let end = |sign: f64| at(sign * dx * size, sign * dy * size);
             items.push(Layer::Mark.line(end(-1.0), end(1.0)));
         }
-        let words = at(0.8 * size, -1.4 * size);
-        items.push(Layer::Text.words("0, 0", words, size, Anchor::Start));
+        let (words, small) = (at(0.7 * size, -1.3 * size), 0.7 * size);
+        items.push(Layer::Text.words("0, 0", words, small, Anchor::Start));
         Group::new(Kind::Datum, "datum", items)
     }
 

@@ -196,6 +196,7 @@ impl Box2 {
     }
 
     /// Wider by so much on every side.
+    #[must_use]
     pub const fn grown(self, by_mm: f64) -> Self {
         Self {
             low: at(self.low.x_mm - by_mm, self.low.y_mm - by_mm),
@@ -204,6 +205,7 @@ impl Box2 {
     }
 
     /// Around both.
+    #[must_use]
     pub const fn with(self, other: Self) -> Self {
         Self {
             low: at(
@@ -357,6 +359,7 @@ impl Vertex {
     }
 
     /// Turned about (0, 0) by an angle, then moved.
+    #[must_use]
     pub fn moved(self, turned_rad: f64, to: Point) -> Self {
         let (sin, cos) = turned_rad.sin_cos();
         let Point { x_mm, y_mm } = self.at;

@@ -9,6 +9,7 @@ use crate::design::motion::{State, StateMotion, Step};
 use crate::problem::{Shaft, Side};
 use crate::train::{Point, Role, Seat};
 use std::f64::consts::PI;
+use std::fmt::Write;
 
 /// On a screen no chord shows that is so near its curve, mm.
 const CHORD_ERROR_MM: f64 = 0.01;
@@ -48,11 +49,10 @@ impl Turned {
         let mut turned = Self(Vec::new());
         for wheel in &scene.wheels {
             let driver = match (wheel.gear.role, wheel.gear.seat) {
-                (_, Seat::Driver) => None,
+                (_, Seat::Driver) | (Role::Head | Role::Speed(_), Seat::Idler) => None,
                 (Role::Reverse, Seat::Idler) => scene.reverse_driver(),
                 (Role::Reverse, Seat::Driven) => scene.wheel(Role::Reverse, Seat::Idler),
                 (role, Seat::Driven) => scene.wheel(role, Seat::Driver),
-                (_, Seat::Idler) => None,
             };
             let phase = driver.and_then(|driver| turned.meshing(scene, driver, wheel, side));
             turned.0.push((wheel.name.clone(), phase.unwrap_or(0.0)));
@@ -125,13 +125,16 @@ pub(super) fn end_view(scene: &Scene<'_>, phases: &Phases) -> Drawing {
 fn about(scene: &Scene<'_>) -> String {
     let a = scene.set.centre_distance.mm();
     let shafts = scene.plan.housed.shafts();
-    let [upper, lower] = match shafts.contains(&Shaft::Layshaft) {
-        true => ["Main shaft", "layshaft"],
-        false => ["Input shaft", "output shaft"],
+    let [upper, lower] = if shafts.contains(&Shaft::Layshaft) {
+        ["Main shaft", "layshaft"]
+    } else {
+        ["Input shaft", "output shaft"]
     };
     let mut words = format!("{upper} above, {lower} {a:.3} mm straight below");
     if let Some([right, _]) = scene.plan.housed.idler_places() {
-        words += &format!(
+        // Writing to a String cannot fail.
+        let _ = write!(
+            words,
             ", reverse idler {:.3} mm to the side and {:.3} mm down",
             right.x_mm, -right.y_mm
         );
@@ -147,10 +150,9 @@ fn frame(scene: &Scene<'_>) -> Box2 {
         Some(Box2::round(axis, wheel.made.tip_mm() / 2.0))
     });
     let all = idlers.fold(scene.tips(), Box2::with);
-    let mut frame = all.grown(1.5 * scene.letter_mm);
-    // The distance between the axes stands to the left.
-    frame.low.x_mm -= 3.5 * scene.letter_mm;
-    frame
+    let words = dimensions(scene).into_iter().flat_map(|group| group.items);
+    let words = words.map(|item| item.shape.bounds());
+    words.fold(all.grown(1.5 * scene.letter_mm), Box2::with)
 }
 
 /// Both sides for what moves with the idler's side; else one, of no matter.
@@ -296,7 +298,7 @@ fn crossed(scene: &Scene<'_>, axis: Point, radius_mm: f64) -> Vec<Item> {
 
 /// The distance between the axes, and the idler's place from the upper one.
 fn dimensions(scene: &Scene<'_>) -> Vec<Group> {
-    let (upper, lower) = (scene.upper(), scene.lower());
+    let (upper, lower) = (Scene::upper(), scene.lower());
     let left = scene.tips().low.x_mm - 2.2 * scene.letter_mm;
     let items = upright(left, [lower, upper], scene.letter_mm);
     vec![Group::new(Kind::Dimension, "centre distance", items)]

@@ -89,9 +89,10 @@ fn figures(problem: &Problem, wheel: &Wheel) -> Vec<String> {
         ),
     ];
     let width = format!("{} mm wide", plain(wheel.gear.face.mm(), 2));
-    lines.push(match wheel.hole_mm > 0.0 {
-        true => format!("hole Ø {} mm, {width}", plain(2.0 * wheel.hole_mm, 2)),
-        false => width,
+    lines.push(if wheel.hole_mm > 0.0 {
+        format!("hole Ø {} mm, {width}", plain(2.0 * wheel.hole_mm, 2))
+    } else {
+        width
     });
     lines.extend(helix(problem, wheel));
     lines.push("full teeth: thin them for backlash".to_owned());

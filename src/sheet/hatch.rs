@@ -53,8 +53,8 @@ mod tests {
     fn lines_run_from_edge_to_edge_at_one_distance() {
         let (low, high) = (at(-3.0, 2.0), at(7.0, 6.0));
         let all: Vec<_> = lines(low, high).collect();
-        // 14 mm of intercepts, 2.12 mm apart.
-        assert_eq!(all.len(), 6);
+        // Multiples of 2.1213 mm between -5 and 9: from -2 to 4.
+        assert_eq!(all.len(), 7);
         for [from, to] in &all {
             for end in [from, to] {
                 let beside = (end.x_mm - low.x_mm).min(high.x_mm - end.x_mm);

@@ -11,7 +11,7 @@ use crate::train::{Point, Role, Seat, Set};
 
 /// A part that gets a number.
 struct Named {
-    words: String,
+    words: &'static str,
     /// A place inside it.
     at: Point,
 }
@@ -27,7 +27,7 @@ pub fn names_of_parts(problem: &Problem, set: &Set, plan: &Plan<'_>) -> Option<D
     let mut named = parts(&scene, layout);
     // From left to right, so that no two leaders cross far.
     named.sort_by(|one, other| one.at.x_mm.total_cmp(&other.at.x_mm));
-    let middle = f64::midpoint(scene.upper().y_mm, scene.lower().y_mm);
+    let middle = f64::midpoint(Scene::upper().y_mm, scene.lower().y_mm);
     let mut frame = drawing.frame;
     let size = scene.letter_mm;
     let above = scene.tips().high.y_mm + 3.0 * size;
@@ -40,7 +40,7 @@ pub fn names_of_parts(problem: &Problem, set: &Set, plan: &Plan<'_>) -> Option<D
     let mut key = Key::new(frame, size);
     for (number, part, balloon) in numbered(&named, upper.into_iter().chain(lower).collect()) {
         items.extend(leader(number, part.at, balloon, size));
-        key.line(number, &part.words);
+        key.line(number, part.words);
     }
     drawing
         .groups
@@ -50,8 +50,10 @@ pub fn names_of_parts(problem: &Problem, set: &Set, plan: &Plan<'_>) -> Option<D
         .groups
         .push(Group::new(Kind::Label, "names", key.items));
     drawing.frame = frame;
-    drawing.title = "What the parts are called".to_owned();
-    Some(drawing)
+    Some(Drawing {
+        title: "What the parts are called".to_owned(),
+        ..drawing
+    })
 }
 
 /// Numbers in the order of reading: the upper row, then the lower.
@@ -150,124 +152,211 @@ impl Key {
 
 /// The parts that get a number, one of each kind.
 fn parts(scene: &Scene<'_>, layout: &Layout) -> Vec<Named> {
-    let mut named = Vec::new();
-    let all = &layout.parts;
-    let mut add = |part: Option<&Part>, words: &str, share: f64, sign: f64| {
-        let found = part.and_then(|part| {
-            let axis = scene.axis(part.shaft, scene.plan.side)?;
-            let radius =
-                part.inner_radius_mm + share * (part.outer_radius_mm - part.inner_radius_mm);
-            let x = f64::midpoint(part.from_mm, part.to_mm);
-            Some(at(x, axis.y_mm + sign * radius))
-        });
-        named.extend(found.map(|at| Named {
-            words: words.to_owned(),
-            at,
-        }));
-    };
-    let longest = |shaft: Shaft| {
-        let own = all.iter().filter(|part| part.id == PartId::Shaft(shaft));
-        own.max_by(|one, other| (one.to_mm - one.from_mm).total_cmp(&(other.to_mm - other.from_mm)))
-    };
-    let is = |id: PartId| all.iter().find(|part| part.id == id);
-    let first = |test: &dyn Fn(PartId) -> bool| all.iter().find(|part| test(part.id));
     let in_line = scene.plan.housed.shafts().contains(&Shaft::Layshaft);
-    add(
-        longest(Shaft::Input),
-        "input shaft: brings the power in",
-        0.3,
-        1.0,
-    );
-    if in_line {
-        add(
-            is(PartId::Gear(Role::Head, Seat::Driver)),
-            "input gear, of one piece with the input shaft or fixed to it: drives the head pair",
-            0.6,
-            1.0,
-        );
-        add(
-            is(PartId::Gear(Role::Head, Seat::Driven)),
-            "layshaft gear of the head pair: turns the layshaft whenever the input turns",
-            0.5,
-            -1.0,
-        );
-        add(
-            longest(Shaft::Layshaft),
-            "layshaft: carries its gears round as one piece",
-            0.3,
-            -1.0,
-        );
-        add(
-            longest(Shaft::Main),
-            "main shaft: takes the power out; free gears run on it",
-            0.3,
-            1.0,
-        );
-        let spigot = all
-            .iter()
-            .filter(|part| part.id == PartId::Shaft(Shaft::Main));
-        let spigot = spigot.min_by(|one, other| one.from_mm.total_cmp(&other.from_mm));
-        add(
-            spigot,
-            "spigot: the end of the main shaft, which runs in the input gear",
-            0.3,
-            -1.0,
-        );
-    } else {
-        add(
-            longest(Shaft::Output),
-            "output shaft: takes the power out; free gears run on it",
-            0.3,
-            -1.0,
-        );
-    }
-    add(
-        first(&|id| matches!(id, PartId::Gear(Role::Speed(_), Seat::Driver))),
-        "fixed gear: turns with its shaft",
-        0.5,
-        if in_line { -1.0 } else { 1.0 },
-    );
-    let sign = if in_line { 1.0 } else { -1.0 };
-    add(
-        first(&|id| matches!(id, PartId::Gear(Role::Speed(_), Seat::Driven))),
-        "free gear: always in mesh, runs free until its dogs are locked",
-        0.5,
-        sign,
-    );
-    add(
-        first(&|id| matches!(id, PartId::DogRing(Role::Speed(_)))),
-        "dog ring: the dogs on the side of a free gear",
-        0.8,
-        sign,
-    );
-    add(
-        first(&|id| matches!(id, PartId::Sleeve(_))),
-        "dog sleeve: turns with the shaft, slides on it and locks one gear at a time",
-        0.55,
-        sign,
-    );
-    let groove = all
+    let seen = Seen { scene, layout };
+    let own = if in_line { &IN_LINE[..] } else { &OFFSET[..] };
+    let all = own
         .iter()
-        .rfind(|part| matches!(part.id, PartId::Sleeve(_)));
-    add(
-        groove,
-        "groove for the fork that slides the sleeve",
-        0.85,
-        sign,
-    );
-    add(
-        first(&|id| matches!(id, PartId::Gear(_, Seat::Idler))),
+        .chain(if in_line { &WITH_MAIN } else { &WITH_OUTPUT });
+    all.chain(&REVERSE)
+        .filter_map(|entry| seen.named(entry))
+        .collect()
+}
+
+/// A kind of part: which of them is shown, where in it the dot stands (a share
+/// of the way from its hole outwards, above its axis or below), what it is for.
+type Entry = (Which, f64, Half, &'static str);
+
+/// Which part is shown of a kind.
+#[derive(Clone, Copy)]
+enum Which {
+    /// The longest length of a shaft.
+    Shaft(Shaft),
+    /// The end of the main shaft towards the input.
+    Spigot,
+    /// The first gear in a seat, of the head or of a speed.
+    Head(Seat),
+    Speed(Seat),
+    Idler,
+    DogRing,
+    FirstSleeve,
+    LastSleeve,
+    Pin,
+    /// A bearing of the lower shaft.
+    Bearing,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Half {
+    Above,
+    Below,
+}
+
+const IN_LINE: [Entry; 5] = [
+    (
+        Which::Shaft(Shaft::Input),
+        0.3,
+        Half::Above,
+        "input shaft: brings the power in",
+    ),
+    (
+        Which::Head(Seat::Driver),
+        0.6,
+        Half::Above,
+        "input gear, of one piece with the input shaft or fixed to it: drives the head pair",
+    ),
+    (
+        Which::Head(Seat::Driven),
+        0.5,
+        Half::Below,
+        "layshaft gear of the head pair: turns the layshaft whenever the input turns",
+    ),
+    (
+        Which::Shaft(Shaft::Layshaft),
+        0.3,
+        Half::Below,
+        "layshaft: carries its gears round as one piece",
+    ),
+    (
+        Which::Spigot,
+        0.3,
+        Half::Below,
+        "spigot: the end of the main shaft, which runs in the input gear",
+    ),
+];
+
+const OFFSET: [Entry; 1] = [(
+    Which::Shaft(Shaft::Input),
+    0.3,
+    Half::Above,
+    "input shaft: brings the power in and carries its gears round as one piece",
+)];
+
+const WITH_MAIN: [Entry; 6] = on_free_shaft(
+    (
+        Which::Shaft(Shaft::Main),
+        0.3,
+        Half::Above,
+        "main shaft: takes the power out; free gears run on it",
+    ),
+    Half::Below,
+);
+const WITH_OUTPUT: [Entry; 6] = on_free_shaft(
+    (
+        Which::Shaft(Shaft::Output),
+        0.3,
+        Half::Below,
+        "output shaft: takes the power out; free gears run on it",
+    ),
+    Half::Above,
+);
+
+/// What sits on the shaft of the free gears, on the side of it away from the
+/// other shaft.
+const fn on_free_shaft(shaft: Entry, fixed: Half) -> [Entry; 6] {
+    let (_, _, away, _) = shaft;
+    [
+        shaft,
+        (
+            Which::Speed(Seat::Driver),
+            0.5,
+            fixed,
+            "fixed gear: turns with its shaft",
+        ),
+        (
+            Which::Speed(Seat::Driven),
+            0.5,
+            away,
+            "free gear: always in mesh, runs free until its dogs are locked",
+        ),
+        (
+            Which::DogRing,
+            0.8,
+            away,
+            "dog ring: the dogs on the side of a free gear",
+        ),
+        (
+            Which::FirstSleeve,
+            0.55,
+            away,
+            "dog sleeve: turns with the shaft, slides on it and locks one gear at a time",
+        ),
+        (
+            Which::LastSleeve,
+            0.85,
+            away,
+            "groove for the fork that slides the sleeve",
+        ),
+    ]
+}
+
+const REVERSE: [Entry; 3] = [
+    (
+        Which::Idler,
+        0.4,
+        Half::Below,
         "idler: between the gears of reverse, turns their sense about",
+    ),
+    (
+        Which::Pin,
         0.4,
-        -1.0,
-    );
-    add(
-        is(PartId::Pin),
+        Half::Above,
         "idler's pin: stands still in the wall",
-        0.4,
-        1.0,
-    );
-    let walls = first(&|id| matches!(id, PartId::Bearing(Shaft::Layshaft | Shaft::Output, _)));
-    add(walls, "bearing, in its bore of the wall", 0.5, -1.0);
-    named
+    ),
+    (
+        Which::Bearing,
+        0.5,
+        Half::Below,
+        "bearing, in its bore of the wall",
+    ),
+];
+
+/// What is looked at.
+struct Seen<'a> {
+    scene: &'a Scene<'a>,
+    layout: &'a Layout,
+}
+
+impl Seen<'_> {
+    /// The part with its dot; none where the box has none.
+    fn named(&self, &(which, share, half, words): &Entry) -> Option<Named> {
+        let part = self.part(which)?;
+        let axis = self.scene.axis(part.shaft, self.scene.plan.side)?;
+        let radius = part.inner_radius_mm + share * (part.outer_radius_mm - part.inner_radius_mm);
+        let sign = if half == Half::Above { 1.0 } else { -1.0 };
+        let x = f64::midpoint(part.from_mm, part.to_mm);
+        Some(Named {
+            words,
+            at: at(x, axis.y_mm + sign * radius),
+        })
+    }
+
+    fn part(&self, which: Which) -> Option<&Part> {
+        let mut all = self.layout.parts.iter();
+        let lengths = |shaft| {
+            let own = self.layout.parts.iter();
+            own.filter(move |part| part.id == PartId::Shaft(shaft))
+        };
+        let long = |part: &Part| part.to_mm - part.from_mm;
+        match which {
+            Which::Shaft(shaft) => {
+                lengths(shaft).max_by(|one, other| long(one).total_cmp(&long(other)))
+            }
+            Which::Spigot => {
+                lengths(Shaft::Main).min_by(|one, other| one.from_mm.total_cmp(&other.from_mm))
+            }
+            Which::Head(seat) => all.find(|part| part.id == PartId::Gear(Role::Head, seat)),
+            Which::Speed(seat) => {
+                all.find(|part| matches!(part.id, PartId::Gear(Role::Speed(_), own) if own == seat))
+            }
+            Which::Idler => all.find(|part| matches!(part.id, PartId::Gear(_, Seat::Idler))),
+            Which::DogRing => all.find(|part| matches!(part.id, PartId::DogRing(Role::Speed(_)))),
+            Which::FirstSleeve => all.find(|part| matches!(part.id, PartId::Sleeve(_))),
+            Which::LastSleeve => all.rfind(|part| matches!(part.id, PartId::Sleeve(_))),
+            Which::Pin => all.find(|part| part.id == PartId::Pin),
+            Which::Bearing => all.find(|part| {
+                matches!(part.id, PartId::Bearing(Shaft::Layshaft | Shaft::Output, _))
+            }),
+        }
+    }
 }

@@ -276,7 +276,7 @@ fn walls(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
 
 fn centre_lines(scene: &Scene<'_>, layout: &Layout) -> Vec<Group> {
     let [from, to] = span(layout);
-    let mut items: Vec<Item> = [scene.upper(), scene.lower()]
+    let mut items: Vec<Item> = [Scene::upper(), scene.lower()]
         .into_iter()
         .map(|Point { y_mm, .. }| {
             Layer::Centre.line(

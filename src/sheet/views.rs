@@ -92,12 +92,12 @@ impl<'a> Scene<'a> {
             let axis = self.axis(wheel.shaft, Side::Right)?;
             Some(Box2::round(axis, wheel.made.tip_mm() / 2.0))
         };
-        let both = Box2::new(self.upper(), self.lower());
+        let both = Box2::new(Self::upper(), self.lower());
         self.wheels.iter().filter_map(round).fold(both, Box2::with)
     }
 
     /// The axis at the origin.
-    pub(super) const fn upper(&self) -> Point {
+    pub(super) const fn upper() -> Point {
         at(0.0, 0.0)
     }
 
@@ -109,7 +109,7 @@ impl<'a> Scene<'a> {
     /// Where a shaft is across the box; the idler's pin on `side`.
     pub(super) fn axis(&self, shaft: Shaft, side: Side) -> Option<Point> {
         match shaft {
-            Shaft::Input | Shaft::Main => Some(self.upper()),
+            Shaft::Input | Shaft::Main => Some(Self::upper()),
             Shaft::Layshaft | Shaft::Output => Some(self.lower()),
             Shaft::Idler => Some(self.plan.housed.idler_places()?[side as usize]),
         }

@@ -17,6 +17,7 @@ mod checking;
 mod command_line;
 mod comparing;
 mod dividing;
+mod drawing;
 mod explaining_strength;
 mod field;
 mod forces;

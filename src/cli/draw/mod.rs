@@ -10,12 +10,13 @@ use super::exit::{Exit, Failure};
 use super::out;
 use crate::design::Plan;
 use crate::export::PRINTED_GEARS;
+use crate::problem::Side;
 use pictures::{Picture, Source, gallery};
 use spell::{Spelling, spell};
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
-use wanted::{What, nothing, of_gear, only_one};
+use wanted::{SideWord, What, nothing, of_gear, only_one};
 
 /// Arguments of `draw`.
 #[derive(Debug, clap::Args)]
@@ -33,6 +34,10 @@ pub(super) struct Args {
     /// "neutral" or a name
     #[arg(long, value_name = "NAME", default_value = "neutral")]
     state: String,
+    /// The side of the reverse idler, seen from the input end [default: where it
+    /// is best]
+    #[arg(long, value_enum)]
+    side: Option<SideWord>,
     /// Taken off the flanks and out of the holes of gears to print, mm; printers
     /// mostly want 0.1 to 0.2
     #[arg(long, value_name = "MM", default_value_t = 0.0, value_parser = allowance)]
@@ -41,7 +46,8 @@ pub(super) struct Args {
 
 /// Where drawings go, and how they are spelled.
 #[derive(Clone, Debug, clap::Args)]
-#[group(required = true, multiple = true)]
+#[group(skip)]
+#[command(group(clap::ArgGroup::new("place").args(["output", "into"]).required(true)))]
 struct To {
     /// Spelling: svg and dxf for drawings, stl and 3mf for bodies; several with
     /// commas between [default: all with --into, the file's ending with
@@ -49,10 +55,10 @@ struct To {
     #[arg(long, value_enum, value_delimiter = ',')]
     format: Vec<Spelling>,
     /// Write one drawing to a file
-    #[arg(long, value_name = "FILE", conflicts_with = "into")]
+    #[arg(long, value_name = "FILE")]
     output: Option<PathBuf>,
     /// Write a file for everything into a folder
-    #[arg(long, value_name = "DIR", required_unless_present = "output")]
+    #[arg(long, value_name = "DIR")]
     into: Option<PathBuf>,
 }
 
@@ -77,7 +83,11 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     let Some(chosen) = args.of.chosen(&problem)? else {
         return Ok(Exit::No);
     };
-    let plan = Plan::new(&problem, &chosen.set);
+    let side = args.side.map(Side::from);
+    let plan = Plan::on(&problem, &chosen.set, side);
+    if let Some(side) = side {
+        wanted::check_side(&plan, side)?;
+    }
     let source = Source {
         problem: &problem,
         set: &chosen.set,
@@ -100,13 +110,16 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     if let Some(name) = &args.gear {
         pictures = of_gear(pictures, name, &chosen.mark)?;
     }
-    if pictures.is_empty() && plan.layout.is_err() {
+    let needs_layout = |what: &What| matches!(what, What::Section | What::Names | What::Set);
+    if plan.layout.is_err() && args.gear.is_none() && wanted.iter().any(needs_layout) {
         out::complain(&format!(
-            "Nothing can be laid out along the shafts, so there is nothing to draw.\n\n  Next     \
-             layshaft layout {}",
+            "Nothing can be laid out along the shafts, so drawings of that are left out.\n\n  Next     \
+             layshaft layout {}\n",
             args.of.command_file()
         ));
-        return Ok(Exit::No);
+        if pictures.is_empty() {
+            return Ok(Exit::No);
+        }
     }
     match (file.zip(spelling), into) {
         (Some((file, spelling)), _) => {
@@ -137,6 +150,19 @@ fn into_folder(
     } else {
         format.to_vec()
     };
+    let files = |picture: &Picture| {
+        let fitting = spellings.iter().filter(|spelling| spelling.fits(picture));
+        let files = fitting.map(|spelling| (*spelling, file_of(folder, picture, *spelling)));
+        files.collect::<Vec<_>>()
+    };
+    for (_, file) in pictures.iter().flat_map(files) {
+        if args.of.spare(Some(&file)).is_err() {
+            return Err(Failure::BadInput(format!(
+                "--into: {} is a file that is read, it would be lost: name another folder",
+                file.display()
+            )));
+        }
+    }
     fs::create_dir_all(folder).map_err(|error| {
         Failure::Failed(format!(
             "{} can't be made: {error}: name another folder with --into",
@@ -146,10 +172,8 @@ fn into_folder(
     let mut lines: Vec<(&str, Vec<&str>)> = Vec::new();
     for picture in pictures {
         let mut endings = Vec::new();
-        for spelling in spellings.iter().filter(|spelling| spelling.fits(picture)) {
-            let file = folder.join(format!("{}.{}", picture.stem, spelling.ending()));
-            args.of.spare(Some(&file))?;
-            out::deliver(Some(&file), |to| spell(picture, *spelling, to))?;
+        for (spelling, file) in files(picture) {
+            out::deliver(Some(&file), |to| spell(picture, spelling, to))?;
             endings.push(spelling.ending());
         }
         match lines.iter_mut().find(|(stem, _)| *stem == picture.stem) {
@@ -174,7 +198,11 @@ fn into_folder(
     Ok(())
 }
 
-/// What was written, what could not be drawn, and what to mind.
+fn file_of(folder: &Path, picture: &Picture, spelling: Spelling) -> PathBuf {
+    folder.join(format!("{}.{}", picture.stem, spelling.ending()))
+}
+
+/// What was written, and what to mind.
 fn told(pictures: &[Picture], spellings: &[Spelling], written: &str) {
     out::complain(written);
     let has = |spelling: &Spelling| pictures.iter().any(|picture| spelling.fits(picture));

@@ -3,8 +3,10 @@
 use super::pictures::Picture;
 use super::spell::Spelling;
 use crate::cli::exit::Failure;
+use crate::cli::out;
+use crate::design::Plan;
 use crate::design::motion::State;
-use crate::problem::Problem;
+use crate::problem::{Problem, Side};
 use crate::sheet::state_name;
 use clap::ValueEnum;
 
@@ -56,6 +58,37 @@ impl What {
     }
 }
 
+/// A side of the idler.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum SideWord {
+    Left,
+    Right,
+}
+
+impl From<SideWord> for Side {
+    fn from(word: SideWord) -> Self {
+        match word {
+            SideWord::Left => Self::Left,
+            SideWord::Right => Self::Right,
+        }
+    }
+}
+
+/// Refuses a side where there is no idler; tells where it is not clear there.
+pub(super) fn check_side(plan: &Plan<'_>, side: Side) -> Result<(), Failure> {
+    let Some(study) = &plan.idler else {
+        let text = "--side: this box has no reverse, so no idler: leave --side out";
+        return Err(Failure::BadInput(text.to_owned()));
+    };
+    if !study.places.iter().any(|place| place.side == side) {
+        out::complain(&format!(
+            "The idler is not clear on the {}: layshaft idler says what is in its way.",
+            side.word()
+        ));
+    }
+    Ok(())
+}
+
 /// The state that a word names, as drawings call it.
 pub(super) fn state(problem: &Problem, word: &str) -> Result<String, Failure> {
     let speeds = (0..problem.speeds().len()).map(State::Speed);
@@ -80,8 +113,13 @@ pub(super) fn of_gear(
     mark: &str,
 ) -> Result<Vec<Picture>, Failure> {
     let is_it = |own: &String| own.eq_ignore_ascii_case(name.trim());
-    let mut names: Vec<String> = pictures.iter().filter_map(|p| p.gear.clone()).collect();
-    names.dedup();
+    // A gear has a drawing and a body.
+    let mut names: Vec<String> = Vec::new();
+    for gear in pictures.iter().filter_map(|picture| picture.gear.as_ref()) {
+        if !names.contains(gear) {
+            names.push(gear.clone());
+        }
+    }
     if !names.iter().any(is_it) {
         let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
         let names = names.join(", ");

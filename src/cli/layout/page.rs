@@ -170,8 +170,14 @@ fn shafts(answer: &LayoutAnswer<'_>, width: usize) -> String {
     out
 }
 
-/// Fewest teeth over the holes, shaft by shaft.
+/// Fewest teeth over the holes, shaft by shaft; nothing where the file gives no
+/// holes.
 fn least_teeth(answer: &LayoutAnswer<'_>, sized: &[(Shaft, ShaftSize)]) -> String {
+    let bores = answer.problem.bores();
+    let bored = sized.iter().filter(|(shaft, _)| bores.on(*shaft).is_some());
+    if bored.clone().count() == 0 {
+        return String::new();
+    }
     let modules = answer.problem.gears().modules();
     let of = |(shaft, _): &(Shaft, ShaftSize)| {
         let least = answer.plan.housed.least_teeth(*shaft);
@@ -182,7 +188,7 @@ fn least_teeth(answer: &LayoutAnswer<'_>, sized: &[(Shaft, ShaftSize)]) -> Strin
         let each: Vec<String> = each.collect();
         format!("{} {}", shaft.word(), each.join(", "))
     };
-    let all: Vec<String> = sized.iter().map(of).collect();
+    let all: Vec<String> = bored.map(of).collect();
     let wall = plain(answer.problem.limits().min_wall().mm(), 2);
     format!(
         "Fewest teeth that leave {wall} mm over the hole: {}.",

@@ -106,7 +106,7 @@ fn search(
 ) -> Result<Ended<Outcome>, Failure> {
     let rank = wanted.map_or(0, Wanted::rank);
     let request = Request {
-        top: rank.max(super::chosen::KNOWN),
+        top: rank.max(args.sets as usize).max(super::chosen::KNOWN),
         trains: super::chosen::KNOWN,
         threads: args.watch.threads(),
     };
@@ -171,6 +171,7 @@ fn tell(args: &Args, page: &Path, (count, stopped): (usize, bool), file: &str) {
     if args.open && !opened {
         text += "\nNothing here opens it: open it in a browser by hand.";
     }
-    text += &format!("\n\n  Next     layshaft draw {file} --into drawings");
-    out::complain(&text);
+    out::complain(&format!(
+        "{text}\n\n  Next     layshaft draw {file} --into drawings"
+    ));
 }

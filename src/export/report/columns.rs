@@ -1,7 +1,7 @@
 //! Records that are much alike, laid out so that alike parts stand together:
 //! packed so they take a third of the room.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 
 /// So deep are records taken apart.
 const DEEP: usize = 2;
@@ -14,7 +14,7 @@ pub(super) fn columns(records: Vec<Value>) -> Value {
 
 fn taken_apart(records: Vec<Value>, deep: usize) -> Value {
     if deep == 0 || !same_keys(&records) {
-        return json!({ "each": records });
+        return wrapped("each", Value::Array(records));
     }
     let mut by_key: Map<String, Value> = Map::new();
     let mut lists: Vec<(String, Vec<Value>)> = Vec::new();
@@ -32,7 +32,14 @@ fn taken_apart(records: Vec<Value>, deep: usize) -> Value {
     for (key, list) in lists {
         by_key.insert(key, taken_apart(list, deep - 1));
     }
-    json!({ "keys": by_key })
+    wrapped("keys", Value::Object(by_key))
+}
+
+/// `{key: value}`; `json!` would copy the value.
+fn wrapped(key: &str, value: Value) -> Value {
+    let mut out = Map::new();
+    out.insert(key.to_owned(), value);
+    Value::Object(out)
 }
 
 /// Whether all are objects with the same keys in the same order.
@@ -50,6 +57,7 @@ fn same_keys(records: &[Value]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     #[test]
     fn records_of_the_same_keys_are_taken_apart_two_deep() {

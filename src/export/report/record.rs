@@ -74,18 +74,28 @@ pub fn report_record(
     let unit = problem.gears().face().unit();
     let mut cautions = strength_cautions(problem);
     cautions.extend(TURNING_CAUTIONS);
-    json!({
-        "problem": { "file": source.file, "text": source.text },
-        "version": env!("CARGO_PKG_VERSION"),
-        "made_with": source.command,
-        "shown": mark(shown),
-        "solve": answer,
-        "row_marks": sets.iter().map(|set| mark(set)).collect::<Vec<_>>(),
-        "sets": columns(records),
-        "field": field.and_then(|field| FieldRecord::new(field, unit)),
-        "sweep": source.sweep,
-        "cautions": cautions,
-    })
+    let field = field.and_then(|field| FieldRecord::new(field, unit));
+    object([
+        (
+            "problem",
+            json!({ "file": source.file, "text": source.text }),
+        ),
+        ("version", json!(env!("CARGO_PKG_VERSION"))),
+        ("made_with", json!(source.command)),
+        ("shown", json!(mark(shown))),
+        ("solve", json!(answer)),
+        ("row_marks", sets.iter().map(|set| mark(set)).collect()),
+        ("sets", columns(records)),
+        ("field", json!(field)),
+        ("sweep", source.sweep.clone().unwrap_or_default()),
+        ("cautions", json!(cautions)),
+    ])
+}
+
+/// An object of values as they are; `json!` would copy them.
+fn object<const N: usize>(fields: [(&str, Value); N]) -> Value {
+    let fields = fields.into_iter();
+    Value::Object(fields.map(|(key, value)| (key.to_owned(), value)).collect())
 }
 
 /// One set, all of it.
@@ -120,22 +130,26 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
     let views = Views::new(problem, set, plan);
     // The page has the places in tables of its own.
     let [input, output] = boring_plans(problem, set, plan, false);
-    json!({
-        "set": answer.record(set),
-        "unbeaten": answer.outcome.front.contains(set),
-        "layout": layout,
-        "idler": idler,
-        "stock": stock(problem, set, mark, plan, control),
-        "sheets": sheets(problem, set, mark),
-        "say": sayings(problem, plan),
-        "end": drawing_json(&views.end),
-        "section": views.section.as_ref().map(drawing_json),
-        "boring": {
-            "input": drawing_json(&input),
-            "output": drawing_json(&output),
-        },
-        "trial": trial(&examined, strength.holds()),
-    })
+    let section = views.section.as_ref().map(drawing_json);
+    object([
+        ("set", json!(answer.record(set))),
+        ("unbeaten", json!(answer.outcome.front.contains(set))),
+        ("layout", layout),
+        ("idler", idler.unwrap_or_default()),
+        ("stock", stock(problem, set, mark, plan, control)),
+        ("sheets", sheets(problem, set, mark)),
+        ("say", sayings(problem, plan)),
+        ("end", drawing_json(&views.end)),
+        ("section", section.unwrap_or_default()),
+        (
+            "boring",
+            object([
+                ("input", drawing_json(&input)),
+                ("output", drawing_json(&output)),
+            ]),
+        ),
+        ("trial", trial(&examined, strength.holds())),
+    ])
 }
 
 /// The steps at the bench, and what a fault comes from.

@@ -2,9 +2,9 @@
 
 use crate::base::plain;
 use crate::design::Plan;
-use crate::design::motion::{State, StateMotion};
-use crate::design::planes::{End, PartId, Rod};
-use crate::problem::Problem;
+use crate::design::motion::{State, StateMotion, Step};
+use crate::design::planes::{End, Moved, PartId, Rod};
+use crate::problem::{Problem, Shaft};
 use crate::sheet::state_name;
 use crate::train::Role;
 use serde_json::{Map, Value, json};
@@ -21,10 +21,10 @@ pub(super) fn sayings(problem: &Problem, plan: &Plan<'_>) -> Value {
 
 fn say(problem: &Problem, plan: &Plan<'_>, state: &StateMotion) -> String {
     let name = state_name(problem, state.state);
-    let last = if plan.housed.shafts().contains(&crate::problem::Shaft::Main) {
-        crate::problem::Shaft::Main
+    let last = if plan.housed.shafts().contains(&Shaft::Main) {
+        Shaft::Main
     } else {
-        crate::problem::Shaft::Output
+        Shaft::Output
     };
     let output = state.shaft(last).map_or(0.0, |rate| rate.per_input_turn);
     let turns = match state.state {
@@ -54,11 +54,11 @@ fn say(problem: &Problem, plan: &Plan<'_>, state: &StateMotion) -> String {
 fn through(problem: &Problem, state: &StateMotion) -> String {
     let mut pairs: Vec<String> = Vec::new();
     for step in &state.path {
-        if let crate::design::motion::Step::Gear(gear) = step {
+        if let Step::Gear(gear) = step {
             let pair = match gear.role {
                 Role::Head => "the head pair".to_owned(),
                 Role::Reverse => "the reverse gears and their idler".to_owned(),
-                role => format!("the pair of {}", role.name(problem)),
+                role @ Role::Speed(_) => format!("the pair of {}", role.name(problem)),
             };
             if !pairs.contains(&pair) {
                 pairs.push(pair);
@@ -66,10 +66,9 @@ fn through(problem: &Problem, state: &StateMotion) -> String {
         }
     }
     if pairs.is_empty() {
-        "the dog locks the input to the main shaft".to_owned()
-    } else {
-        format!("power goes through {}", pairs.join(" and "))
+        return "the dog locks the input to the main shaft".to_owned();
     }
+    format!("power goes through {}", pairs.join(" and "))
 }
 
 /// Which sleeve goes where.
@@ -86,10 +85,8 @@ fn moved(problem: &Problem, plan: &Plan<'_>, state: State) -> String {
     let to = |rod: &Rod| {
         let position = rod.positions.iter().find(|p| p.engages == Some(role))?;
         let what = match rod.moves {
-            crate::design::planes::Moved::Sleeve(place) => {
-                PartId::Sleeve(place).name(&plan.gearbox)
-            }
-            crate::design::planes::Moved::Idler => "idler".to_owned(),
+            Moved::Sleeve(place) => PartId::Sleeve(place).name(&plan.gearbox),
+            Moved::Idler => "idler".to_owned(),
         };
         let end = match position.towards? {
             End::Input => "input",

@@ -5,8 +5,7 @@ use crate::examine::{Beat, Symptom, Trial};
 
 /// The table of symptoms.
 pub(super) fn symptoms(trial: &Trial) -> TrialPart {
-    let row =
-        |row: &Symptom| [&row.symptom, &row.measure, &row.cause].map(TrialCell::words);
+    let row = |row: &Symptom| [&row.symptom, &row.measure, &row.cause].map(TrialCell::words);
     let table = TrialTable {
         heads: ["symptom", "measure", "likely cause"]
             .map(TrialHead::words)

@@ -133,3 +133,28 @@ fn every_script_of_the_folder_is_in_the_page() {
         assert!(!page.contains(fetch), "{fetch}");
     }
 }
+
+/// Two hundred sets with everything about each; in release mode.
+#[test]
+#[ignore = "a time limit: alone, optimised"]
+fn two_hundred_sets_take_half_a_second_and_two_megabytes() {
+    let folder = tempfile::tempdir().unwrap();
+    for sample in ["shunter", "walking-tractor", "large"] {
+        let file = copy_of(sample, folder.path());
+        let report = || {
+            let start = std::time::Instant::now();
+            Run::of(&["report", file.to_str().unwrap(), "--sets", "200", "--quiet"])
+                .ends()
+                .with(0);
+            start.elapsed().as_secs_f64()
+        };
+        let fastest = (0..5).map(|_| report()).fold(f64::INFINITY, f64::min);
+        let page = file.with_extension("html");
+        let bytes = fs::metadata(&page).unwrap().len();
+        let marks = packed(&page)["row_marks"].as_array().unwrap().len();
+        assert_eq!(marks, 200, "{sample}");
+        eprintln!("{sample}: {fastest:.3} s, {bytes} bytes");
+        assert!(bytes < 2_000_000, "{sample}: {bytes} bytes");
+        assert!(fastest < 0.5, "{sample}: {fastest:.3} s");
+    }
+}

@@ -2,49 +2,25 @@
 //! and supports alone.
 
 use super::{Box, boxes};
-use crate::python::python_with;
+use crate::python::answer;
 use layshaft::design::Plan;
 use layshaft::design::forces::{Flow, LoadFrom, ShaftForces, StateForces, Support};
 use layshaft::design::strength::{Bent, Service, ShaftBend, Strength, When};
 use layshaft::problem::Shaft;
 use serde_json::{Value, json};
-use std::io::Write;
-use std::path::Path;
-use std::process::{Command, Stdio};
 
 const ELASTICITY_MPA: f64 = 206e3;
 
 /// What the outside solver answers to all cases.
-fn solved(python: &Path, cases: &[Value]) -> Vec<Vec<Bent>> {
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/suite/strength/beams.py");
-    let mut run = Command::new(python)
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let text = json!(cases).to_string();
-    run.stdin
-        .take()
-        .unwrap()
-        .write_all(text.as_bytes())
-        .unwrap();
-    let told = run.wait_with_output().unwrap();
-    assert!(
-        told.status.success(),
-        "{}",
-        String::from_utf8_lossy(&told.stderr)
-    );
-    let answers: Vec<Vec<Value>> = serde_json::from_slice(&told.stdout).unwrap();
+fn solved(cases: &[Value]) -> Option<Vec<Vec<Bent>>> {
+    let answers: Vec<Vec<Value>> = answer("strength/beams.py", &["scipy"], &json!(cases))?;
     let pair = |of: &Value| [0, 1].map(|i| of[i].as_f64().unwrap());
     let bent = |of: &Value| Bent {
         deflection_mm: pair(&of["deflection_mm"]),
         slope_rad: pair(&of["slope_rad"]),
     };
-    answers
-        .iter()
-        .map(|case| case.iter().map(bent).collect())
-        .collect()
+    let bent = |case: &Vec<Value>| case.iter().map(bent).collect();
+    Some(answers.iter().map(bent).collect())
 }
 
 fn shaft_of(forces: &ShaftForces, bend: &ShaftBend) -> Value {
@@ -147,12 +123,11 @@ fn cases(of: &Box) -> Vec<(String, Value, Vec<Bent>)> {
 
 #[test]
 fn shafts_bend_as_a_beam_solver_says() {
-    let Some(python) = python_with(&["scipy"]) else {
-        return;
-    };
     let all: Vec<_> = boxes().iter().flat_map(cases).collect();
     let values: Vec<Value> = all.iter().map(|(_, case, _)| case.clone()).collect();
-    let answers = solved(&python, &values);
+    let Some(answers) = solved(&values) else {
+        return;
+    };
     let mut compared = 0;
     for ((about, _, ours), theirs) in all.iter().zip(&answers) {
         assert_eq!(ours.len(), theirs.len(), "{about}");

@@ -1,7 +1,5 @@
 // Idler: its places on either side, what is near, the load of its pin.
 
-const FIRST_PLACES = 8;
-
 /** Either side may hold the set's own idler: the hole is bored for one. */
 const isBored = (place) => place.own_idler && place.side === (entry().layout ? entry().layout.idler_side : place.side);
 
@@ -70,20 +68,15 @@ function paintIdler() {
     return;
   }
   const { places, refused } = of.idler;
-  const own = places.filter((place) => place.own_idler);
-  const others = places.filter((place) => !place.own_idler);
-  const first = [...own, ...others.slice(0, FIRST_PLACES)];
-  const rest = others.slice(FIRST_PLACES);
-  const counts = new Set(places.map((place) => place.idler_teeth)).size;
   const torque = of.idler.torque_given
     ? "Pin loads at " + short(of.idler.input_torque_n_m) + " N m of input torque" : "Pin loads for each " + short(of.idler.input_torque_n_m) + " N m of input torque (the file has no duty)";
   fill("idler-body",
     h("p", null, of.idler.driver_teeth + ARROW + "idler" + ARROW + of.idler.driven_teeth + ", module " + short(of.idler.module_mm) + " mm: " +
-      counted(places.length, "place is clear", "places are clear") + ", " + counted(counts, "tooth count", "tooth counts") + "."),
+      (places.length ? counted(places.length, "side is clear", "sides are clear") : "no side is clear") + "."),
     ownPlace(of),
-    placesTable("Places, seen from the input end", first),
-    rest.length ? fold(counted(rest.length, "more place", "more places"), false, placesTable("The other places", rest)) : null,
+    places.length ? placesTable("Places, seen from the input end", places) : null,
     refused.length ? [h("h3", null, "Refused"), refusedList(refused)] : null,
-    h("p", { class: "fine" }, torque + ", friction left out: an estimate by forces at the pitch circle."));
+    h("p", { class: "fine" }, torque + ", friction left out: an estimate by forces at the pitch circle. " +
+      "Idlers of other tooth counts: layshaft idler " + state.record.problem.file + " --set " + state.mark + "."));
   showPart("idler", true);
 }

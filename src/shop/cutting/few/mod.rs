@@ -26,7 +26,7 @@ use placing::{NODES_A_ROUND, Placing};
 use worths::{State, raise};
 
 /// Partial plans looked at for all baskets.
-const NODES: u64 = 8_000_000;
+const NODES: u64 = 4_000_000;
 /// Times that worths are moved for a basket, at most.
 const ROUNDS: u64 = 2_000;
 /// Plans are sought within the whole way from the bound to the best plan divided
