@@ -5,6 +5,7 @@
 //! worst error of a set with this head can be.
 
 use super::mask::Mask;
+use super::sorting::{places_by, sort_by_numbers};
 use super::space::{HeadGroup, PairOption, Space, Speed};
 use super::store::Step;
 
@@ -91,6 +92,11 @@ impl<M: Mask> Choices<M> {
         kept > 0 && !self.roles.iter().any(Vec::is_empty)
     }
 
+    /// The roles, that of the fewest choices first.
+    pub(super) fn short_first(&self) -> Vec<usize> {
+        places_by(self.roles.iter().map(|role| role.len() as u64))
+    }
+
     /// The least volume of all roles together, whatever their errors.
     pub(super) fn least_volume(&self) -> u64 {
         self.roles
@@ -150,6 +156,8 @@ fn role_choices<M: Mask>(
         place,
     };
     let mut choices: Vec<_> = (0..).zip(window.iter().zip(errors)).map(choice).collect();
-    choices.sort_unstable_by_key(|c| (c.volume, c.level, c.place));
+    sort_by_numbers(&mut choices, |c| {
+        [c.volume, u64::from(c.level), u64::from(c.place), 0]
+    });
     choices
 }

@@ -10,6 +10,7 @@ use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::{EXTRAS, place_of};
 use super::outlook::{Limits, Outlook};
+use super::sorting::{of_pair, of_reverse, sort_by_numbers};
 use super::space::{Head, HeadGroup, Space};
 use super::store::{Values, volume_at};
 use crate::problem::Measure;
@@ -205,7 +206,9 @@ impl<'a, M: Mask> Trail<'a, M> {
             let window = space.window(group, r);
             let level = |choice: &Choice<M>| choices.levels[choice.level as usize];
             let mut all: Vec<_> = role.iter().map(|choice| (*choice, level(choice))).collect();
-            all.sort_unstable_by_key(|(choice, _)| window[choice.place as usize].pair);
+            sort_by_numbers(&mut all, |(choice, _)| {
+                [of_pair(window[choice.place as usize].pair), 0, 0, 0]
+            });
             all
         });
         let mut trail = Self {
@@ -269,10 +272,11 @@ impl<'a, M: Mask> Trail<'a, M> {
                 mask: piece.mask,
             }));
         }
-        match limit {
-            Some(_) => ways.sort_unstable_by_key(|w| (w.volume, w.gears)),
-            None => ways.sort_unstable_by_key(|w| w.gears),
-        }
+        sort_by_numbers(&mut ways, |way| {
+            let volume = limit.map_or(0, |_| way.volume);
+            let [first, second] = of_reverse(way.gears);
+            [volume, first, second, 0]
+        });
         ways
     }
 

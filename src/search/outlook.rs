@@ -9,6 +9,7 @@ use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::{EXTRAS, Extras};
+use super::sorting::{places_by_mask, places_by_numbers};
 use super::space::{Head, HeadGroup, Space};
 
 /// How many of the best completions each new one is held against. Keeping a
@@ -159,7 +160,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         let all = pieces
             .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
             .filter(|c| rooms.admits(0, c) && self.affords(&c.mask));
-        unbeaten(all.collect())
+        unbeaten(&all.collect::<Vec<_>>())
     }
 
     /// Ways to complete from `depth` on, from those from the next step on.
@@ -178,7 +179,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
                 }
             }
         }
-        unbeaten(all)
+        unbeaten(&all)
     }
 
     /// The choices of a step that no other choice of it beats.
@@ -237,19 +238,20 @@ impl Rooms<'_> {
 }
 
 /// Drops completions that another one beats.
-fn unbeaten<M: Mask>(mut all: Vec<Completion<M>>) -> Vec<Completion<M>> {
-    all.sort_unstable_by_key(|c| (c.mask, c.error, c.volume));
-    let mut least: Option<Completion<M>> = None;
-    all.retain(|c| {
-        let beaten = least.is_some_and(|l| l.mask == c.mask && l.volume <= c.volume);
-        if !beaten {
-            least = Some(*c);
+fn unbeaten<M: Mask>(all: &[Completion<M>]) -> Vec<Completion<M>> {
+    let mut single: Vec<Completion<M>> = Vec::new();
+    for at in places_by_mask(all, |c| &c.mask, |c| [c.error, c.volume]) {
+        let way = all[at as usize];
+        let beats = |l: &Completion<M>| l.mask == way.mask && l.volume <= way.volume;
+        if !single.last().is_some_and(beats) {
+            single.push(way);
         }
-        !beaten
+    }
+    let order = places_by_numbers(&single, |c| {
+        [c.volume, c.error, u64::from(c.mask.count()), 0]
     });
-    all.sort_unstable_by_key(|c| (c.volume, c.error, c.mask.count()));
     let mut kept: Vec<Completion<M>> = Vec::new();
-    for way in all {
+    for way in order.iter().map(|&at| single[at as usize]) {
         let rivals = &kept[..kept.len().min(RIVALS)];
         if !rivals
             .iter()
