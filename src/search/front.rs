@@ -149,7 +149,7 @@ fn seed<M: Mask>(space: &Within<'_, M>, store: &mut Store, threads: usize, contr
 }
 
 fn seed_group<M: Mask>(space: &Within<'_, M>, group: &HeadGroup<M>, store: &mut Store) {
-    let Some(choices) = space.choices(group, |_| true) else {
+    let Some(choices) = space.choices(group, &|_| true) else {
         return;
     };
     let steps = space.steps_from(group, &choices);
@@ -304,7 +304,7 @@ fn merge_head<M: Mask>(
     control: &Control,
 ) {
     let fits = |mask: M| space.fits(head.mask.union(mask), cutters);
-    let Some(mut choices) = space.choices(group, fits) else {
+    let Some(mut choices) = space.choices(group, &fits) else {
         return;
     };
     let pieces = leading_pieces(space, group, head, cutters);
@@ -345,7 +345,7 @@ fn merge_head<M: Mask>(
     for depth in 0..order.len() {
         let missing =
             |t: usize| order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
-        let room = room(&caps, missing);
+        let room = room(&caps, &missing);
         let layer = grow(
             space,
             &layers[depth],
@@ -366,7 +366,7 @@ fn merge_head<M: Mask>(
 
 /// Per level, the volume below which a partial choice may still end under the
 /// cap at this level or a later one, `missing` being the least still to add.
-fn room(caps: &[u64], missing: impl Fn(usize) -> u64) -> Vec<u64> {
+fn room(caps: &[u64], missing: &dyn Fn(usize) -> u64) -> Vec<u64> {
     let mut room = vec![0; caps.len()];
     let mut best = 0;
     for t in (0..caps.len()).rev() {
@@ -386,7 +386,7 @@ fn trim<M: Mask>(
     caps: &[u64],
 ) {
     for (role, own) in choices.roles.iter_mut().zip(least) {
-        let room = room(caps, |t| base[t] - own[t]);
+        let room = room(caps, &|t| base[t] - own[t]);
         let mut kept: Vec<Choice<M>> = Vec::new();
         for choice in role.iter() {
             let mask = head.mask.union(choice.mask);

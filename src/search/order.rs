@@ -64,11 +64,16 @@ impl Wanted {
         each.all(|(wanted, own)| wanted.is_none_or(|wanted| test(own, wanted)))
     }
 
-    fn limits(self) -> Limits<impl Fn(u64, u32) -> u64> {
-        let most = move |_, cutters| match self.cutters {
+    /// The greatest volume of a set with this many cutters.
+    fn most_volume(self, cutters: u32) -> u64 {
+        match self.cutters {
             Some(wanted) if cutters > wanted => 0,
             _ => self.volume.unwrap_or(u64::MAX),
-        };
+        }
+    }
+
+    /// The limits that [`Wanted::most_volume`] is part of.
+    fn limits(self, most: &dyn Fn(u64, u32) -> u64) -> Limits<'_> {
         Limits {
             most,
             most_extras: self.extras.map(|wanted| wanted.unwrap_or(u64::MAX)),
@@ -178,7 +183,7 @@ impl<'a, M: Mask> Trail<'a, M> {
         control: &'a Control,
     ) -> Vec<Set> {
         let fits = |mask: M| wanted.admits(space, head.mask.union(mask));
-        let Some(mut choices) = space.choices(group, fits) else {
+        let Some(mut choices) = space.choices(group, &fits) else {
             return Vec::new();
         };
         let least = |choices: &Choices<M>| {
@@ -199,7 +204,7 @@ impl<'a, M: Mask> Trail<'a, M> {
             head,
             &choices,
             &order,
-            &wanted.limits(),
+            &wanted.limits(&|_, cutters| wanted.most_volume(cutters)),
             control,
         );
         let roles = choices.roles.iter().enumerate().map(|(r, role)| {

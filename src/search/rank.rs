@@ -185,7 +185,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         head: &'a Head<M>,
     ) {
         let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(mut choices) = quest.space.choices(group, fits) else {
+        let Some(mut choices) = quest.space.choices(group, &fits) else {
             return;
         };
         if !choices.limit_errors(most_error(quest, best, head, &choices)) {
@@ -432,7 +432,7 @@ fn outlook<M: Mask>(
         }
     };
     let limits = Limits {
-        most,
+        most: &most,
         // What is kept out must be met, for the next level to be known.
         most_extras: [u64::MAX; EXTRAS],
         volume_counts: quest.scale.counts(Measure::BlankVolume),

@@ -464,7 +464,7 @@ impl<M: Mask> Space<M> {
     pub(super) fn choices(
         &self,
         group: &HeadGroup<M>,
-        keep: impl Fn(M) -> bool,
+        keep: &dyn Fn(M) -> bool,
     ) -> Option<Choices<M>> {
         if self.keeps_choices {
             let all = group.choices.get_or_init(|| Choices::new(self, group));
