@@ -23,7 +23,8 @@ use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
 
-/// Runs code with a mask wide enough.
+/// Runs code with a mask wide enough. Each width compiles the whole search once
+/// more, so that there are few.
 macro_rules! with_mask {
     ($width:expr, $mask:ident => $work:expr) => {
         match $width {
@@ -45,15 +46,7 @@ macro_rules! with_mask {
             }
             Width {
                 holds_more: false,
-                cutters: 129..=512,
-                ..
-            } => {
-                type $mask = Bits<8>;
-                $work
-            }
-            Width {
-                holds_more: false,
-                cutters: 513..=2048,
+                cutters: 129..=2048,
                 ..
             } => {
                 type $mask = Bits<32>;
