@@ -14,6 +14,7 @@ use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::reverses::{Piece, unbeaten_pieces};
 use super::share::share;
+use super::sorting::{places_by, places_by_mask, places_by_numbers, sort_by_numbers};
 use super::space::{Head, HeadGroup, Space};
 use super::store::{Step, Store, volume_at};
 use super::terms::Within;
@@ -110,7 +111,7 @@ fn ideal<M: Mask>(space: &Space<M>) -> Vec<Step> {
             ..*s
         }));
     }
-    all.sort_unstable_by_key(|s| (s.error, s.volume));
+    sort_by_numbers(&mut all, |s| [s.error, s.volume, 0, 0]);
     let mut front: Vec<Step> = Vec::new();
     for step in all {
         if front.last().is_none_or(|last| step.volume < last.volume) {
@@ -123,15 +124,8 @@ fn ideal<M: Mask>(space: &Space<M>) -> Vec<Step> {
 /// Groups by the least volume they reach: the early ones tighten the staircases
 /// for the rest.
 fn promising<M: Mask>(space: &Space<M>) -> Vec<usize> {
-    let least = |g: usize| {
-        space
-            .steps(&space.groups[g])
-            .last()
-            .map_or(u64::MAX, |s| s.volume)
-    };
-    let mut order: Vec<usize> = (0..space.groups.len()).collect();
-    order.sort_by_cached_key(|&g| (least(g), g));
-    order
+    let least = |group| space.steps(group).last().map_or(u64::MAX, |s| s.volume);
+    places_by(space.groups.iter().map(least))
 }
 
 /// Offers the sets that sweeping each group by error meets.
@@ -155,7 +149,7 @@ fn seed<M: Mask>(space: &Within<'_, M>, store: &mut Store, threads: usize, contr
 }
 
 fn seed_group<M: Mask>(space: &Within<'_, M>, group: &HeadGroup<M>, store: &mut Store) {
-    let Some(choices) = space.choices(group, |_| true) else {
+    let Some(choices) = space.choices(group, &|_| true) else {
         return;
     };
     let steps = space.steps_from(group, &choices);
@@ -173,10 +167,11 @@ fn seed_group<M: Mask>(space: &Within<'_, M>, group: &HeadGroup<M>, store: &mut 
 /// Heads of a group that no other head of it beats in volume and cutters.
 fn leading_heads<M: Mask>(space: &Space<M>, group: &HeadGroup<M>) -> Vec<usize> {
     let beats = |x: &Head<M>, y: &Head<M>| x.volume <= y.volume && x.mask.within(&y.mask);
-    let mut order: Vec<usize> = group.heads.clone().collect();
-    order.sort_by_key(|&h| (space.heads[h].volume, space.heads[h].mask.count(), h));
+    let order = places_by_numbers(&space.heads[group.heads.clone()], |head| {
+        [head.volume, u64::from(head.mask.count()), 0, 0]
+    });
     let mut leading: Vec<usize> = Vec::new();
-    for h in order {
+    for h in order.iter().map(|&at| group.heads.start + at as usize) {
         if !leading
             .iter()
             .any(|&l| beats(&space.heads[l], &space.heads[h]))
@@ -309,7 +304,7 @@ fn merge_head<M: Mask>(
     control: &Control,
 ) {
     let fits = |mask: M| space.fits(head.mask.union(mask), cutters);
-    let Some(mut choices) = space.choices(group, fits) else {
+    let Some(mut choices) = space.choices(group, &fits) else {
         return;
     };
     let pieces = leading_pieces(space, group, head, cutters);
@@ -338,8 +333,7 @@ fn merge_head<M: Mask>(
     if choices.roles.iter().any(Vec::is_empty) {
         return;
     }
-    let mut order: Vec<usize> = (0..choices.roles.len()).collect();
-    order.sort_by_key(|&r| choices.roles[r].len());
+    let order = choices.short_first();
     let start = State {
         mask: head.mask,
         level: 0,
@@ -351,7 +345,7 @@ fn merge_head<M: Mask>(
     for depth in 0..order.len() {
         let missing =
             |t: usize| order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
-        let room = room(&caps, missing);
+        let room = room(&caps, &missing);
         let layer = grow(
             space,
             &layers[depth],
@@ -372,7 +366,7 @@ fn merge_head<M: Mask>(
 
 /// Per level, the volume below which a partial choice may still end under the
 /// cap at this level or a later one, `missing` being the least still to add.
-fn room(caps: &[u64], missing: impl Fn(usize) -> u64) -> Vec<u64> {
+fn room(caps: &[u64], missing: &dyn Fn(usize) -> u64) -> Vec<u64> {
     let mut room = vec![0; caps.len()];
     let mut best = 0;
     for t in (0..caps.len()).rev() {
@@ -392,7 +386,7 @@ fn trim<M: Mask>(
     caps: &[u64],
 ) {
     for (role, own) in choices.roles.iter_mut().zip(least) {
-        let room = room(caps, |t| base[t] - own[t]);
+        let room = room(caps, &|t| base[t] - own[t]);
         let mut kept: Vec<Choice<M>> = Vec::new();
         for choice in role.iter() {
             let mask = head.mask.union(choice.mask);
@@ -438,9 +432,9 @@ fn grow<M: Mask>(
         }
     }
     control.add_nodes(grown.len() as u64);
-    grown.sort_unstable_by_key(|s| (s.mask, s.level, s.volume));
+    let order = places_by_mask(&grown, |s| &s.mask, |s| [u64::from(s.level), s.volume]);
     let mut kept: Vec<State<M>> = Vec::new();
-    for state in grown {
+    for state in order.iter().map(|&at| grown[at as usize]) {
         let beaten = kept
             .last()
             .is_some_and(|k| k.mask == state.mask && k.volume <= state.volume);

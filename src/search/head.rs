@@ -5,6 +5,7 @@
 //! worst error of a set with this head can be.
 
 use super::mask::Mask;
+use super::sorting::{places_by, sort_by_numbers};
 use super::space::{HeadGroup, PairOption, Space, Speed};
 use super::store::Step;
 
@@ -53,7 +54,7 @@ impl<M: Mask> Choices<M> {
 
     /// The choices that `keep` admits, with no level that none of them has;
     /// none when a role has no choice left.
-    pub(super) fn kept(&self, keep: impl Fn(M) -> bool) -> Option<Self> {
+    pub(super) fn kept(&self, keep: &dyn Fn(M) -> bool) -> Option<Self> {
         let mut roles = Vec::with_capacity(self.roles.len());
         let mut used = vec![false; self.levels.len()];
         let mut floor = 0;
@@ -66,14 +67,7 @@ impl<M: Mask> Choices<M> {
             }
             roles.push(kept);
         }
-        let mut levels = Vec::new();
-        let mut place = vec![0_u32; self.levels.len()];
-        for level in floor as usize..self.levels.len() {
-            if used[level] || level == floor as usize {
-                place[level] = u32::try_from(levels.len()).unwrap_or(u32::MAX);
-                levels.push(self.levels[level]);
-            }
-        }
+        let (levels, place) = used_levels(&self.levels, &used, floor as usize);
         for choice in roles.iter_mut().flatten() {
             choice.level = place[choice.level as usize];
         }
@@ -89,6 +83,11 @@ impl<M: Mask> Choices<M> {
             role.retain(|choice| (choice.level as usize) < kept);
         }
         kept > 0 && !self.roles.iter().any(Vec::is_empty)
+    }
+
+    /// The roles, that of the fewest choices first.
+    pub(super) fn short_first(&self) -> Vec<usize> {
+        places_by(self.roles.iter().map(|role| role.len() as u64))
     }
 
     /// The least volume of all roles together, whatever their errors.
@@ -138,6 +137,20 @@ impl<M: Mask> Choices<M> {
     }
 }
 
+/// The used ones of `levels` from `floor` on, itself always, and where each of all
+/// is among them.
+fn used_levels(levels: &[u64], used: &[bool], floor: usize) -> (Vec<u64>, Vec<u32>) {
+    let mut kept = Vec::new();
+    let mut place = vec![0_u32; levels.len()];
+    for level in floor..levels.len() {
+        if used[level] || level == floor {
+            place[level] = u32::try_from(kept.len()).unwrap_or(u32::MAX);
+            kept.push(levels[level]);
+        }
+    }
+    (kept, place)
+}
+
 fn role_choices<M: Mask>(
     window: &[PairOption<M>],
     errors: &[u64],
@@ -150,6 +163,8 @@ fn role_choices<M: Mask>(
         place,
     };
     let mut choices: Vec<_> = (0..).zip(window.iter().zip(errors)).map(choice).collect();
-    choices.sort_unstable_by_key(|c| (c.volume, c.level, c.place));
+    sort_by_numbers(&mut choices, |c| {
+        [c.volume, u64::from(c.level), u64::from(c.place), 0]
+    });
     choices
 }

@@ -35,6 +35,11 @@ pub(super) trait Mask: Copy + Ord + Debug + Send + Sync + 'static {
     fn fine(&self) -> &[u64] {
         &[]
     }
+    /// Its words, the leading one first, where there are two at most: numbers in
+    /// the order of the masks.
+    fn short(&self) -> Option<[u64; 2]> {
+        None
+    }
     /// The same without what comes in many kinds.
     fn without_fine(self) -> Self {
         self
@@ -67,6 +72,10 @@ impl Mask for Nothing {
 
     fn within(&self, _: &Self) -> bool {
         true
+    }
+
+    fn short(&self) -> Option<[u64; 2]> {
+        Some([0; 2])
     }
 }
 
@@ -163,6 +172,14 @@ impl<const WORDS: usize> Mask for Bits<WORDS> {
     fn within(&self, other: &Self) -> bool {
         self.inside(other)
     }
+
+    fn short(&self) -> Option<[u64; 2]> {
+        match self.0[..] {
+            [word] => Some([word, 0]),
+            [first, second] => Some([first, second]),
+            _ => None,
+        }
+    }
 }
 
 /// Cutters below 64 · `CUTTERS`, with what else is needed.
@@ -234,6 +251,13 @@ impl<const CUTTERS: usize, const COARSE: usize, const FINE: usize> Mask
 
     fn fine(&self) -> &[u64] {
         &self.fine.0
+    }
+
+    fn short(&self) -> Option<[u64; 2]> {
+        match (&self.cutters.0[..], &self.coarse.0[..], &self.fine.0[..]) {
+            ([cutters], [coarse], []) => Some([*cutters, *coarse]),
+            _ => None,
+        }
     }
 
     fn without_fine(self) -> Self {

@@ -32,6 +32,7 @@ mod safest;
 mod scale;
 mod share;
 mod solve;
+mod sorting;
 mod space;
 mod store;
 mod strong;

@@ -8,6 +8,7 @@ use super::mask::Mask;
 use super::rank::{Among, Quest};
 use super::reverses::Piece;
 use super::scale::Key;
+use super::sorting::sort_by_numbers;
 use super::space::{HeadGroup, Space};
 use super::store::Values;
 use crate::train::{Pair, ReverseGears, Set};
@@ -295,7 +296,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 return space.leading_pieces(group).to_vec();
             }
             let mut pieces: Vec<_> = space.pieces(group).copied().collect();
-            pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
+            sort_by_numbers(&mut pieces, Piece::in_order);
             pieces
         });
         for piece in pieces.clone() {

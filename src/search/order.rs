@@ -10,6 +10,7 @@ use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::{EXTRAS, place_of};
 use super::outlook::{Limits, Outlook};
+use super::sorting::{of_pair, of_reverse, sort_by_numbers};
 use super::space::{Head, HeadGroup, Space};
 use super::store::{Values, volume_at};
 use crate::problem::Measure;
@@ -63,11 +64,16 @@ impl Wanted {
         each.all(|(wanted, own)| wanted.is_none_or(|wanted| test(own, wanted)))
     }
 
-    fn limits(self) -> Limits<impl Fn(u64, u32) -> u64> {
-        let most = move |_, cutters| match self.cutters {
+    /// The greatest volume of a set with this many cutters.
+    fn most_volume(self, cutters: u32) -> u64 {
+        match self.cutters {
             Some(wanted) if cutters > wanted => 0,
             _ => self.volume.unwrap_or(u64::MAX),
-        };
+        }
+    }
+
+    /// The limits that [`Wanted::most_volume`] is part of.
+    fn limits(self, most: &dyn Fn(u64, u32) -> u64) -> Limits<'_> {
         Limits {
             most,
             most_extras: self.extras.map(|wanted| wanted.unwrap_or(u64::MAX)),
@@ -177,7 +183,7 @@ impl<'a, M: Mask> Trail<'a, M> {
         control: &'a Control,
     ) -> Vec<Set> {
         let fits = |mask: M| wanted.admits(space, head.mask.union(mask));
-        let Some(mut choices) = space.choices(group, fits) else {
+        let Some(mut choices) = space.choices(group, &fits) else {
             return Vec::new();
         };
         let least = |choices: &Choices<M>| {
@@ -198,14 +204,16 @@ impl<'a, M: Mask> Trail<'a, M> {
             head,
             &choices,
             &order,
-            &wanted.limits(),
+            &wanted.limits(&|_, cutters| wanted.most_volume(cutters)),
             control,
         );
         let roles = choices.roles.iter().enumerate().map(|(r, role)| {
             let window = space.window(group, r);
             let level = |choice: &Choice<M>| choices.levels[choice.level as usize];
             let mut all: Vec<_> = role.iter().map(|choice| (*choice, level(choice))).collect();
-            all.sort_unstable_by_key(|(choice, _)| window[choice.place as usize].pair);
+            sort_by_numbers(&mut all, |(choice, _)| {
+                [of_pair(window[choice.place as usize].pair), 0, 0, 0]
+            });
             all
         });
         let mut trail = Self {
@@ -269,10 +277,11 @@ impl<'a, M: Mask> Trail<'a, M> {
                 mask: piece.mask,
             }));
         }
-        match limit {
-            Some(_) => ways.sort_unstable_by_key(|w| (w.volume, w.gears)),
-            None => ways.sort_unstable_by_key(|w| w.gears),
-        }
+        sort_by_numbers(&mut ways, |way| {
+            let volume = limit.map_or(0, |_| way.volume);
+            let [first, second] = of_reverse(way.gears);
+            [volume, first, second, 0]
+        });
         ways
     }
 

@@ -9,6 +9,7 @@ use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::{EXTRAS, Extras};
+use super::sorting::{places_by_mask, places_by_numbers};
 use super::space::{Head, HeadGroup, Space};
 
 /// How many of the best completions each new one is held against. Keeping a
@@ -16,11 +17,11 @@ use super::space::{Head, HeadGroup, Space};
 const RIVALS: usize = 256;
 
 /// Which sets a walk can use at all.
-#[derive(Debug)]
-pub(super) struct Limits<F> {
+pub(super) struct Limits<'a> {
     /// The greatest volume of a set worth having with this error (bits) and
-    /// this many cutters; it must not rise with either.
-    pub(super) most: F,
+    /// this many cutters; it must not rise with either. Asked once for each error
+    /// and number, so that a call is cheaper than an outlook for each kind of limit.
+    pub(super) most: &'a dyn Fn(u64, u32) -> u64,
     /// The most of each extra that a set worth having may need.
     pub(super) most_extras: Extras,
     /// Whether a smaller volume is ever better.
@@ -46,16 +47,16 @@ pub(super) struct Outlook<M> {
 
 impl<M: Mask> Outlook<M> {
     /// The outlook of a walk that takes the roles of `choices` in `order`.
-    pub(super) fn new<F: Fn(u64, u32) -> u64>(
+    pub(super) fn new(
         space: &Space<M>,
         group: &HeadGroup<M>,
         head: &Head<M>,
         choices: &Choices<M>,
         order: &[usize],
-        limits: &Limits<F>,
+        limits: &Limits<'_>,
         control: &Control,
     ) -> Self {
-        let most = Most::new(choices, order, limits);
+        let most = Most::new(&choices.levels, order.len(), limits);
         let builder = Builder {
             space,
             group,
@@ -85,13 +86,13 @@ impl<M: Mask> Outlook<M> {
     }
 }
 
-struct Builder<'a, M, F> {
+struct Builder<'a, M> {
     space: &'a Space<M>,
     group: &'a HeadGroup<M>,
     head: &'a Head<M>,
     choices: &'a Choices<M>,
     order: &'a [usize],
-    limits: &'a Limits<F>,
+    limits: &'a Limits<'a>,
     most: Most,
 }
 
@@ -103,19 +104,15 @@ struct Most {
 }
 
 impl Most {
-    fn new<M: Mask, F: Fn(u64, u32) -> u64>(
-        choices: &Choices<M>,
-        order: &[usize],
-        limits: &Limits<F>,
-    ) -> Self {
+    fn new(levels: &[u64], roles: usize, limits: &Limits<'_>) -> Self {
         let mut most = Self {
             rows: Vec::new(),
             row_of: Vec::new(),
         };
-        let most_cutters = u32::try_from(2 * order.len() + 5).unwrap_or(u32::MAX);
+        let most_cutters = u32::try_from(2 * roles + 5).unwrap_or(u32::MAX);
         for cutters in 0..=most_cutters {
             let of_level = |&error: &u64| (limits.most)(error, cutters).saturating_add(1);
-            let row: Vec<u64> = choices.levels.iter().map(of_level).collect();
+            let row: Vec<u64> = levels.iter().map(of_level).collect();
             if most.rows.last() != Some(&row) {
                 most.rows.push(row);
             }
@@ -123,9 +120,26 @@ impl Most {
         }
         most
     }
+
+    /// What volumes of each level leave, there or at a later level.
+    fn less(&self, volumes: &[u64]) -> Rooms<'_> {
+        let of_row = |most: &Vec<u64>| {
+            let mut room = vec![0; volumes.len()];
+            let mut best = 0;
+            for t in (0..volumes.len()).rev() {
+                best = most[t].saturating_sub(volumes[t]).max(best);
+                room[t] = best;
+            }
+            room
+        };
+        Rooms {
+            rows: self.rows.iter().map(of_row).collect(),
+            row_of: &self.row_of,
+        }
+    }
 }
 
-impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
+impl<M: Mask> Builder<'_, M> {
     fn completion(&self, error: u64, volume: u64, mask: M) -> Completion<M> {
         Completion {
             error,
@@ -159,7 +173,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
         let all = pieces
             .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
             .filter(|c| rooms.admits(0, c) && self.affords(&c.mask));
-        unbeaten(all.collect())
+        unbeaten(&all.collect::<Vec<_>>())
     }
 
     /// Ways to complete from `depth` on, from those from the next step on.
@@ -178,7 +192,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
                 }
             }
         }
-        unbeaten(all)
+        unbeaten(&all)
     }
 
     /// The choices of a step that no other choice of it beats.
@@ -206,20 +220,7 @@ impl<M: Mask, F: Fn(u64, u32) -> u64> Builder<'_, M, F> {
                 *sum = sum.saturating_add(least);
             }
         }
-        let of_row = |most: &Vec<u64>| {
-            let mut room = vec![0; levels.len()];
-            let mut best = 0;
-            for t in (0..levels.len()).rev() {
-                best = most[t].saturating_sub(before[t]).max(best);
-                room[t] = best;
-            }
-            room
-        };
-        let rows = self.most.rows.iter().map(of_row).collect();
-        Rooms {
-            rows,
-            row_of: &self.most.row_of,
-        }
+        self.most.less(&before)
     }
 }
 
@@ -237,19 +238,20 @@ impl Rooms<'_> {
 }
 
 /// Drops completions that another one beats.
-fn unbeaten<M: Mask>(mut all: Vec<Completion<M>>) -> Vec<Completion<M>> {
-    all.sort_unstable_by_key(|c| (c.mask, c.error, c.volume));
-    let mut least: Option<Completion<M>> = None;
-    all.retain(|c| {
-        let beaten = least.is_some_and(|l| l.mask == c.mask && l.volume <= c.volume);
-        if !beaten {
-            least = Some(*c);
+fn unbeaten<M: Mask>(all: &[Completion<M>]) -> Vec<Completion<M>> {
+    let mut single: Vec<Completion<M>> = Vec::new();
+    for at in places_by_mask(all, |c| &c.mask, |c| [c.error, c.volume]) {
+        let way = all[at as usize];
+        let beats = |l: &Completion<M>| l.mask == way.mask && l.volume <= way.volume;
+        if !single.last().is_some_and(beats) {
+            single.push(way);
         }
-        !beaten
+    }
+    let order = places_by_numbers(&single, |c| {
+        [c.volume, c.error, u64::from(c.mask.count()), 0]
     });
-    all.sort_unstable_by_key(|c| (c.volume, c.error, c.mask.count()));
     let mut kept: Vec<Completion<M>> = Vec::new();
-    for way in all {
+    for way in order.iter().map(|&at| single[at as usize]) {
         let rivals = &kept[..kept.len().min(RIVALS)];
         if !rivals
             .iter()

@@ -15,6 +15,7 @@ use super::outlook::{Limits, Outlook};
 use super::reverses::Piece;
 use super::scale::{Key, Scale, exact};
 use super::share::share;
+use super::sorting::sort_by_numbers;
 use super::space::{Head, HeadGroup, Space};
 use super::store::Values;
 use super::terms::Terms;
@@ -184,14 +185,13 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         head: &'a Head<M>,
     ) {
         let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(mut choices) = quest.space.choices(group, fits) else {
+        let Some(mut choices) = quest.space.choices(group, &fits) else {
             return;
         };
         if !choices.limit_errors(most_error(quest, best, head, &choices)) {
             return;
         }
-        let mut roles: Vec<usize> = (0..choices.roles.len()).collect();
-        roles.sort_by_key(|&r| choices.roles[r].len());
+        let roles = choices.short_first();
         let steps: Vec<_> = roles.iter().map(|&r| choices.roles[r].clone()).collect();
         let start = Partial {
             error: choices.levels[0],
@@ -238,14 +238,9 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                     },
                 )
         };
-        let mut pieces: Vec<_> = self
-            .quest
-            .space
-            .pieces(self.group)
-            .filter(hopeful)
-            .copied()
-            .collect();
-        pieces.sort_unstable_by_key(|p| (p.volume, p.span, p.idler_min));
+        let all = self.quest.space.pieces(self.group);
+        let mut pieces: Vec<_> = all.filter(hopeful).copied().collect();
+        sort_by_numbers(&mut pieces, Piece::in_order);
         self.pieces = pieces;
     }
 
@@ -437,7 +432,7 @@ fn outlook<M: Mask>(
         }
     };
     let limits = Limits {
-        most,
+        most: &most,
         // What is kept out must be met, for the next level to be known.
         most_extras: [u64::MAX; EXTRAS],
         volume_counts: quest.scale.counts(Measure::BlankVolume),

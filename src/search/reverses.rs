@@ -5,6 +5,7 @@ use super::gears::{GearEntry, GearTable};
 use super::least::Least;
 use super::mask::Mask;
 use super::meter::{Meter, Slot};
+use super::sorting::{Numbers, places_by_mask};
 use super::space::steepness;
 use super::strong::{Holding, Strong};
 use crate::base::{Ratio, Teeth, Window};
@@ -30,6 +31,14 @@ pub(super) struct Piece<M> {
     pub(super) cutters: [u32; 3],
     /// Place of its mask among the distinct masks of all pieces.
     pub(super) class: u32,
+}
+
+impl<M> Piece<M> {
+    /// By volume first, and no two alike.
+    pub(super) fn in_order(&self) -> Numbers {
+        let idler = u64::from(self.idler_min.get());
+        [self.volume, u64::from(self.span), idler, 0]
+    }
 }
 
 /// Stands in the place of a cutter where there is none.
@@ -76,12 +85,8 @@ impl<M: Mask> Reverses<M> {
         strong: Option<&Strong<'_>>,
     ) -> Self {
         let shares = problem.shared_speed().is_some();
-        let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
         let mut held = held_spans(problem, list, strong);
-        held.sort_unstable_by_key(|(s, holding)| {
-            let edge = holding.heads < u32::MAX;
-            (edge, driver(s), steepness(s.driven, s.driver), *s)
-        });
+        by_ratio(&mut held, shares);
         let steady = held.partition_point(|(_, holding)| holding.heads == u32::MAX);
         let spans: Vec<ReverseSpan> = held.iter().map(|(span, _)| *span).collect();
         let plain = list.made() == 0 && held.iter().all(|(_, holding)| holding.units == 1);
@@ -310,6 +315,16 @@ fn held_spans(
     list.spans.par_iter().flat_map_iter(parts).collect()
 }
 
+/// Those that hold behind every head first, each kind by ratio; where reverse
+/// `shares` its driver, the spans of one driver together.
+fn by_ratio(held: &mut [(ReverseSpan, Holding)], shares: bool) {
+    let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
+    held.sort_unstable_by_key(|(s, holding)| {
+        let edge = holding.heads < u32::MAX;
+        (edge, driver(s), steepness(s.driven, s.driver), *s)
+    });
+}
+
 fn span_ratio(span: &ReverseSpan) -> Ratio {
     Ratio::of(span.driven.get(), span.driver.get())
 }
@@ -411,13 +426,17 @@ fn distinct([one, other, third]: [u32; 3]) -> [u32; 3] {
 
 /// Numbers the distinct masks of pieces and says how many there are.
 fn classify<M: Mask>(pieces: &mut [Piece<M>]) -> usize {
-    let mut masks: Vec<M> = pieces.iter().map(|p| p.mask).collect();
-    masks.sort_unstable();
-    masks.dedup();
-    for piece in pieces {
-        piece.class = small(masks.partition_point(|&mask| mask < piece.mask));
+    let mut classes = 0;
+    let mut last: Option<M> = None;
+    for at in places_by_mask(pieces, |piece| &piece.mask, |_| [0; 2]) {
+        let piece = &mut pieces[at as usize];
+        if last != Some(piece.mask) {
+            last = Some(piece.mask);
+            classes += 1;
+        }
+        piece.class = small(classes - 1);
     }
-    masks.len()
+    classes
 }
 
 /// Narrow sets of cutters are compared faster than their choices are looked up.

@@ -26,15 +26,21 @@ pub(super) fn share<S: Send>(
         return vec![run()];
     }
     let states = Mutex::new(Vec::new());
-    rayon::scope(|scope| {
-        for _ in 0..threads {
-            scope.spawn(|_| {
-                let state = run();
-                if let Ok(mut states) = states.lock() {
-                    states.push(state);
-                }
-            });
+    on_threads(threads, &|| {
+        let state = run();
+        if let Ok(mut states) = states.lock() {
+            states.push(state);
         }
     });
     states.into_inner().unwrap_or_default()
+}
+
+/// Apart from [`share`] so that the machinery of threads is compiled once, not
+/// for every kind of work.
+fn on_threads(threads: usize, work: &(dyn Fn() + Sync)) {
+    rayon::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|_| work());
+        }
+    });
 }

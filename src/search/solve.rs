@@ -23,7 +23,8 @@ use crate::train::Set;
 use num_bigint::BigUint;
 use std::sync::Arc;
 
-/// Runs code with a mask wide enough.
+/// Runs code with a mask wide enough. Each width compiles the whole search once
+/// more, so that there are few.
 macro_rules! with_mask {
     ($width:expr, $mask:ident => $work:expr) => {
         match $width {
@@ -45,15 +46,7 @@ macro_rules! with_mask {
             }
             Width {
                 holds_more: false,
-                cutters: 129..=512,
-                ..
-            } => {
-                type $mask = Bits<8>;
-                $work
-            }
-            Width {
-                holds_more: false,
-                cutters: 513..=2048,
+                cutters: 129..=2048,
                 ..
             } => {
                 type $mask = Bits<32>;
@@ -348,7 +341,7 @@ impl<'a, M: Mask> Search<'a, M> {
         }
         let mut walk = None;
         let (store, open) = self.front();
-        let mut front = self.project(&store);
+        let mut front = project(&store, self.problem.measures());
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
         let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &values);
         if open.is_none() {
@@ -372,10 +365,7 @@ impl<'a, M: Mask> Search<'a, M> {
                 (outcome.sets, walk) = self.listing().of_found(found_so_far(&front, &scale));
             }
         }
-        outcome.front_order = (0..front.len()).collect();
-        outcome
-            .front_order
-            .sort_by_key(|&i| (scale.key(front[i].0), &front[i].1));
+        outcome.front_order = ranked(&front, &scale);
         outcome.front = front.into_iter().map(|(_, set)| set).collect();
         (outcome, walk)
     }
@@ -423,8 +413,7 @@ impl<'a, M: Mask> Search<'a, M> {
             total.pairs += offered.pairs;
             total.refused += offered.refused;
         }
-        live.sort_unstable_by_key(|live| live.place);
-        self.live = live;
+        self.live = in_order(live);
         self.all = usize::try_from(&total.survey.counts.sets).unwrap_or(usize::MAX);
         total
     }
@@ -461,24 +450,6 @@ impl<'a, M: Mask> Search<'a, M> {
             open = open.into_iter().chain(reach).min();
         }
         (store, open)
-    }
-
-    /// The front in the problem's own measures, sorted by them in order.
-    fn project(&self, store: &Found) -> Vec<(Values, Set)> {
-        let measures = self.problem.measures();
-        let key = |v: Values| measures.iter().map(|&m| exact(v, m)).collect::<Vec<u64>>();
-        let mut all: Vec<(Vec<u64>, Values, Set)> = store
-            .unbeaten()
-            .map(|(v, set)| (key(v), v, set.clone()))
-            .collect();
-        all.sort();
-        all.dedup_by(|x, y| x.0 == y.0);
-        let beats = |x: &[u64], y: &[u64]| x != y && x.iter().zip(y).all(|(a, b)| a <= b);
-        let keys: Vec<Vec<u64>> = all.iter().map(|(key, ..)| key.clone()).collect();
-        all.retain(|(key, ..)| !keys.iter().any(|other| beats(other, key)));
-        all.into_iter()
-            .map(|(_, values, set)| (values, set))
-            .collect()
     }
 
     /// Replaces each set of the front by the first one with its values.
@@ -666,6 +637,36 @@ impl<'a, M: Mask> Search<'a, M> {
             .map(|entry| entry.set)
             .collect()
     }
+}
+
+/// The front in a problem's own measures, sorted by them in order.
+fn project(store: &Found, measures: &[Measure]) -> Vec<(Values, Set)> {
+    let key = |v: Values| measures.iter().map(|&m| exact(v, m)).collect::<Vec<u64>>();
+    let mut all: Vec<(Vec<u64>, Values, Set)> = store
+        .unbeaten()
+        .map(|(v, set)| (key(v), v, set.clone()))
+        .collect();
+    all.sort();
+    all.dedup_by(|x, y| x.0 == y.0);
+    let beats = |x: &[u64], y: &[u64]| x != y && x.iter().zip(y).all(|(a, b)| a <= b);
+    let keys: Vec<Vec<u64>> = all.iter().map(|(key, ..)| key.clone()).collect();
+    all.retain(|(key, ..)| !keys.iter().any(|other| beats(other, key)));
+    all.into_iter()
+        .map(|(_, values, set)| (values, set))
+        .collect()
+}
+
+/// Places in `front`, the best by the ranking first.
+fn ranked(front: &[(Values, Set)], scale: &Scale) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..front.len()).collect();
+    order.sort_by_key(|&i| (scale.key(front[i].0), &front[i].1));
+    order
+}
+
+/// Centre distances, the least first.
+fn in_order(mut live: Vec<Live>) -> Vec<Live> {
+    live.sort_unstable_by_key(|live| live.place);
+    live
 }
 
 /// What is known of the ranking when the search was stopped.

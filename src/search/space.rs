@@ -8,6 +8,7 @@ use super::least::Least;
 use super::mask::Mask;
 use super::meter::{Meter, Slot};
 use super::reverses::{Piece, Reverses, Run, unbeaten_pieces};
+use super::sorting::{of_pair, sort_by_numbers};
 use super::store::Step;
 use super::strong::{Holding, Strong};
 use crate::base::{Length, Ratio, Target, Teeth, Window};
@@ -141,13 +142,11 @@ impl<M: Mask> OptionList<M> {
             (option, holding.heads)
         };
         let mut all: Vec<_> = pairs.map(option).collect();
-        let driver = |pair: Pair| by_driver.then_some((pair.module, pair.driver));
-        all.sort_unstable_by_key(|(o, _)| {
-            (
-                driver(o.pair),
-                steepness(o.pair.driven, o.pair.driver),
-                o.pair,
-            )
+        sort_by_numbers(&mut all, |(o, _)| {
+            let (module, driver) = (o.pair.module.index() as u64, o.pair.driver.get());
+            let driver = module << 32 | u64::from(driver);
+            let steepness = steepness(o.pair.driven, o.pair.driver);
+            [u64::from(by_driver) * driver, steepness, of_pair(o.pair), 0]
         });
         let (options, mut held): (Vec<PairOption<M>>, Vec<u32>) = all.into_iter().unzip();
         if held.iter().all(|heads| *heads == u32::MAX) {
@@ -447,7 +446,7 @@ impl<M: Mask> Space<M> {
                 }
             }
             let mut pieces: Vec<Piece<M>> = least.into_iter().flatten().copied().collect();
-            pieces.sort_unstable_by_key(|p| (p.volume, p.span));
+            sort_by_numbers(&mut pieces, Piece::in_order);
             unbeaten_pieces(pieces, &M::EMPTY)
         })
     }
@@ -465,7 +464,7 @@ impl<M: Mask> Space<M> {
     pub(super) fn choices(
         &self,
         group: &HeadGroup<M>,
-        keep: impl Fn(M) -> bool,
+        keep: &dyn Fn(M) -> bool,
     ) -> Option<Choices<M>> {
         if self.keeps_choices {
             let all = group.choices.get_or_init(|| Choices::new(self, group));

@@ -79,7 +79,7 @@ impl Trials<'_> {
             if self.control.stopped() {
                 break;
             }
-            let good: Vec<bool> = chunk.par_iter().map(|&one| opens(one)).collect();
+            let good = all(chunk.len(), &|i| opens(chunk[i]));
             let good = chunk.iter().zip(good).filter(|(_, good)| *good);
             found.extend(good.map(|(one, _)| *one));
             if found.len() >= count {
@@ -108,6 +108,12 @@ impl Trials<'_> {
     pub(super) fn may_change(&self, key: &str) -> bool {
         !self.problem.is_fixed(key)
     }
+}
+
+/// The answer at each place, found by all threads. It asks through a call, so that
+/// the machinery of threads is compiled once, not for every kind of change.
+fn all(count: usize, opens: &(dyn Fn(usize) -> bool + Sync)) -> Vec<bool> {
+    (0..count).into_par_iter().map(opens).collect()
 }
 
 /// Whether the problem has a set at all; when stopped, whether one was found.
