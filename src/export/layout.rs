@@ -26,6 +26,15 @@ pub struct LayoutAnswer<'a> {
 impl LayoutAnswer<'_> {
     /// Everything, for programs.
     pub fn record(&self) -> Value {
+        self.told(true)
+    }
+
+    /// The same without what meshes and bearings carry, which is half of it.
+    pub fn record_less_forces(&self) -> Value {
+        self.told(false)
+    }
+
+    fn told(&self, forces: bool) -> Value {
         let shafts = self.plan.housed.shafts().iter();
         let layout = match &self.plan.layout {
             Ok(layout) => self.layout(layout),
@@ -34,18 +43,30 @@ impl LayoutAnswer<'_> {
                 json!({ "impossible": words.collect::<Vec<_>>() })
             }
         };
-        let mut record = json!({
-            "set": self.mark,
-            "centre_distance_mm": self.set.centre_distance.mm(),
-            "input_turns": self.problem.input_turns().word(),
-            "input_torque_n_m": self.problem.duty().map(crate::problem::Duty::input_torque_n_m),
-            "shafts": shafts.map(|&shaft| self.shaft(shaft)).collect::<Vec<_>>(),
-            "idler_side": self.set.reverse.map(|_| self.plan.side.word()),
-            "layout": layout,
-            "boring": self.boring(&self.plan.boring),
-            "forces": self.forces(),
-            "motion": self.plan.motion.as_ref().ok().map(|motion| self.motion(motion)),
-        });
+        let of = self.problem.duty();
+        let torque = of.map(crate::problem::Duty::input_torque_n_m);
+        let motion = self.plan.motion.as_ref().ok();
+        let motion = motion.map(|motion| self.motion(motion));
+        // Values as they are: `json!` would copy them.
+        let fields = [
+            ("set", json!(self.mark)),
+            ("centre_distance_mm", json!(self.set.centre_distance.mm())),
+            ("input_turns", json!(self.problem.input_turns().word())),
+            ("input_torque_n_m", json!(torque)),
+            ("shafts", shafts.map(|&shaft| self.shaft(shaft)).collect()),
+            (
+                "idler_side",
+                json!(self.set.reverse.map(|_| self.plan.side.word())),
+            ),
+            ("layout", layout),
+            ("boring", self.boring(&self.plan.boring)),
+            ("forces", if forces { self.forces() } else { Value::Null }),
+            ("motion", motion.unwrap_or_default()),
+        ];
+        let fields = fields.into_iter();
+        let fields = fields.filter(|(key, _)| forces || *key != "forces");
+        let mut record =
+            Value::Object(fields.map(|(key, value)| (key.to_owned(), value)).collect());
         tidy(&mut record);
         record
     }

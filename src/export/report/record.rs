@@ -104,20 +104,17 @@ fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
     let mark = &answer.register().shown(set);
     let examined = Examined::new(problem, set, &[]);
     let plan = &examined.plan;
+    // Forces are half of all that there is to say, and the page shows none of
+    // them: `layout --forces` tells.
     let mut layout = LayoutAnswer {
         problem,
         set,
         mark,
         plan,
     }
-    .record();
+    .record_less_forces();
     let strength = StrengthRecord::new(problem, set, plan);
     layout["strength"] = strength.record();
-    // Half of all that there is to say, and the page shows none of it: `layout
-    // --forces` tells.
-    if let Some(fields) = layout.as_object_mut() {
-        fields.shift_remove("forces");
-    }
     let idler = plan.idler.as_ref().map(|study| {
         IdlerAnswer {
             problem,
