@@ -18,7 +18,7 @@ pub use decimal::{Decimal, DecimalError};
 pub use halving::first_that;
 pub use quotient::Quotient;
 pub use ratio::{Ratio, Target, Window};
-pub use text::{plain, signed, thousands, trimmed};
+pub use text::{capital, plain, signed, thousands, trimmed};
 pub use tolerance::{FIGURE_SLACK, LENGTH_SLACK_MM, PLACE_SLACK_MM, SCORE_STEPS};
 pub(crate) use units::gcd;
 pub use units::{Length, Module, Teeth};

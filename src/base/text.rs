@@ -34,6 +34,14 @@ pub fn signed(value: f64, decimals: usize) -> String {
     }
 }
 
+/// The same words with a capital first: `Reverse`.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// Groups the digits of a whole number by thin spaces: `13 524`.
 pub fn thousands(digits: &str) -> String {
     let mut out = String::with_capacity(digits.len() * 2);

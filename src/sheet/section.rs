@@ -5,9 +5,9 @@ use super::power::power_lines;
 use super::shape::wide_mm;
 use super::views::{Scene, Wheel, state_name};
 use crate::design::motion::State;
-use crate::design::planes::{Layout, Moved, Part, PartId, Rod};
+use crate::design::planes::{Layout, Part, PartId};
 use crate::problem::{Shaft, Side};
-use crate::train::{Point, Role, Seat};
+use crate::train::{Point, Role};
 
 /// The section; none where nothing is laid out.
 pub(super) fn section(scene: &Scene<'_>) -> Option<Drawing> {
@@ -69,7 +69,7 @@ fn frame(scene: &Scene<'_>, layout: &Layout) -> Box2 {
 /// A part with what moves it.
 fn in_states(layout: &Layout, scene: &Scene<'_>, part: &Part) -> Group {
     let mut group = drawn(scene, part);
-    for rod in layout.rods.iter().filter(|rod| moves(rod, part.id)) {
+    for rod in layout.rods.iter().filter(|rod| rod.moves.is(part.id)) {
         let positions = rod.positions.iter().filter_map(|position| {
             let state = match position.engages? {
                 Role::Head => direct(scene)?,
@@ -81,13 +81,6 @@ fn in_states(layout: &Layout, scene: &Scene<'_>, part: &Part) -> Group {
         group.moves.extend(positions);
     }
     group
-}
-
-fn moves(rod: &Rod, id: PartId) -> bool {
-    match rod.moves {
-        Moved::Sleeve(sleeve) => id == PartId::Sleeve(sleeve),
-        Moved::Idler => matches!(id, PartId::Gear(_, Seat::Idler)),
-    }
 }
 
 /// The speed that locks input and main shaft.

@@ -2,7 +2,7 @@
 
 use super::made::Made;
 use super::tables;
-use crate::base::{plain, signed};
+use crate::base::{capital, plain, signed};
 use crate::cli::screen::{Screen, paragraph, strong, warning};
 use crate::cli::words::series;
 use crate::export::{BenchWork, OuterShafts, Refused, UNRATED, WorkedMesh};
@@ -42,13 +42,6 @@ pub(super) fn page(made: &Made, screen: &Screen) -> String {
         let _ = write!(out, "\n{}", paragraph(&notes(work), 2, width));
     }
     out
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
 }
 
 fn toothing(work: &BenchWork) -> String {

@@ -142,7 +142,8 @@ impl Layout {
 }
 
 impl Moved {
-    fn is(self, id: PartId) -> bool {
+    /// Whether it is this part.
+    pub fn is(self, id: PartId) -> bool {
         match self {
             Self::Sleeve(sleeve) => id == PartId::Sleeve(sleeve),
             Self::Idler => matches!(id, PartId::Gear(_, crate::train::Seat::Idler)),

@@ -12,7 +12,8 @@ pub use symptoms::Symptom;
 
 use super::{Examined, Mesh, called};
 use crate::design::motion::{Motion, State, StateMotion};
-use crate::problem::{Arrangement, Problem, Shaft};
+use crate::design::planes::free_shaft;
+use crate::problem::Problem;
 use crate::train::Role;
 use serde::Serialize;
 
@@ -95,10 +96,7 @@ pub(super) fn state_called(problem: &Problem, state: State) -> String {
 }
 
 fn turned(problem: &Problem, motion: &Motion) -> Vec<Turned> {
-    let last = match problem.arrangement() {
-        Arrangement::InLine => Shaft::Main,
-        Arrangement::Offset => Shaft::Output,
-    };
+    let last = free_shaft(problem.arrangement());
     let of = |at: &StateMotion| {
         let turns = at.shaft(last)?.turns;
         Some(Turned {

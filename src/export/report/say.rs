@@ -1,10 +1,10 @@
 //! What a state does, as a sentence to be read aloud.
 
-use crate::base::plain;
+use crate::base::{capital, plain};
 use crate::design::Plan;
 use crate::design::motion::{State, StateMotion, Step};
-use crate::design::planes::{End, Moved, PartId, Rod};
-use crate::problem::{Problem, Shaft};
+use crate::design::planes::{Moved, PartId, Rod, free_shaft};
+use crate::problem::Problem;
 use crate::sheet::state_name;
 use crate::train::Role;
 use serde_json::{Map, Value, json};
@@ -21,11 +21,7 @@ pub(super) fn sayings(problem: &Problem, plan: &Plan<'_>) -> Value {
 
 fn say(problem: &Problem, plan: &Plan<'_>, state: &StateMotion) -> String {
     let name = state_name(problem, state.state);
-    let last = if plan.housed.shafts().contains(&Shaft::Main) {
-        Shaft::Main
-    } else {
-        Shaft::Output
-    };
+    let last = free_shaft(problem.arrangement());
     let output = state.shaft(last).map_or(0.0, |rate| rate.per_input_turn);
     let turns = match state.state {
         State::Neutral => {
@@ -88,20 +84,9 @@ fn moved(problem: &Problem, plan: &Plan<'_>, state: State) -> String {
             Moved::Sleeve(place) => PartId::Sleeve(place).name(&plan.gearbox),
             Moved::Idler => "idler".to_owned(),
         };
-        let end = match position.towards? {
-            End::Input => "input",
-            End::Output => "output",
-        };
+        let end = position.towards?.word();
         let far = plain(position.move_mm.abs(), 2);
         Some(format!(" The {what} moves {far} mm towards the {end}."))
     };
     layout.rods.iter().find_map(to).unwrap_or_default()
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters
-        .next()
-        .map(|letter| letter.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
 }
