@@ -26,6 +26,9 @@ pub struct ExplainRecord<'a> {
     /// How strong the sets are that strength alone shuts out; null where there are
     /// sets, or none whatever the strength.
     pub strength: Option<ShortfallRecord>,
+    /// How many sets there would be whatever gears the idler's pin passes, where that
+    /// alone shuts all out; null else.
+    pub sets_but_for_pin: Option<String>,
     /// The least change of each limit that lets sets in.
     pub ways: Vec<WayRecord>,
     /// Two changes at once, where one does not do or takes more.
@@ -123,6 +126,7 @@ impl<'a> ExplainRecord<'a> {
             kept: problem.fixed(),
             clashes: None,
             strength: None,
+            sets_but_for_pin: None,
             ways: Vec::new(),
             pairs: Vec::new(),
             now: None,
@@ -146,6 +150,10 @@ impl<'a> ExplainRecord<'a> {
                 record.strength = Some(ShortfallRecord::of(problem, shortfall));
                 record.ways = ways.iter().map(way_record).collect();
                 record.pairs = pairs.iter().map(way_record).collect();
+            }
+            Explanation::PinInTheWay { sets, ways } => {
+                record.sets_but_for_pin = Some(sets.to_string());
+                record.ways = ways.iter().map(way_record).collect();
             }
             Explanation::Sets { now, gains } => {
                 record.now = Some(reach_record(now));

@@ -3,12 +3,12 @@
 //!
 //! In: a checked [`Problem`] and the idler's distances from both shafts. Out:
 //! its two places, and what is near each of them with the gap there is and the
-//! gap asked for. Assumed: the reverse gears stand next to the wall that holds
-//! the pin, or the gears between are looked at by the layout. Source: distances
-//! of circles in the plane across the shafts.
+//! gap asked for; how large gears may be that its pin passes. Assumed: the
+//! reverse gears stand as near to the wall that holds the pin as they may.
+//! Source: distances of circles in the plane across the shafts.
 //!
-//! [`Surroundings::admit`] is what the search asks; the other gears of a box
-//! are no matter of this room.
+//! [`Surroundings::admit`] and [`Surroundings::beside_pin`] are what the search
+//! asks; which gears a box has is no matter of this room.
 
 use crate::base::{LENGTH_SLACK_MM, Length, plain};
 use crate::problem::{Arrangement, HeldIn, Problem, Shaft, Side};
@@ -174,6 +174,13 @@ impl Surroundings {
             least_mm: self.gap_mm,
         });
         shafts.chain(bearings).chain(case)
+    }
+
+    /// The largest tip radii, on the upper and on the lower axis, that the pin is
+    /// clear of, mm.
+    pub fn beside_pin(&self, idler: &Idler) -> [f64; 2] {
+        [idler.upper_mm, idler.lower_mm]
+            .map(|apart| apart - self.pin_radius_mm - self.gap_mm + LENGTH_SLACK_MM)
     }
 
     /// Whether the pin may sit on that side at all.

@@ -211,6 +211,16 @@ impl HeldIn {
     }
 }
 
+/// Gears beside the reverse gears that the idler's pin passes whatever the order
+/// of the planes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Passed {
+    /// The head pair, next to the input wall that holds the pin.
+    Head,
+    /// All gears: the pin goes through the whole box.
+    All,
+}
+
 /// A side of the shafts, seen from the input end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Side {
@@ -244,6 +254,8 @@ pub struct IdlerPin {
     pub(super) side: Option<Side>,
     pub(super) case: [Option<Length>; 2],
     pub(super) clear_place: bool,
+    /// Whether the pin must be clear of gears that it passes, for its place to be.
+    pub(super) clear_of_gears: bool,
 }
 
 impl IdlerPin {
@@ -331,11 +343,35 @@ impl Problem {
     pub fn wants_clear_place(&self) -> bool {
         self.idler_pin.is_some_and(|pin| pin.clear_place) && self.reverse.is_some()
     }
+    /// Which gears the idler's pin must be clear of for its place to be a clear
+    /// one: those that it passes in every order of the planes. Next to the wall
+    /// that holds a stub there is room for the reverse planes, but for the input
+    /// wall of an in-line box, where the head pair is.
+    pub fn passed_by_pin(&self) -> Option<Passed> {
+        let pin = self.idler_pin.filter(|_| self.wants_clear_place())?;
+        if !pin.clear_of_gears {
+            return None;
+        }
+        match pin.held_in {
+            HeldIn::BothWalls => Some(Passed::All),
+            HeldIn::InputWall if self.head().is_some() => Some(Passed::Head),
+            HeldIn::InputWall | HeldIn::OutputWall => None,
+        }
+    }
     /// Height of the teeth above the pitch circle, mm, where reverse is driven by
     /// the gear of a speed; such gears have no shift.
     pub fn shared_addendum_mm(&self, module: Module) -> Option<f64> {
         let shared = self.shared_speed().is_some();
         shared.then(|| self.gears.rack.addendum * module.mm())
+    }
+    /// The same problem with a clear place for the idler asked of the reverse gears
+    /// alone, whatever other gears its pin passes.
+    #[must_use]
+    pub fn whatever_it_passes(mut self) -> Self {
+        if let Some(pin) = &mut self.idler_pin {
+            pin.clear_of_gears = false;
+        }
+        self
     }
     /// The same problem without the demand for a clear place for the idler.
     #[must_use]

@@ -47,20 +47,21 @@ impl Survey {
 pub(super) fn survey<M: Mask>(space: &Space<M>) -> Survey {
     let mut survey = Survey::nothing();
     for group in &space.groups {
-        let windows = group.windows.iter().map(|w| w.len() as u64);
-        let trains = product(windows.chain([group.heads.len() as u64]));
-        survey.counts.sets += &trains * group.reverse_count;
-        survey.counts.trains += trains;
+        let windows = group.windows.iter().map(ExactSizeIterator::len);
+        let trains = product(windows.chain([group.heads.len()]));
+        survey.counts.sets += trains * group.reverse_count;
+        survey.counts.trains += &group.trains;
         survey.least_error = survey.least_error.min(least_error(space, group));
         survey.least_volume = survey.least_volume.min(least_volume(space, group));
     }
     survey
 }
 
-fn product(factors: impl Iterator<Item = u64>) -> BigUint {
+/// The product of a few numbers.
+pub(super) fn product(factors: impl Iterator<Item = usize>) -> BigUint {
     let mut small = 1_u64;
     let mut big = BigUint::from(1_u32);
-    for factor in factors {
+    for factor in factors.map(|factor| factor as u64) {
         small = small.checked_mul(factor).unwrap_or_else(|| {
             big *= small;
             factor

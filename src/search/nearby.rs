@@ -67,10 +67,7 @@ impl Pool {
 
     fn offer(&mut self, entry: Entry) {
         if self.among == Among::Trains {
-            let train = Set {
-                reverse: None,
-                ..entry.set.clone()
-            };
+            let train = entry.set.train();
             match self.of_train.get(&train) {
                 Some(known) if *known <= entry => return,
                 Some(known) => {
@@ -214,11 +211,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
         let (Some(gears), Some(reverses)) = (gears, &self.quest.space.reverses) else {
             return Part::NONE;
         };
-        let of_piece = |p: &&Piece<M>| {
-            (p.idler_min..=p.idler_max).contains(&gears.idler)
-                && reverses.gears(p, gears.idler) == gears
-        };
-        let Some(piece) = self.quest.space.pieces(group).find(of_piece) else {
+        let Some(piece) = self.quest.space.piece_of(group, gears) else {
             return Part::NONE;
         };
         let volume = reverses
@@ -365,7 +358,8 @@ fn find<M: Mask>(space: &Space<M>, set: &Set) -> Option<Spot> {
     let head = space.heads.iter().position(|head| head.pair == set.head)?;
     let mut groups = space.groups.iter().enumerate();
     let (group, places) = groups.find_map(|(g, group)| {
-        let holds = group.heads.contains(&head);
+        let has = |gears| space.piece_of(group, gears).is_some();
+        let holds = group.heads.contains(&head) && set.reverse.is_none_or(has);
         let places = || places(space, group, set);
         Some((g, holds.then(places).flatten()?))
     })?;

@@ -1,5 +1,6 @@
 //! A reverse that comes nearer its target for little metal more.
 
+use super::passing::{Passing, clears};
 use crate::base::{Ratio, Teeth};
 use crate::making::{Form, blank_um};
 use crate::mesh::{ReverseList, ReverseSpan, reverses_at};
@@ -44,6 +45,11 @@ pub fn nearer_reverse(problem: &Problem, set: &Set) -> Option<Set> {
     let fits = |span: &&ReverseSpan| !shared || span.module == gears.module;
     let most = own.blank_volume_mm3 * (1.0 + LITTLE);
     let blanks = Blanks::of(problem, set, &own, &list);
+    let passing = Passing::of(problem).map(|passing| (passing.of_set(set), passing));
+    let is_clear = |span: &ReverseSpan, idler| {
+        let passing = passing.as_ref();
+        passing.is_none_or(|(gears, passing)| clears(*gears, passing.beside(span, idler)))
+    };
     let mut best: Option<(u64, f64, Set)> = None;
     for span in list.spans.iter().filter(fits) {
         let error = error_of(span.driver.get(), span.driven.get());
@@ -68,7 +74,7 @@ pub fn nearer_reverse(problem: &Problem, set: &Set) -> Option<Set> {
                     .then(other.cmp(known))
                     .is_lt()
             };
-            if best.as_ref().is_none_or(beats) {
+            if best.as_ref().is_none_or(beats) && is_clear(span, idler) {
                 best = Some((um2, error, other));
             }
         }

@@ -5,6 +5,7 @@ use super::gears::{GearEntry, GearTable};
 use super::least::Least;
 use super::mask::Mask;
 use super::meter::{Meter, Slot};
+use super::passing::{Beside, Passing, clears};
 use super::sorting::{Numbers, places_by_mask};
 use super::space::steepness;
 use super::strong::{Holding, Strong};
@@ -53,6 +54,9 @@ pub(super) struct Reverses<M> {
     steady: usize,
     /// Of each of the others, how many heads it holds behind, the least first.
     heads: Vec<u32>,
+    /// What each leaves beside the idler's pin, where that matters: then none
+    /// counts as one that holds behind every head, and each has one idler.
+    beside: Vec<Beside>,
     /// Idlers in all spans before this one; one longer than `spans`.
     idlers_before: Vec<u64>,
     /// Pieces of span `i`: `pieces[first_piece[i]..first_piece[i + 1]]`.
@@ -83,11 +87,16 @@ impl<M: Mask> Reverses<M> {
         meter: &Meter,
         list: &ReverseList,
         strong: Option<&Strong<'_>>,
+        passing: Option<&Passing<'_>>,
     ) -> Self {
         let shares = problem.shared_speed().is_some();
         let mut held = held_spans(problem, list, strong);
+        if passing.is_some() {
+            held = held.into_iter().flat_map(singles).collect();
+        }
         by_ratio(&mut held, shares);
-        let steady = held.partition_point(|(_, holding)| holding.heads == u32::MAX);
+        let steady =
+            held.partition_point(|(_, holding)| passing.is_none() && holding.heads == u32::MAX);
         let spans: Vec<ReverseSpan> = held.iter().map(|(span, _)| *span).collect();
         let plain = list.made() == 0 && held.iter().all(|(_, holding)| holding.units == 1);
         let mut idlers_before = Vec::with_capacity(spans.len() + 1);
@@ -126,6 +135,10 @@ impl<M: Mask> Reverses<M> {
         Self {
             least_volume: Least::new(least.into_iter()),
             heads: edge.map(|(_, holding)| holding.heads).collect(),
+            beside: passing.map_or_else(Vec::new, |passing| {
+                let beside = |span: &ReverseSpan| passing.beside(span, span.idler_min);
+                spans.iter().map(beside).collect()
+            }),
             steady,
             spans,
             idlers_before,
@@ -181,6 +194,30 @@ impl<M: Mask> Reverses<M> {
         let all = [0..self.steady, self.steady..self.spans.len()];
         all.iter()
             .any(|among| !self.of_driver(among, driver).is_empty())
+    }
+
+    /// Of a run the places of those that leave the pin room beside the gears of a
+    /// head, each with the room it leaves.
+    pub(super) fn passing<'a>(
+        &'a self,
+        run: &'a Run,
+        head: Beside,
+    ) -> impl Iterator<Item = (usize, Beside)> + 'a {
+        let all = run.edge.iter().map(|span| (*span, self.beside[*span]));
+        all.filter(move |(_, room)| clears(head, *room))
+    }
+
+    /// The piece of a run that reverse gears are of.
+    pub(super) fn piece_of<'a>(
+        &'a self,
+        run: &'a Run,
+        gears: ReverseGears,
+    ) -> Option<&'a Piece<M>> {
+        let mut pieces = self.pieces(run);
+        pieces.find(|piece| {
+            (piece.idler_min..=piece.idler_max).contains(&gears.idler)
+                && self.gears(piece, gears.idler) == gears
+        })
     }
 
     pub(super) fn count(&self, run: &Run) -> u64 {
@@ -269,6 +306,11 @@ pub(super) struct Run {
 }
 
 impl Run {
+    /// Those at these places, of which none counts as one that always holds.
+    pub(super) fn of(edge: Vec<usize>) -> Self {
+        Self { steady: 0..0, edge }
+    }
+
     fn ranges(&self) -> impl Iterator<Item = Range<usize>> + '_ {
         let edge = self.edge.iter().map(|span| *span..span + 1);
         std::iter::once(self.steady.clone()).chain(edge)
@@ -313,6 +355,14 @@ fn held_spans(
         parts
     };
     list.spans.par_iter().flat_map_iter(parts).collect()
+}
+
+/// A part of one idler for each that it has.
+fn singles(
+    (span, holding): (ReverseSpan, Holding),
+) -> impl Iterator<Item = (ReverseSpan, Holding)> {
+    let idlers = (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of);
+    idlers.map(move |idler| (span.only(idler), holding))
 }
 
 /// Those that hold behind every head first, each kind by ratio; where reverse

@@ -21,6 +21,7 @@ use super::walk::{Alternatives, Listing, Walk};
 use crate::problem::{Measure, Problem, Ranking};
 use crate::train::Set;
 use num_bigint::BigUint;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Runs code with a mask wide enough. Each width compiles the whole search once
@@ -627,15 +628,25 @@ impl<'a, M: Mask> Search<'a, M> {
     }
 
     fn best_trains(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
-        if self.request.trains == 0 {
+        let wanted = self.request.trains;
+        if wanted == 0 {
             return Vec::new();
         }
         let scale = scale.by_all_measures();
-        let best = self.best_entries(&scale, fewest, self.request.trains, Among::Trains, starts);
-        best.into_sorted()
-            .into_iter()
-            .map(|entry| entry.set)
-            .collect()
+        let mut room = wanted;
+        loop {
+            let best = self.best_entries(&scale, fewest, room, Among::Trains, starts);
+            let full = best.is_full();
+            let mut known: BTreeSet<Set> = BTreeSet::new();
+            let mut sets: Vec<Set> = best.into_sorted().into_iter().map(|e| e.set).collect();
+            // One train may stand with the best reverse of each of several groups.
+            sets.retain(|set| known.insert(set.train()));
+            if sets.len() >= wanted || !full || self.control.stopped() {
+                sets.truncate(wanted);
+                return sets;
+            }
+            room *= 2;
+        }
     }
 }
 

@@ -3,10 +3,12 @@
 //! role has under them.
 
 use super::gears::GearTable;
+use super::grouping::GearId;
 use super::head::Choices;
 use super::least::Least;
 use super::mask::Mask;
 use super::meter::{Meter, Slot};
+use super::passing::{Beside, Passing, clears};
 use super::reverses::{Piece, Reverses, Run, unbeaten_pieces};
 use super::sorting::{of_pair, sort_by_numbers};
 use super::store::Step;
@@ -14,7 +16,8 @@ use super::strong::{Holding, Strong};
 use crate::base::{Length, Ratio, Target, Teeth, Window};
 use crate::mesh::{MadePair, Pairs, ReverseList, Tally, reverses_at};
 use crate::problem::{CutPair, Problem, Reverse, Role};
-use crate::train::{ModuleId, Pair};
+use crate::train::{Pair, ReverseGears};
+use num_bigint::BigUint;
 use std::collections::BTreeSet;
 use std::ops::{AddAssign, Range};
 use std::sync::OnceLock;
@@ -33,7 +36,7 @@ pub(super) struct PairOption<M> {
 #[derive(Debug)]
 pub(super) struct Speed {
     pub(super) target: Target,
-    window: Window,
+    pub(super) window: Window,
     /// Which of the lists of options it draws from.
     pub(super) list: usize,
 }
@@ -45,6 +48,8 @@ pub(super) struct OptionList<M> {
     /// Behind how many heads each holds, the least first; nothing where all hold
     /// behind every head.
     held: Vec<u32>,
+    /// Their tip radii on either axis, where the idler's pin passes them.
+    pub(super) tips: Vec<Beside>,
     least_volume: Least,
 }
 
@@ -56,8 +61,9 @@ pub(super) struct Head<M> {
     pub(super) mask: M,
 }
 
-/// Heads of one ratio, with one shared gear where reverse shares its driver:
-/// they share all windows. Groups of the same heads have no set in common.
+/// Heads of one ratio, with one shared gear where reverse shares its driver, and
+/// with reverse gears of one kind where the idler's pin passes others: they share
+/// all windows. Groups of the same heads have no set in common.
 #[derive(Debug)]
 pub(super) struct HeadGroup<M> {
     pub(super) ratio: Ratio,
@@ -66,12 +72,14 @@ pub(super) struct HeadGroup<M> {
     /// Options of each role whose speed lies in its tolerance.
     pub(super) windows: Vec<Range<usize>>,
     /// Reverse spans whose ratio lies in its tolerance.
-    reverse: Run,
+    pub(super) reverse: Run,
     /// Number of reverse gearings; 1 where none is asked for.
     pub(super) reverse_count: u64,
-    steps: OnceLock<Vec<Step>>,
-    leading: OnceLock<Vec<Piece<M>>>,
-    choices: OnceLock<Choices<M>>,
+    /// Its forward trains, less those that a group of the same heads before it has.
+    pub(super) trains: BigUint,
+    pub(super) steps: OnceLock<Vec<Step>>,
+    pub(super) leading: OnceLock<Vec<Piece<M>>>,
+    pub(super) choices: OnceLock<Choices<M>>,
 }
 
 /// One centre distance arranged for searching.
@@ -114,19 +122,6 @@ impl AddAssign for Refused {
 /// Choices kept at most; beyond that memory is dearer than sorting again.
 const MOST_KEPT: usize = 1 << 20;
 
-/// A gear as its module and teeth.
-type GearId = (ModuleId, Teeth);
-
-/// What one gear leaves to choose where it drives both a speed and reverse.
-/// Whatever the gear is, behind a head and it the roles are independent again.
-struct Shared {
-    /// The speed's role.
-    role: usize,
-    /// The speed's pairs with that driver, in its list.
-    pairs: Range<usize>,
-    driver: GearId,
-}
-
 impl<M: Mask> OptionList<M> {
     /// Sorted by ratio; where `by_driver` by driving gear first, so that the
     /// pairs of each are a run by ratio.
@@ -135,11 +130,13 @@ impl<M: Mask> OptionList<M> {
         gears: &GearTable,
         (meter, slot): (&Meter, Slot),
         by_driver: bool,
+        passing: Option<&Passing<'_>>,
         pairs: impl Iterator<Item = (&'a MadePair, Holding)>,
     ) -> Self {
         let option = |(made, holding): (&MadePair, Holding)| {
             let option = pair_option(problem, gears, (meter, slot), (made, holding.units));
-            (option, holding.heads)
+            let tips = passing.map(|passing| passing.speed(made));
+            (option, (holding.heads, tips))
         };
         let mut all: Vec<_> = pairs.map(option).collect();
         sort_by_numbers(&mut all, |(o, _)| {
@@ -148,33 +145,54 @@ impl<M: Mask> OptionList<M> {
             let steepness = steepness(o.pair.driven, o.pair.driver);
             [u64::from(by_driver) * driver, steepness, of_pair(o.pair), 0]
         });
-        let (options, mut held): (Vec<PairOption<M>>, Vec<u32>) = all.into_iter().unzip();
-        if held.iter().all(|heads| *heads == u32::MAX) {
+        let (options, limits): (Vec<PairOption<M>>, Vec<_>) = all.into_iter().unzip();
+        let (mut held, tips): (Vec<u32>, Vec<Option<Beside>>) = limits.into_iter().unzip();
+        if passing.is_none() && held.iter().all(|heads| *heads == u32::MAX) {
             held = Vec::new();
         }
         let least_volume = Least::new(options.iter().map(|o| o.volume));
         Self {
             options,
             held,
+            tips: tips.into_iter().flatten().collect(),
             least_volume,
         }
     }
 
-    /// A window of the options that hold behind the head at `place`: `window`
-    /// itself where all do, else a copy of those that do, behind all others.
-    fn holding(&mut self, window: Range<usize>, place: u32) -> Range<usize> {
-        let holds = |option: &usize| self.held.get(*option).is_none_or(|heads| *heads > place);
-        if window.clone().all(|option| holds(&option)) {
-            return window;
+    /// Whether an option holds behind the head at `place`, and the pin that leaves
+    /// `room` is clear of it.
+    fn serves(&self, option: usize, place: u32, room: Beside) -> bool {
+        self.held.get(option).is_none_or(|heads| *heads > place)
+            && self.tips.get(option).is_none_or(|tips| clears(*tips, room))
+    }
+
+    /// How many options of a window serve.
+    pub(super) fn serving(&self, window: &Range<usize>, place: u32, room: Beside) -> usize {
+        let serves = |option: &usize| self.serves(*option, place, room);
+        window.clone().filter(serves).count()
+    }
+
+    /// The options of a window that serve: `window` itself where all do, else a copy
+    /// of those that do, behind all others.
+    pub(super) fn holding(
+        &mut self,
+        window: &Range<usize>,
+        place: u32,
+        room: Beside,
+    ) -> Range<usize> {
+        let serves = |option: &usize| self.serves(*option, place, room);
+        if window.clone().all(|option| serves(&option)) {
+            return window.clone();
         }
-        let kept: Vec<PairOption<M>> = window.filter(holds).map(|o| self.options[o]).collect();
+        let kept = window.clone().filter(serves).map(|o| self.options[o]);
+        let kept: Vec<PairOption<M>> = kept.collect();
         let start = self.options.len();
         self.options.extend(kept);
         start..self.options.len()
     }
 
     /// To be done once nothing is added any more.
-    fn settle(&mut self) {
+    pub(super) fn settle(&mut self) {
         if !self.held.is_empty() {
             self.least_volume = Least::new(self.options.iter().map(|o| o.volume));
         }
@@ -182,7 +200,7 @@ impl<M: Mask> OptionList<M> {
 
     /// Those of `among`, options by ratio, that make a speed inside `window`
     /// behind a head of ratio `head`.
-    fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
+    pub(super) fn window(&self, among: &Range<usize>, head: Ratio, window: Window) -> Range<usize> {
         let all = &self.options[among.clone()];
         let start = all.partition_point(|o| window.is_above(head.then(o.ratio)));
         let rest = &all[start..];
@@ -191,7 +209,7 @@ impl<M: Mask> OptionList<M> {
     }
 
     /// How many pairs there are, copies of them aside.
-    fn offered(&self) -> usize {
+    pub(super) fn offered(&self) -> usize {
         if self.held.is_empty() {
             self.options.len()
         } else {
@@ -200,7 +218,7 @@ impl<M: Mask> OptionList<M> {
     }
 
     /// The runs of equal driving gears, where the list is sorted by them.
-    fn by_driver(&self) -> impl Iterator<Item = (GearId, Range<usize>)> {
+    pub(super) fn by_driver(&self) -> impl Iterator<Item = (GearId, Range<usize>)> {
         let driver = |o: &PairOption<M>| (o.pair.module, o.pair.driver);
         let runs = self.options.chunk_by(move |x, y| driver(x) == driver(y));
         runs.scan(0, move |end, run| {
@@ -263,6 +281,10 @@ impl<M: Mask> Space<M> {
             strong.behind(&heads);
         }
         let strong = strong.as_ref();
+        let passing = Passing::of(problem);
+        let passing = passing.as_ref();
+        let head_tips: Option<Vec<Beside>> =
+            passing.map(|passing| heads.iter().map(|made| passing.head(made)).collect());
         let wanted = problem.reverse();
         let mut listed = wanted.map(|wanted| reverse_list(problem, wanted, &heads, centres));
         if let (Some(list), Some(place)) = (&mut listed, problem.shared_speed()) {
@@ -302,7 +324,9 @@ impl<M: Mask> Space<M> {
                         Some((made, strong.map_or(all, own)?))
                     });
                     let at = (&meter, slot);
-                    lists.push(OptionList::new(problem, &table, at, by_driver, held));
+                    lists.push(OptionList::new(
+                        problem, &table, at, by_driver, passing, held,
+                    ));
                     let open = cut.is_none() && !by_driver;
                     seatings.push(open.then_some(seating));
                     lists.len() - 1
@@ -319,96 +343,18 @@ impl<M: Mask> Space<M> {
             roles,
             heads: heads_of(problem, &table, &meter, (&heads, &units)),
             groups: Vec::new(),
-            reverses: listed.map(|list| Reverses::new(problem, &table, &meter, &list, strong)),
+            reverses: listed
+                .map(|list| Reverses::new(problem, &table, &meter, &list, strong, passing)),
             meter,
             pair_count: pairs.count(),
             refused,
             keeps_choices: false,
             lists,
         };
-        space.group_all(problem);
+        space.group_all(problem, head_tips.as_deref());
         let windows = space.groups.iter().flat_map(|group| &group.windows);
         space.keeps_choices = windows.map(ExactSizeIterator::len).sum::<usize>() <= MOST_KEPT;
         space
-    }
-
-    fn group_all(&mut self, problem: &Problem) {
-        let shared = problem.shared_speed().map(|role| self.shared(role));
-        let same = |x: &Head<M>, y: &Head<M>| head_ratio(x) == head_ratio(y);
-        let runs: Vec<usize> = self.heads.chunk_by(same).map(<[_]>::len).collect();
-        let mut start = 0;
-        for (place, length) in (0..).zip(runs) {
-            let heads = start..start + length;
-            start = heads.end;
-            let at = (head_ratio(&self.heads[heads.start]), place);
-            let gears: Vec<Option<&Shared>> = match &shared {
-                None => vec![None],
-                Some(gears) => gears.iter().map(Some).collect(),
-            };
-            for gear in gears {
-                let group = self.group(problem, at, heads.clone(), gear);
-                self.groups.extend(group);
-            }
-        }
-        for list in &mut self.lists {
-            list.settle();
-        }
-    }
-
-    /// The gears that the speed of a role and reverse may share.
-    fn shared(&self, role: usize) -> Vec<Shared> {
-        let runs = self.lists[self.roles[role].list].by_driver();
-        runs.filter_map(|(driver, pairs)| {
-            let has = self.reverses.as_ref()?.has_driver(driver);
-            has.then_some(Shared {
-                role,
-                pairs,
-                driver,
-            })
-        })
-        .collect()
-    }
-
-    /// The windows under a head ratio and, where there is one, a shared gear;
-    /// none when some role has no option.
-    fn group(
-        &mut self,
-        problem: &Problem,
-        (ratio, place): (Ratio, u32),
-        heads: Range<usize>,
-        shared: Option<&Shared>,
-    ) -> Option<HeadGroup<M>> {
-        let mut windows = Vec::with_capacity(self.roles.len());
-        for (r, role) in self.roles.iter().enumerate() {
-            let list = &mut self.lists[role.list];
-            let own = shared.filter(|shared| shared.role == r);
-            let among = own.map_or(0..list.offered(), |shared| shared.pairs.clone());
-            let window = list.window(&among, ratio, role.window);
-            let window = list.holding(window, place);
-            if window.is_empty() {
-                return None;
-            }
-            windows.push(window);
-        }
-        let (reverse, reverse_count) = match (&self.reverses, problem.reverse()) {
-            (Some(reverses), Some(wanted)) => {
-                let driver = shared.map(|shared| shared.driver);
-                let run = reverses.behind(driver, (ratio, place), wanted.window());
-                let count = reverses.count(&run);
-                (run, count)
-            }
-            _ => (Run::default(), 1),
-        };
-        (reverse_count > 0).then(|| HeadGroup {
-            ratio,
-            heads,
-            windows,
-            reverse,
-            reverse_count,
-            steps: OnceLock::new(),
-            leading: OnceLock::new(),
-            choices: OnceLock::new(),
-        })
     }
 
     /// The options of role `r` in `group`.
@@ -499,6 +445,15 @@ impl<M: Mask> Space<M> {
         choices.steps(&total)
     }
 
+    /// The piece of `group` that reverse gears are of.
+    pub(super) fn piece_of<'a>(
+        &'a self,
+        group: &'a HeadGroup<M>,
+        gears: ReverseGears,
+    ) -> Option<&'a Piece<M>> {
+        self.reverses.as_ref()?.piece_of(&group.reverse, gears)
+    }
+
     /// The reverse pieces of `group`.
     pub(super) fn pieces<'a>(
         &'a self,
@@ -509,7 +464,7 @@ impl<M: Mask> Space<M> {
     }
 }
 
-fn head_ratio<M>(head: &Head<M>) -> Ratio {
+pub(super) fn head_ratio<M>(head: &Head<M>) -> Ratio {
     head.pair.map_or(Ratio::ONE, |pair| {
         Ratio::of(pair.driven.get(), pair.driver.get())
     })

@@ -123,6 +123,15 @@ impl Set {
             == (other.centre_distance, other.head, &other.pairs)
     }
 
+    /// The same without reverse.
+    #[must_use]
+    pub fn train(&self) -> Self {
+        Self {
+            reverse: None,
+            ..self.clone()
+        }
+    }
+
     /// The place in [`Set::gears`] of the one that is no gear of its own: the
     /// driver of reverse, where the driving gear of a speed serves as it.
     pub fn shared_place(&self, problem: &Problem) -> Option<usize> {

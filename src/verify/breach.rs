@@ -111,6 +111,12 @@ pub enum Breach {
     },
     /// The idler has no clear place; by how much the nearer side fails.
     IdlerRoom { short_mm: f64 },
+    /// The idler's pin comes too near a gear that it passes; by how much.
+    PinPasses {
+        role: Role,
+        gear: Gear,
+        short_mm: f64,
+    },
     /// A tooth count that the dividing head does not divide simply.
     Dividing {
         role: Role,
@@ -164,6 +170,7 @@ impl Breach {
             Self::TipGap { .. } => "tip_gap",
             Self::IdlerPlace { .. } => "idler_place",
             Self::IdlerRoom { .. } => "idler_room",
+            Self::PinPasses { .. } => "pin_passes",
             Self::Dividing { .. } => "dividing",
             Self::Weak { .. } => "weak",
             Self::CutterNotOwned { .. } => "cutter_not_owned",

@@ -5,6 +5,7 @@ use super::claims::{geared, structure};
 use super::exact::Fraction;
 use super::making;
 use super::needs::needs;
+use super::pin;
 use super::reverse::{shared_with, size_of_ratio, tip_gap_mm};
 use super::ruler::Ruler;
 use super::tooth::Tooth;
@@ -251,6 +252,7 @@ fn reverse(
         tally,
     );
     let (distances, gap) = reverse_lengths(problem, set, gears, forms);
+    pin::check(problem, set, distances, forms, &mut tally.breaches);
     tally.within(PLACE_SLACK_MM, "reverse: tip gap", said.tip_gap_mm, gap);
     // Of gears without limits the counts alone are held against it.
     let clearance = problem.reverse().map(crate::problem::Reverse::clearance);

@@ -12,6 +12,7 @@ mod exact;
 mod figures;
 mod making;
 mod needs;
+mod pin;
 mod reverse;
 mod room;
 mod ruler;

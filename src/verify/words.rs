@@ -97,6 +97,15 @@ impl fmt::Display for Breach {
                     "{name} is given as {said}, the tooth counts give {found}"
                 )
             }
+            Self::PinPasses {
+                role,
+                gear,
+                short_mm,
+            } => write!(
+                f,
+                "{role}: {gear} {} mm too near the idler's pin, which passes it",
+                plain(*short_mm, 3)
+            ),
             Self::FigureMissing { name } => write!(f, "{name}: given without gears, or missing"),
             _ => self.fmt_measured(f),
         }

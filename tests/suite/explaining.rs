@@ -52,6 +52,7 @@ pub(crate) fn known(file: &Value, clash_work: u64) -> Option<Known> {
         }),
         Explanation::Sets { .. } => None,
         Explanation::TooWeak { .. } => panic!("nothing is asked of strength: {file}"),
+        Explanation::PinInTheWay { .. } => panic!("there is no pin to pass anything: {file}"),
         Explanation::Stopped { .. } => panic!("{file}"),
     }
 }

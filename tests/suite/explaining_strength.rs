@@ -196,7 +196,7 @@ fn what_strength_shuts_out_is_what_the_plain_twin_says() {
                 sized += usize::from(matches!(problem.gears().face(), FaceWidth::Auto { .. }));
                 pairs += two.len();
             }
-            Explanation::Stopped { .. } => panic!("{file}"),
+            Explanation::PinInTheWay { .. } | Explanation::Stopped { .. } => panic!("{file}"),
         }
         if weak >= 60 && none >= 10 && fits >= 10 {
             break;

@@ -36,6 +36,7 @@ mod nearest;
 mod needs;
 mod oracle;
 mod outline;
+mod passing;
 mod picked;
 mod places;
 mod planes;

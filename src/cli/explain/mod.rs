@@ -12,7 +12,7 @@ use super::recheck::recheck;
 use super::watch::Watch;
 use crate::export::ExplainRecord;
 use crate::problem::known_key;
-use crate::search::{Effort, Explanation, explain};
+use crate::search::{Effort, explain};
 use std::path::PathBuf;
 
 /// Arguments of `explain`.
@@ -45,12 +45,8 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         .watch
         .over(|control| (explain(&problem, &text, effort, control), control.stopped()))?;
     let (explanation, stopped) = &ended.outcome;
-    if let Explanation::NoSet { ways, pairs, .. } | Explanation::TooWeak { ways, pairs, .. } =
-        explanation
-    {
-        for way in ways.iter().chain(pairs) {
-            recheck(&way.problem, std::iter::once(&way.best))?;
-        }
+    for way in explanation.ways().into_iter().flatten() {
+        recheck(&way.problem, std::iter::once(&way.best))?;
     }
     let record = ExplainRecord::new(&problem, made, *stopped, explanation);
     args.delivery.write(
@@ -68,8 +64,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     Ok(match explanation {
         _ if ended.interrupted => Exit::Interrupted,
         _ if *stopped => Exit::Stopped,
-        Explanation::NoSet { ways, pairs, .. } | Explanation::TooWeak { ways, pairs, .. }
-            if ways.is_empty() && pairs.is_empty() =>
+        _ if explanation
+            .ways()
+            .is_some_and(|mut ways| ways.next().is_none()) =>
         {
             Exit::No
         }

@@ -13,6 +13,7 @@ use crate::export::{ExplainRecord, WayRecord};
 use crate::mesh::Pairs;
 use crate::problem::{Change, Head, Problem, Reverse, Speed};
 use crate::search::{Axis, Clash, Clashes, Explanation, Step, Way};
+use num_bigint::BigUint;
 use std::fmt::Write;
 use std::path::Path;
 
@@ -36,6 +37,7 @@ pub(super) fn page(view: &View<'_>) -> String {
             let strength = view.record.strength.as_ref();
             strength.map_or(String::new(), weak::sentence)
         }
+        Explanation::PinInTheWay { sets, .. } => pin_in_the_way(sets),
         Explanation::Sets { now, .. } => {
             let sets = counted(&now.sets, "set fits", "sets fit");
             format!("{sets}, so nothing is in the way. What one step of each limit would buy:")
@@ -65,6 +67,9 @@ pub(super) fn page(view: &View<'_>) -> String {
             out += &weak::strongest(view);
             out += &ways_out(view, &steps_of(ways, pairs));
         }
+        Explanation::PinInTheWay { ways, .. } => {
+            out += &ways_out(view, &steps_of(ways, &[]));
+        }
         Explanation::Sets { gains, .. } => {
             let steps: Vec<&Step> = gains.iter().map(|gain| &gain.step).collect();
             out += &gained(view, &steps);
@@ -72,6 +77,21 @@ pub(super) fn page(view: &View<'_>) -> String {
         Explanation::Stopped { .. } => {}
     }
     out
+}
+
+/// That the idler's pin passes too near other gears in every set.
+fn pin_in_the_way(sets: &BigUint) -> String {
+    let (one, many) = ("set gives", "sets give");
+    format!(
+        "No set fits: {} the ratios and {} a place for the idler, but its pin passes other gears \
+         too near.",
+        counted(sets, one, many),
+        if *sets == BigUint::from(1_u32) {
+            "has"
+        } else {
+            "have"
+        }
+    )
 }
 
 fn steps_of<'w>(ways: &'w [Way], pairs: &'w [Way]) -> Vec<&'w [Step]> {

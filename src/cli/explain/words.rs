@@ -92,6 +92,7 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         | Axis::TipsTurnedDown
         | Axis::AnyDividing
         | Axis::AnyCutter
+        | Axis::HeldIn
         | Axis::Material => String::new(),
         Axis::Module => module(step.to.to_f64()),
         Axis::Pitch | Axis::Torque | Axis::Power => step.to.to_string(),
@@ -106,6 +107,9 @@ pub(super) fn change(problem: &Problem, step: &Step) -> (String, String, String)
         (_, Axis::AnyCutter) => "owned".to_owned(),
         (Some(now), Axis::Torque | Axis::Power) => format!("{now}{unit}"),
         // Names of materials are longer than the column.
+        (_, Axis::HeldIn) => problem
+            .idler_pin()
+            .map_or_else(String::new, |pin| pin.held_in().word().to_owned()),
         (None, _) | (_, Axis::Material) => String::new(),
         (Some(now), _) => figure(now, places) + unit,
     };
@@ -162,6 +166,7 @@ fn parts(
         Axis::AnyCutter => return (said("any cutter"), 0, "", "", "cutters to buy"),
         Axis::PinWall => ("pin-hole wall ", 1, " mm", "", "less metal in the wall"),
         Axis::Pin => ("idler pin ", 1, " mm", "", "a weaker pin"),
+        Axis::HeldIn => return (said("pin in the output wall"), 0, "", "", "a stub pin"),
         Axis::IdlerGap => ("idler gap ", 1, " mm", "", "the idler passes closer"),
         Axis::LeastSafety => ("least safety ", 2, "", "", "weaker teeth"),
         Axis::FlankSafety => ("flanks from safety ", 2, "", "", "flanks pit sooner"),

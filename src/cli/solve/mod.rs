@@ -222,6 +222,11 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
                     and --engine, or duty.min_safety";
         return Err(Failure::BadInput(text.to_owned()));
     }
+    if problem.passed_by_pin().is_some() && (args.certify || args.engine == Engine::Program) {
+        let text = "The integer programs know nothing of gears that the idler's pin passes: leave \
+                    out --certify and --engine, or set idler.held_in to \"output wall\"";
+        return Err(Failure::BadInput(text.to_owned()));
+    }
     if args.certify && problem.measures_purchases() {
         let text = "--certify knows worst_error, blank_volume and distinct_cutters: leave the \
                     other measures to the search, or ask for one by --engine program";

@@ -27,7 +27,9 @@ pub(super) fn page(answer: &Answer<'_>, screen: &Screen, view: &View<'_>) -> Str
         let misses = |nearest| misses::misses(answer.problem, nearest, width);
         // Where strength alone is in the way, every ratio can be had.
         let ratios = answer.nearest.as_ref();
-        let ratios = ratios.filter(|_| refused::too_weak(answer).is_none());
+        let ratios = ratios.filter(|_| {
+            refused::too_weak(answer).is_none() && refused::no_room_for_pin(answer).is_none()
+        });
         let below = ratios.map_or(String::new(), misses);
         let changed: String = changes::said(&answer.changes)
             .iter()
@@ -97,7 +99,7 @@ fn strong_paragraph(text: &str, width: usize) -> String {
 }
 
 fn nothing_fits(answer: &Answer<'_>) -> String {
-    if let Some(text) = refused::too_weak(answer) {
+    if let Some(text) = refused::too_weak(answer).or_else(|| refused::no_room_for_pin(answer)) {
         return text;
     }
     let distances = answer.problem.centre_distances();

@@ -6,7 +6,6 @@ use crate::cli::words::{counted, series};
 use crate::export::{Answer, AskedSafety};
 use crate::making::Refusal;
 use crate::mesh::Tally;
-use crate::problem::HeldIn;
 use num_bigint::BigUint;
 
 /// One paragraph on what was refused; nothing where nothing was.
@@ -41,15 +40,32 @@ pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
         "more set would give the ratios but leaves",
         "more sets would give the ratios but leave",
     );
-    let mut text = String::new();
-    if *count > BigUint::ZERO {
-        text = format!(
-            "{} no clear place for the idler.",
-            counted(count, one, many)
-        );
+    if *count == BigUint::ZERO || no_room_for_pin(answer).is_some() {
+        return String::new();
     }
-    text += along_the_pin(answer);
+    let text = format!(
+        "{} no clear place for the idler.",
+        counted(count, one, many)
+    );
     paragraph(&text, 0, width)
+}
+
+/// That idler and pin shut every set out, where the pin passes other gears.
+pub(super) fn no_room_for_pin(answer: &Answer<'_>) -> Option<String> {
+    answer.problem.passed_by_pin()?;
+    let count = answer.outcome.without_place.as_ref();
+    let count = count.filter(|count| **count > BigUint::ZERO && !answer.has_sets())?;
+    let (one, many) = ("set gives", "sets give");
+    let none = if *count == BigUint::from(1_u32) {
+        "it leaves"
+    } else {
+        "none leaves"
+    };
+    Some(format!(
+        "No set fits. {} the ratios, but {none} a clear place for the idler and a pin that passes \
+         other gears.",
+        counted(count, one, many)
+    ))
 }
 
 /// How many sets the demand for strength took; nothing where it took none.
@@ -99,19 +115,6 @@ pub(super) fn workshop(answer: &Answer<'_>, width: usize) -> String {
         (false, false) => return String::new(),
     };
     paragraph(&format!("Only gears {only} were looked at."), 0, width)
-}
-
-/// What the count does not look at: gears that a longer pin passes.
-fn along_the_pin(answer: &Answer<'_>) -> &'static str {
-    let long = answer
-        .problem
-        .idler_pin()
-        .is_some_and(|pin| pin.held_in() != HeldIn::OutputWall);
-    if long {
-        " Other gears that the pin passes are looked at for the set shown alone."
-    } else {
-        ""
-    }
 }
 
 /// Each limit with its count, the most frequent first.

@@ -309,6 +309,7 @@ pub(super) fn idler_pin(root: &Item, log: &mut Log) -> Option<Option<IdlerPin>> 
             },
             case: [inside("right")?, inside("left")?],
             clear_place: item.get("clear_place")?.flag()?,
+            clear_of_gears: true,
         })
     })
 }

@@ -9,6 +9,7 @@
 mod hand;
 mod judged;
 mod options;
+mod pin;
 mod room;
 mod strength;
 mod values;
@@ -20,6 +21,8 @@ use crate::train::{Pair, ReverseGears, Set};
 use hand::{makes_pair, makes_reverse};
 use num_bigint::BigUint;
 use options::{as_cut, closing_pairs, gearings, heads, ratio_of};
+use pin::{Pin, Reach, fits};
+use std::collections::BTreeMap;
 use strength::Strength;
 use values::{Unbeaten, offer, ranked};
 
@@ -60,31 +63,97 @@ pub fn enumerate(problem: &Problem, top: usize) -> Enumerated {
 /// the product of what each role may choose.
 pub fn count_plainly(problem: &Problem) -> Counts {
     let mut counts = Counts::default();
-    stages(problem, &mut |stage| {
-        let product = |roles: &[Vec<Pair>]| -> BigUint {
-            let lengths = roles.iter().map(|role| BigUint::from(role.len()));
-            lengths.product()
-        };
-        let Some(first) = stage.first else {
-            let trains = product(&stage.roles);
-            counts.sets += &trains * stage.reverses.len();
-            if !stage.reverses.is_empty() {
-                counts.trains += trains;
-            }
-            return;
-        };
+    stages(problem, &mut |stage| match stage.first {
+        None => count_stage(problem, &stage, &stage.roles, &stage.reverses, &mut counts),
         // Of that speed pair by pair, as each leaves its own reverse gears.
-        let others = product(&stage.roles[..first]) * product(&stage.roles[first + 1..]);
-        for &pair in &stage.roles[first] {
-            let fitting = stage.reverses.iter().filter(|gears| drives(pair, **gears));
-            let fitting = fitting.count();
-            counts.sets += &others * fitting;
-            if fitting > 0 {
-                counts.trains += &others;
+        Some(first) => {
+            for &pair in &stage.roles[first] {
+                let mut roles = stage.roles.clone();
+                roles[first] = vec![pair];
+                let fitting = stage.reverses.iter().copied();
+                let fitting: Vec<_> = fitting.filter(|gears| drives(pair, *gears)).collect();
+                count_stage(problem, &stage, &roles, &fitting, &mut counts);
             }
         }
     });
     counts
+}
+
+/// Adds the sets of a head with these pairs and reverse gears.
+fn count_stage(
+    problem: &Problem,
+    stage: &Stage,
+    roles: &[Vec<Pair>],
+    reverses: &[Option<ReverseGears>],
+    counts: &mut Counts,
+) {
+    let Some(pin) = Pin::of(problem, stage.centres) else {
+        let lengths = roles.iter().map(|role| BigUint::from(role.len()));
+        let trains: BigUint = lengths.product();
+        counts.sets += &trains * reverses.len();
+        if !reverses.is_empty() {
+            counts.trains += trains;
+        }
+        return;
+    };
+    let rooms: Vec<Reach> = reverses
+        .iter()
+        .filter_map(|gears| pin.room((*gears)?))
+        .collect();
+    for (reach, trains) in by_reach(problem, &pin, stage, roles) {
+        let clear = rooms.iter().filter(|room| fits(reach, **room)).count();
+        counts.sets += &trains * clear;
+        if clear > 0 {
+            counts.trains += trains;
+        }
+    }
+}
+
+/// How many forward trains there are, by how far their gears reach towards the pin.
+fn by_reach(
+    problem: &Problem,
+    pin: &Pin<'_>,
+    stage: &Stage,
+    roles: &[Vec<Pair>],
+) -> BTreeMap<Reach, BigUint> {
+    let both = |one: Reach, other: Reach| [one[0].max(other[0]), one[1].max(other[1])];
+    let head = stage
+        .head
+        .map_or([0, 0], |pair| pin.reach(Role::Head, pair));
+    let mut trains = BTreeMap::from([(head, BigUint::from(1_u32))]);
+    for (role, pairs) in speeds(problem).zip(roles) {
+        let mut longer: BTreeMap<Reach, BigUint> = BTreeMap::new();
+        for pair in pairs {
+            let own = pin.reach(role, *pair);
+            for (reach, count) in &trains {
+                *longer.entry(both(*reach, own)).or_default() += count;
+            }
+        }
+        trains = longer;
+    }
+    trains
+}
+
+/// The roles of the geared speeds.
+fn speeds(problem: &Problem) -> impl Iterator<Item = Role> {
+    let places = problem.speeds().iter().enumerate();
+    let geared = places.filter(|(_, speed)| speed.geared().is_some());
+    geared.map(|(place, _)| Role::Speed(place))
+}
+
+/// Whether the idler's pin is clear of all that it passes.
+fn pin_is_clear(problem: &Problem, set: &Set) -> bool {
+    let (Some(pin), Some(gears)) = (Pin::of(problem, set.centre_distance), set.reverse) else {
+        return true;
+    };
+    let Some(room) = pin.room(gears) else {
+        return false;
+    };
+    let head = set.head.map(|pair| (Role::Head, pair));
+    let mut pairs = head
+        .into_iter()
+        .chain(speeds(problem).zip(set.pairs.iter().copied()));
+    pairs.all(|(role, pair)| fits(pin.reach(role, pair), room))
 }
 
 /// Whether the driving gear of a pair is that of reverse.
@@ -154,10 +223,8 @@ fn walk(problem: &Problem, visit: &mut impl FnMut(&Set)) {
             reverse: None,
         };
         choose(&stage.roles, &stage.reverses, &mut set, &mut |set| {
-            if stage
-                .first
-                .is_none_or(|first| drives(set.pairs[first], set.reverse))
-            {
+            let shares = |first| drives(set.pairs[first], set.reverse);
+            if stage.first.is_none_or(shares) && pin_is_clear(problem, set) {
                 visit(set);
             }
         });

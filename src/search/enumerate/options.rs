@@ -170,7 +170,11 @@ fn outer_apart(
 
 /// The idler's two distances, the sum of the outer gears' tip radii and the
 /// idler's tip radius, mm; none where a limit refuses the gears.
-fn lengths(problem: &Problem, module: Module, teeth: [Teeth; 3]) -> Option<([f64; 2], f64, f64)> {
+pub(super) fn lengths(
+    problem: &Problem,
+    module: Module,
+    teeth: [Teeth; 3],
+) -> Option<([f64; 2], f64, f64)> {
     if problem.judges() {
         return super::judged::reverse(problem, module, teeth);
     }

@@ -1,7 +1,7 @@
 //! The least changes of the gears: teeth, idler, tips, backlash, modules.
 
 use super::teeth;
-use super::trial::{Edits, Trials, hundredths, in_hundredths, number};
+use super::trial::{Edits, Trials, hundredths, in_hundredths, lists_tell_all, number};
 use super::way::{Axis, Step};
 use crate::base::{Decimal, Length, Module};
 use crate::problem::{Closing, modules_near};
@@ -163,13 +163,13 @@ pub(super) fn singles(trials: &Trials<'_>) -> Vec<Step> {
 }
 
 /// Of each list, each step of which opens all that the one before opens, the
-/// first that opens the problem. Where strength is asked for and a step may make
-/// teeth weaker, every one is tried.
+/// first that opens the problem. Where strength is asked for, or the idler's pin
+/// passes gears, and a step may make gears weaker or larger, every one is tried.
 pub(super) fn rising_singles(trials: &Trials<'_>, lists: Vec<Vec<Step>>) -> Vec<Step> {
-    let strong = trials.problem.asks_strength();
+    let all = !lists_tell_all(trials.problem);
     let first = |steps: Vec<Step>| {
         let places: Vec<usize> = (0..steps.len()).collect();
-        let first = if strong && steps.first()?.axis.may_weaken() {
+        let first = if all && steps.first()?.axis.may_weaken() {
             let opens = |i: usize| trials.opens(&steps[i].edits);
             trials.first_of(&places, 1, opens).pop()?
         } else {

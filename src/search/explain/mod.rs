@@ -25,9 +25,11 @@ mod view;
 mod way;
 mod widths;
 
-use super::Control;
 use super::control::ONE_SEARCH;
+use super::solve::count;
+use super::{Control, Request};
 use crate::problem::Problem;
+use num_bigint::BigUint;
 use ratios::Least;
 use trial::Trials;
 
@@ -59,6 +61,14 @@ pub enum Explanation {
         /// Two changes at once, where one does not do.
         pairs: Vec<Way>,
     },
+    /// There would be sets, but in none is the idler's pin clear of the gears that
+    /// it passes.
+    PinInTheWay {
+        /// How many there would be.
+        sets: BigUint,
+        /// The least change of each limit that lets sets in, each solved.
+        ways: Vec<Way>,
+    },
     /// There are sets.
     Sets {
         /// What it reaches as it is.
@@ -71,6 +81,18 @@ pub enum Explanation {
         /// Whether a set was found.
         fits: bool,
     },
+}
+
+impl Explanation {
+    /// Every way out of a problem without sets.
+    pub fn ways(&self) -> Option<impl Iterator<Item = &Way>> {
+        let (ways, pairs): (&[Way], &[Way]) = match self {
+            Self::NoSet { ways, pairs, .. } | Self::TooWeak { ways, pairs, .. } => (ways, pairs),
+            Self::PinInTheWay { ways, .. } => (ways, &[]),
+            Self::Sets { .. } | Self::Stopped { .. } => return None,
+        };
+        Some(ways.iter().chain(pairs))
+    }
 }
 
 /// Ways of more than one step told at most.
@@ -116,6 +138,12 @@ pub fn explain(problem: &Problem, text: &str, effort: Effort, control: &Control)
     }
     if problem.asks_strength() && trial::has_a_set(&problem.clone().unrated(), control) {
         return too_weak(&trials, threads);
+    }
+    if problem.passed_by_pin().is_some() {
+        let without = problem.clone().whatever_it_passes();
+        if trial::has_a_set(&without, control) {
+            return pin_in_the_way(&trials, &without, threads);
+        }
     }
     let Some(least) = Least::of(problem, control) else {
         return Explanation::Stopped { fits: false };
@@ -183,6 +211,25 @@ fn too_weak(trials: &Trials<'_>, threads: usize) -> Explanation {
         ways,
         pairs,
     }
+}
+
+/// Of a problem whose idler's pin passes too near other gears in every set.
+fn pin_in_the_way(trials: &Trials<'_>, without: &Problem, threads: usize) -> Explanation {
+    let request = Request {
+        top: 0,
+        trains: 0,
+        threads,
+    };
+    let sets = count(without, request, trials.control);
+    if trials.control.stopped() {
+        return Explanation::Stopped { fits: false };
+    }
+    let mut steps: Vec<Step> = teeth::held_nearer(trials).into_iter().collect();
+    steps.extend(gears::singles(trials));
+    steps.extend(gears::opening_modules(trials));
+    steps.extend(places::centres(trials));
+    let ways = each_tried(trials, steps, threads);
+    Explanation::PinInTheWay { sets, ways }
 }
 
 fn gains(trials: &Trials<'_>, steps: Vec<Step>, threads: usize) -> Vec<Gain> {

@@ -4,7 +4,7 @@
 use super::trial::{Edits, Trials, hundredths, number};
 use super::way::{Axis, Step};
 use crate::base::{Decimal, Length};
-use crate::problem::{Closing, Cutting};
+use crate::problem::{Closing, Cutting, HeldIn};
 use serde_json::{Value, json};
 
 /// Hundredths of a module by which a range of shift grows, and its far ends.
@@ -135,6 +135,20 @@ fn wall(trials: &Trials<'_>) -> Vec<Step> {
     }
     let now = trials.problem.limits().min_wall();
     tenths_below(Axis::Wall, "limits.min_wall_mm", now, 0)
+}
+
+/// A pin held next to the reverse gears, where it passes others.
+pub(super) fn held_nearer(trials: &Trials<'_>) -> Option<Step> {
+    let to = json!(HeldIn::OutputWall.word());
+    let passed = trials.problem.passed_by_pin();
+    passed
+        .filter(|_| trials.may_change("idler.held_in"))
+        .map(|_| Step {
+            axis: Axis::HeldIn,
+            edits: vec![("idler.held_in".to_owned(), to)],
+            now: None,
+            to: Decimal::whole(1),
+        })
 }
 
 /// More room for the idler: less metal at its pin's hole, a thinner pin, less

@@ -15,7 +15,7 @@ pub type Edits = Vec<(String, Value)>;
 
 /// Trials made between two looks at the clock.
 const CHUNK: usize = 32;
-/// Changes that would open the problem but for strength, tried with it at most.
+/// Changes that would open the problem as far as lists tell, tried at most.
 const MOST_RATED: usize = 64;
 
 /// What trials start from.
@@ -90,15 +90,15 @@ impl Trials<'_> {
         found
     }
 
-    /// The first change of a list that opens the problem. Where strength is asked
-    /// for, of the first few alone that open it with nothing asked of strength.
+    /// The first change of a list that opens the problem. Where lists do not tell
+    /// all, of the first few alone that open it as far as these tell.
     pub(super) fn nearest_of<T: Copy + Sync>(
         &self,
         list: &[T],
         admits: impl Fn(T) -> bool + Sync,
         holds: impl Fn(T) -> bool + Sync,
     ) -> Option<T> {
-        if !self.problem.asks_strength() {
+        if lists_tell_all(self.problem) {
             return self.first_of(list, 1, admits).pop();
         }
         let few = self.first_of(list, MOST_RATED, admits);
@@ -129,9 +129,15 @@ pub(super) fn has_a_set(problem: &Problem, control: &Control) -> bool {
     })
 }
 
-/// Whether some set holds at a centre distance that admits sets.
+/// Whether lists of pairs and reverse gears tell that there are sets: they know
+/// nothing of strength, nor of gears that the idler's pin passes.
+pub(super) fn lists_tell_all(problem: &Problem) -> bool {
+    !problem.asks_strength() && problem.passed_by_pin().is_none()
+}
+
+/// Whether some set holds at a centre distance whose lists admit sets.
 pub(super) fn holds_at(problem: &Problem, centres: Length, control: &Control) -> bool {
-    if !problem.asks_strength() {
+    if lists_tell_all(problem) {
         return true;
     }
     let here = CentreDistances::stepped(centres, Length::ZERO, 1);

@@ -77,6 +77,8 @@ pub enum Axis {
     Pin,
     /// Gap around the idler, mm.
     IdlerGap,
+    /// The wall that holds the idler's pin.
+    HeldIn,
     /// Tooth counts that need more than a simple setting of the dividing head.
     AnyDividing,
     /// Gears whose cutters are still to be bought or made.
