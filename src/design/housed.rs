@@ -294,6 +294,7 @@ impl<'a> Housed<'a> {
             dog_ring_radius_mm: layout.dog_ring_outside().map(|d| d.mm() / 2.0),
             least_ring_mm: mm(layout.dog_wall()),
             thrust_washer_mm: mm(layout.washer()),
+            circlip_mm: mm(layout.circlip()),
             end_float_mm: mm(layout.end_float()),
             least_gap_mm: mm(layout.gap()),
             cutter_radius_mm: mm(layout.cutter_radius()),

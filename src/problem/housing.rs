@@ -328,6 +328,12 @@ static LAYOUT: Shape = shape(&[
         "Thickness of a thrust washer between turning faces.",
     ),
     twin(
+        "circlip",
+        Kind::Length(LENGTH_OR_NONE),
+        Need::Default("0"),
+        "Thickness of the circlip behind each thrust washer; 0 where shoulders take the thrust.",
+    ),
+    twin(
         "end_float",
         Kind::Length(LENGTH_OR_NONE),
         Need::Default("0.2"),

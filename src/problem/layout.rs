@@ -143,6 +143,7 @@ pub struct Layout {
     pub(super) sleeve_width: Length,
     pub(super) sleeve_outside: Option<Length>,
     pub(super) washer: Length,
+    pub(super) circlip: Length,
     pub(super) end_float: Length,
     pub(super) cutter_radius: Length,
     pub(super) gap: Length,
@@ -220,6 +221,10 @@ impl Layout {
     /// Thickness of a thrust washer.
     pub const fn washer(&self) -> Length {
         self.washer
+    }
+    /// Thickness of the circlip behind each thrust washer.
+    pub const fn circlip(&self) -> Length {
+        self.circlip
     }
     /// End float of a free gear.
     pub const fn end_float(&self) -> Length {

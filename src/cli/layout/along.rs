@@ -1,7 +1,7 @@
 //! Along the shafts: planes and sleeves in order, gears of one piece, the shift
 //! pattern.
 
-use crate::base::{plain, signed};
+use crate::base::{Length, plain, signed};
 use crate::cli::screen::paragraph;
 use crate::cli::table::{Column, Table, push_lines};
 use crate::cli::words::series;
@@ -13,7 +13,10 @@ use std::fmt::Write;
 
 /// Everything along the shafts.
 pub(super) fn along(answer: &LayoutAnswer<'_>, layout: &Layout, width: usize) -> String {
-    places(answer, layout) + &pieces(answer, layout, width) + &pattern(answer, layout, width)
+    places(answer, layout)
+        + &between(answer, width)
+        + &pieces(answer, layout, width)
+        + &pattern(answer, layout, width)
 }
 
 /// A line of the table: from, to (mm), what it is, more of it.
@@ -72,6 +75,23 @@ fn gears(answer: &LayoutAnswer<'_>, role: Role) -> String {
         .map(|gear| gear.teeth.to_string())
         .collect();
     teeth.join("→")
+}
+
+/// What stands beside a gear that turns on its shaft.
+fn between(answer: &LayoutAnswer<'_>, width: usize) -> String {
+    let sizes = answer.problem.layout();
+    let mm = |length: Length| plain(length.mm(), 2);
+    let circlip = match sizes.circlip() {
+        Length::ZERO => String::new(),
+        thick => format!(", a circlip of {} mm", mm(thick)),
+    };
+    let text = format!(
+        "Beside a gear that turns on its shaft: a thrust washer of {} mm{circlip} and {} mm of end \
+         float.",
+        mm(sizes.washer()),
+        mm(sizes.end_float())
+    );
+    paragraph(&text, 2, width)
 }
 
 /// Which fixed gears can be cut on one blank.

@@ -95,6 +95,7 @@ impl Figures {
         self.positive("the dog rings' length", s.dog_ring_length_mm);
         self.not_negative("the least metal of a ring", s.least_ring_mm);
         self.not_negative("the thrust washers' thickness", s.thrust_washer_mm);
+        self.not_negative("the circlips' thickness", s.circlip_mm);
         self.not_negative("the end float", s.end_float_mm);
         self.not_negative("the least gap", s.least_gap_mm);
         self.positive("the sleeves' radius", s.sleeve_radius_mm);

@@ -148,6 +148,9 @@ pub struct Sizes {
     /// Thrust washer between neighbours that turn at different speeds, or
     /// between one and a wall.
     pub thrust_washer_mm: f64,
+    /// Thickness of the circlip behind each washer; 0 where shoulders take the
+    /// thrust.
+    pub circlip_mm: f64,
     /// Play along the shaft beside each washer.
     pub end_float_mm: f64,
     /// Least gap between parts that must not touch.

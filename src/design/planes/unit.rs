@@ -60,10 +60,11 @@ pub(super) struct Frame<'a> {
 }
 
 impl Frame<'_> {
-    /// Between neighbours along a shaft: washer and play, or the least gap.
+    /// Between neighbours along a shaft: washer, circlip and play, or the least gap.
     pub(super) fn apart(&self) -> Nm {
         let sizes = &self.gearbox.sizes;
-        nm(sizes.thrust_washer_mm + sizes.end_float_mm).max(self.gap())
+        let held = sizes.thrust_washer_mm + sizes.circlip_mm;
+        nm(held + sizes.end_float_mm).max(self.gap())
     }
 
     pub(super) fn gap(&self) -> Nm {

@@ -134,6 +134,7 @@ pub(super) fn layout(
         sleeve_width: length("sleeve_width")?,
         sleeve_outside: maybe("sleeve_outside")?,
         washer: length("washer")?,
+        circlip: length("circlip")?,
         end_float: length("end_float")?,
         cutter_radius: length("cutter_radius")?,
         gap: length("gap")?,

@@ -119,6 +119,7 @@ fn sizes(draw: &mut Draw) -> Sizes {
         dog_ring_radius_mm: None,
         least_ring_mm: 1.0,
         thrust_washer_mm: hundredths(draw, 0, 150),
+        circlip_mm: draw.pick(&[0.0, 0.0, 1.0, 1.2]),
         end_float_mm: hundredths(draw, 5, 30),
         least_gap_mm: hundredths(draw, 20, 80),
         cutter_radius_mm: hundredths(draw, 1500, 3500),

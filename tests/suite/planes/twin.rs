@@ -272,7 +272,7 @@ impl Twin<'_> {
     fn place(&self, order: &[Vec<Element>]) -> Option<(Vec<Thing>, i64)> {
         let sizes = &self.gearbox.sizes;
         let gap = nm_up(sizes.least_gap_mm);
-        let apart = nm(sizes.thrust_washer_mm + sizes.end_float_mm).max(gap);
+        let apart = nm(sizes.thrust_washer_mm + sizes.circlip_mm + sizes.end_float_mm).max(gap);
         let mut placed: Vec<Thing> = Vec::new();
         let (mut end, mut length) = (0, 0);
         for elements in order {

@@ -56,6 +56,7 @@ fn in_line() -> Gearbox {
             dog_ring_radius_mm: None,
             least_ring_mm: 2.0,
             thrust_washer_mm: 1.0,
+            circlip_mm: 0.0,
             end_float_mm: 0.2,
             least_gap_mm: 0.5,
             cutter_radius_mm: 25.0,
