@@ -24,7 +24,6 @@ mod sheets;
 mod shortfall;
 mod stl;
 mod stock;
-mod stock_drawing;
 mod strength;
 mod svg;
 mod sweep;
@@ -59,7 +58,6 @@ pub use sheets::{GearSheet, gear_sheets};
 pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};
 pub use stl::write_stl;
 pub use stock::{StockAnswer, why_words};
-pub use stock_drawing::write_stock_svg;
 pub use strength::{
     AskedSafety, BearingHours, FactorRecord, GearRating, LewisRecord, MeshRating, PartRecord,
     StrengthRecord, Taken, TakenRecord, UnratedRecord, WeakestRecord, least_safety,

@@ -3,6 +3,7 @@
 use super::bench::tidy;
 use crate::base::{Decimal, Length};
 use crate::problem::{Problem, WhichCutter};
+use crate::sheet::{Strip, StripPiece, Strips};
 use crate::shop::blanks::{Blank, Kind};
 use crate::shop::cutting::{Cut, Why};
 use crate::shop::job::{Job, money};
@@ -241,6 +242,48 @@ impl StockAnswer<'_> {
         } else {
             letter.to_string()
         })
+    }
+
+    /// The cutting plan, to be drawn.
+    pub fn strips(&self) -> Strips {
+        let groups = self.job.alike();
+        let key = groups.iter().filter_map(|group| {
+            let letter = self.letter(*group.first()?)?;
+            Some(format!("{letter} {}", self.group_name(group)))
+        });
+        Strips {
+            title: format!("Set {}: cut from the faced end on the left", self.mark),
+            kerf: self.problem.workshop().allowances().kerf().to_string(),
+            bars: self
+                .job
+                .plan
+                .cuts
+                .iter()
+                .map(|cut| self.strip(cut))
+                .collect(),
+            key: key.collect(),
+        }
+    }
+
+    fn strip(&self, cut: &Cut) -> Strip {
+        let material = self.job.stock.name(cut.rod.material);
+        let from = match cut.source {
+            Source::Rack(_) => "from the rack",
+            Source::Bar(_) => "to buy",
+        };
+        let (diameter, length) = (cut.rod.diameter, cut.rod.length);
+        let piece = |(place, [from, to]): &(usize, [Length; 2])| StripPiece {
+            from_mm: from.mm(),
+            to_mm: to.mm(),
+            words: self.label(*place),
+            letter: self.letter(*place),
+        };
+        Strip {
+            heading: format!("Ø{diameter} {material}, {length} mm, {from}"),
+            length_mm: length.mm(),
+            pieces: cut.pieces.iter().map(piece).collect(),
+            left_mm: cut.left.mm(),
+        }
     }
 
     /// Tooth counts that the head divides neither directly nor by turns and

@@ -21,6 +21,7 @@ mod section;
 mod shape;
 mod solid;
 mod still;
+mod strips;
 mod teeth;
 mod views;
 
@@ -35,5 +36,6 @@ pub use paper::{BEFORE_DRILLING, BEFORE_TRUSTING};
 pub use plate::plate;
 pub use shape::capital_mm;
 pub use solid::Solid;
+pub use strips::{Strip, StripPiece, Strips, strips};
 pub use teeth::{ToothPath, cut_of};
 pub use views::{Views, state_name};

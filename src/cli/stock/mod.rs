@@ -8,9 +8,10 @@ use super::chosen::OfSet;
 use super::exit::{Exit, Failure};
 use super::{changes, out};
 use crate::design::Plan;
-use crate::export::{StockAnswer, why_words, write_stock_svg};
+use crate::export::{StockAnswer, svg, why_words};
 use crate::problem::Problem;
 use crate::search::Control;
+use crate::sheet::strips;
 use crate::shop::job::{Job, Undoable};
 use crate::stock::Stock;
 use std::path::PathBuf;
@@ -46,7 +47,8 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         job: &job,
     };
     if let Some(file) = &args.svg {
-        out::deliver(Some(file), |to| write_stock_svg(&answer, to))?;
+        let drawing = svg(&strips(&answer.strips()));
+        out::deliver(Some(file), |to| to.write_all(drawing.as_bytes()))?;
     }
     args.of.delivery.write(
         || answer.record(),
