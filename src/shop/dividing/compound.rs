@@ -185,7 +185,8 @@ mod tests {
                 assert!(error <= Turns::of(1, 36), "{moves:?}");
                 seen += 1;
             }
-            assert!(seen > 14, "{seen}");
+            // One for each hole of the second circle at least.
+            assert!(seen >= 14, "{seen}");
         }
     }
 
