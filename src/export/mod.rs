@@ -18,6 +18,7 @@ mod gear;
 mod idler;
 mod layout;
 mod metal;
+mod object;
 mod record;
 mod report;
 mod sheets;
