@@ -130,12 +130,16 @@ pub struct Work {
 impl Work {
     /// Of `set`, called `mark`.
     pub fn of(problem: &Problem, set: &Set, mark: &str) -> Self {
-        let sheets = gear_sheets(problem, set);
+        Self::with_sheets(problem, set, mark, &gear_sheets(problem, set))
+    }
+
+    /// The same, its gears' sheets at hand.
+    pub fn with_sheets(problem: &Problem, set: &Set, mark: &str, sheets: &[GearSheet]) -> Self {
         let own = own_gears(problem, set);
         let rated = rate(problem, set).unwrap_or_default();
         let mut pages: Vec<Page> = Vec::new();
         for (gear, form, _) in &own {
-            let page = page(problem, gear, form, (&sheets, &rated));
+            let page = page(problem, gear, form, (sheets, &rated));
             match pages.iter_mut().find(|other| other.is_alike(&page)) {
                 Some(other) => other.join(page),
                 None => pages.push(page),
@@ -158,6 +162,16 @@ impl Work {
         self.pages = self.pages.into_iter().skip(page).take(1).collect();
         let teeth = self.pages.first().map(|page| page.teeth);
         self.plates.retain(|plate| Some(plate.teeth) == teeth);
+        self
+    }
+
+    /// The same without the places of the holes of plates, which follow from how
+    /// many they are.
+    #[must_use]
+    pub fn without_holes(mut self) -> Self {
+        for plate in &mut self.plates {
+            plate.drawing.holes.clear();
+        }
         self
     }
 

@@ -7,6 +7,10 @@ use crate::front_door::{Run, copy_of};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use flate2::read::DeflateDecoder;
+use layshaft::export::{Answer, Packed, ReportSource, report_record};
+use layshaft::problem::read;
+use layshaft::search::{Control, Request, solve};
+use layshaft::train::Set;
 use serde_json::Value;
 use std::fs;
 use std::io::Read;
@@ -132,6 +136,43 @@ fn every_script_of_the_folder_is_in_the_page() {
     for fetch in ["src=", "@import", "url(http", "<link", "fetch("] {
         assert!(!page.contains(fetch), "{fetch}");
     }
+}
+
+/// The record of a sample: `before` is done to its control first, `meanwhile` while
+/// it is made.
+fn made(before: fn(&Control), meanwhile: fn(&Control)) -> Option<Packed> {
+    let folder = tempfile::tempdir().unwrap();
+    let (source, problem) = read(&copy_of("orchard-cart", folder.path())).unwrap();
+    let control = Control::default();
+    let request = Request {
+        top: 2,
+        trains: 0,
+        threads: 1,
+    };
+    let outcome = solve(&problem, request, &control);
+    let answer = Answer::new(&problem, &outcome, 2);
+    let sets: Vec<&Set> = outcome.sets.iter().collect();
+    let source = ReportSource {
+        file: "orchard-cart.json",
+        text: source.text(),
+        command: "layshaft report orchard-cart.json",
+        sweep: None,
+    };
+    before(&control);
+    let field = || {
+        meanwhile(&control);
+        None
+    };
+    report_record(&answer, (sets[0], &sets), field, &source, &control).unwrap()
+}
+
+/// Whoever stops the search still has the page of what it found.
+#[test]
+fn a_page_that_is_stopped_is_not_written() {
+    let nothing: fn(&Control) = |_| ();
+    assert!(made(nothing, nothing).is_some());
+    assert!(made(Control::interrupt, nothing).is_some());
+    assert!(made(nothing, Control::interrupt).is_none());
 }
 
 /// Two hundred sets with everything about each; in release mode.
