@@ -15,8 +15,9 @@ use crate::export::{
 use crate::problem::Problem;
 use crate::search::{Control, Field};
 use crate::sheet::{Views, boring_plans};
+use crate::shop::dividing::Known;
 use crate::shop::job::Job;
-use crate::train::Set;
+use crate::train::{Set, gears_of};
 use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::{Error, Value, json};
@@ -75,7 +76,8 @@ pub fn report_record(
 ) -> io::Result<Option<Packed>> {
     let asked = control.interrupted();
     let goes_on = || asked || !control.interrupted();
-    let of = |set: &&Set| goes_on().then(|| set_parts(answer, set, control));
+    let known = &dividings(answer.problem, sets);
+    let of = |set: &&Set| goes_on().then(|| set_parts(answer, set, known, control));
     let (records, around) = rayon::join(
         || sets.par_iter().map(of).collect::<Option<Vec<_>>>(),
         || Around::new(answer, (shown, sets), field, source),
@@ -163,8 +165,20 @@ fn columns(records: &[[Written; 11]]) -> Vec<Vec<u8>> {
     columns.collect()
 }
 
+/// How to divide the teeth of all sets.
+fn dividings<'a>(problem: &'a Problem, sets: &[&Set]) -> Known<'a> {
+    let gears = sets.iter().flat_map(|set| gears_of(problem, set));
+    let counts = gears.map(|gear| gear.teeth.get()).collect();
+    Known::of(problem.workshop().dividing_head(), &counts)
+}
+
 /// One set, all of it, as [`PARTS`] has it.
-fn set_parts(answer: &Answer<'_>, set: &Set, control: &Control) -> Result<[Written; 11], Error> {
+fn set_parts(
+    answer: &Answer<'_>,
+    set: &Set,
+    known: &Known<'_>,
+    control: &Control,
+) -> Result<[Written; 11], Error> {
     let problem = answer.problem;
     let mark = &answer.register().shown(set);
     let examined = Examined::new(problem, set, &[]);
@@ -174,7 +188,7 @@ fn set_parts(answer: &Answer<'_>, set: &Set, control: &Control) -> Result<[Writt
     let trial = trial_parts(&examined, &Trial::of(&examined), &sheets, strength.holds());
     // Holes of plates are even on their circle, and written by `sheets --plates`:
     // their places would fill the page.
-    let work = Work::with_sheets(problem, set, mark, &sheets).without_holes();
+    let work = Work::knowing(problem, set, mark, &sheets, known).without_holes();
     let views = Views::new(problem, set, plan);
     // The page has the places in tables of its own.
     let [input, output] = boring_plans(problem, set, plan, false);
