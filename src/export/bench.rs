@@ -219,20 +219,25 @@ fn gear(work: &BenchWork, place: usize) -> Value {
     })
 }
 
-/// Rounds every figure to ten decimals: below anything measured, and short of
-/// the last bits.
+/// Rounds every figure as [`tidied`] does.
 pub(super) fn tidy(value: &mut Value) {
     match value {
         Value::Array(list) => list.iter_mut().for_each(tidy),
         Value::Object(map) => map.values_mut().for_each(tidy),
         Value::Number(number) => {
-            if let Some(figure) = number.as_f64().filter(|_| number.is_f64()) {
-                let rounded = (figure * 1e10).round() / 1e10 + 0.0;
-                if let Some(rounded) = serde_json::Number::from_f64(rounded) {
-                    *number = rounded;
-                }
+            if let Some(figure) = number.as_f64().filter(|_| number.is_f64())
+                && let Some(rounded) = serde_json::Number::from_f64(tidied(figure))
+            {
+                *number = rounded;
             }
         }
         Value::Null | Value::Bool(_) | Value::String(_) => {}
     }
+}
+
+/// A figure rounded to ten decimals: below anything measured, and short of the
+/// last bits.
+pub(super) fn tidied(figure: f64) -> f64 {
+    let rounded = (figure * 1e10).round() / 1e10 + 0.0;
+    if rounded.is_finite() { rounded } else { figure }
 }

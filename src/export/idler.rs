@@ -1,11 +1,12 @@
 //! The idler study as JSON.
 
 use super::bench::tidy;
+use super::object::object;
 use crate::design::forces::Vector;
 use crate::design::idler::{ERROR_MM, Near, Place, Refused, Study, Why};
 use crate::problem::{Problem, Side};
 use crate::train::Set;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// A study with the names of what it is about.
 #[derive(Debug)]
@@ -28,7 +29,7 @@ impl IdlerAnswer<'_> {
         };
         let places: Vec<Value> = self.study.places.iter().map(|p| self.place(p)).collect();
         let refused: Vec<Value> = self.study.refused.iter().map(|r| self.refused(r)).collect();
-        let mut record = json!({
+        let mut record = object!({
             "set": self.mark,
             "centre_distance_mm": self.set.centre_distance.mm(),
             "module_mm": gears.module.of(self.problem).mm(),
@@ -47,22 +48,22 @@ impl IdlerAnswer<'_> {
 
     fn place(&self, place: &Place) -> Value {
         let gaps = place.gaps.iter().map(|gap| {
-            json!({
+            object!({
                 "to": gap.thing.words(),
                 "gap_mm": gap.gap_mm,
                 "asked_mm": gap.least_mm,
             })
         });
         let near = place.near.iter().map(|near| {
-            json!({
+            object!({
                 "from": if near.from_pin { "pin" } else { "idler" },
                 "to": self.part(near),
                 "gap_mm": near.gap_mm,
             })
         });
         let change =
-            |[driver, driven]: [f64; 2]| json!({ "driver_mesh": driver, "driven_mesh": driven });
-        json!({
+            |[driver, driven]: [f64; 2]| object!({ "driver_mesh": driver, "driven_mesh": driven });
+        object!({
             "idler_teeth": place.teeth.get(),
             "side": place.side.word(),
             "x_mm": place.centre.x_mm,
@@ -74,17 +75,20 @@ impl IdlerAnswer<'_> {
             "nearest_gap_mm": self.nearest(place).map(|(_, gap)| gap),
             "gaps": gaps.collect::<Vec<_>>(),
             "near": near.collect::<Vec<_>>(),
-            "pin_load": { "drive": load(place.loads[0]), "overrun": load(place.loads[1]) },
-            "backlash_change_mm": {
+            "pin_load": object!({
+                "drive": load(place.loads[0]),
+                "overrun": load(place.loads[1]),
+            }),
+            "backlash_change_mm": object!({
                 "centre_error_mm": ERROR_MM,
                 "lower": change(place.lower_mm),
                 "to_the_right": change(place.right_mm),
-            },
+            }),
         })
     }
 
     fn refused(&self, refused: &Refused) -> Value {
-        json!({
+        object!({
             "idler_teeth": refused.teeth.get(),
             "side": refused.side.map(Side::word),
             "why": refused.why.iter().map(|why| self.why(why)).collect::<Vec<_>>(),
@@ -120,5 +124,5 @@ impl IdlerAnswer<'_> {
 }
 
 fn load(force: Vector) -> Value {
-    json!({ "x_n": force.x_n, "y_n": force.y_n, "size_n": force.across_n() })
+    object!({ "x_n": force.x_n, "y_n": force.y_n, "size_n": force.across_n() })
 }

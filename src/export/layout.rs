@@ -1,6 +1,7 @@
 //! A set's box as JSON: shafts, places, shift pattern, boring, motion.
 
 use super::bench::tidy;
+use super::object::object;
 use crate::design::boring::{Boring, Hole, PinCheck, Trueness};
 use crate::design::forces::{ForceFault, LoadFrom, StateForces, Support, Vector};
 use crate::design::motion::{Hold, Motion, Rate, Shift, State, StateMotion};
@@ -40,7 +41,7 @@ impl LayoutAnswer<'_> {
             Ok(layout) => self.layout(layout),
             Err(faults) => {
                 let words = faults.iter().map(|fault| fault.words(&self.plan.gearbox));
-                json!({ "impossible": words.collect::<Vec<_>>() })
+                object!({ "impossible": words.collect::<Vec<_>>() })
             }
         };
         let of = self.problem.duty();
@@ -84,14 +85,14 @@ impl LayoutAnswer<'_> {
                 needed_mm,
             } => ("torque", Some(torque_n_m), Some(needed_mm)),
         };
-        json!({
+        object!({
             "shaft": shaft.word(),
             "diameter_mm": size.diameter().mm(),
             "least_teeth": self.least_teeth(shaft),
             "from": from,
             "torque_n_m": torque,
             "needed_mm": needed,
-            "bearing": size.bearing().map(|bearing| json!({
+            "bearing": size.bearing().map(|bearing| object!({
                 "bore_mm": bearing.bore().mm(),
                 "outside_mm": bearing.outside().mm(),
                 "width_mm": bearing.width().mm(),
@@ -105,7 +106,7 @@ impl LayoutAnswer<'_> {
         let least = self.plan.housed.least_teeth(shaft);
         modules
             .zip(least)
-            .map(|(module, teeth)| json!({ "module_mm": module.mm(), "teeth": teeth }))
+            .map(|(module, teeth)| object!({ "module_mm": module.mm(), "teeth": teeth }))
             .collect()
     }
 
@@ -134,7 +135,7 @@ impl LayoutAnswer<'_> {
 
     fn layout(&self, layout: &Layout) -> Value {
         let parts = layout.parts.iter().map(|part| {
-            json!({
+            object!({
                 "part": self.part(part.id),
                 "on": part.shaft.word(),
                 "from_mm": part.from_mm,
@@ -144,7 +145,7 @@ impl LayoutAnswer<'_> {
             })
         });
         let planes = layout.planes.iter().map(|plane| {
-            json!({
+            object!({
                 "role": self.role(plane.role),
                 "from_mm": plane.from_mm,
                 "to_mm": plane.to_mm,
@@ -152,7 +153,7 @@ impl LayoutAnswer<'_> {
             })
         });
         let sleeves = layout.sleeves.iter().map(|sleeve| {
-            json!({
+            object!({
                 "sleeve": self.part(PartId::Sleeve(sleeve.sleeve)),
                 "middle_mm": sleeve.middle_mm,
                 "travel_mm": sleeve.travel_mm,
@@ -160,20 +161,20 @@ impl LayoutAnswer<'_> {
             })
         });
         let assembly = match &layout.assembly {
-            Ok(steps) => json!({ "steps": steps.iter().map(|step| json!({
+            Ok(steps) => object!({ "steps": steps.iter().map(|step| object!({
                 "parts": step.parts.iter().map(|part| self.part(*part)).collect::<Vec<_>>(),
                 "direction": direction(step.direction),
                 "from_mm": step.from_mm,
                 "to_mm": step.to_mm,
-                "words": step.words,
+                "words": step.words.as_str(),
             })).collect::<Vec<_>>() }),
-            Err(obstacles) => json!({ "impossible": obstacles.iter().map(|obstacle| json!({
+            Err(obstacles) => object!({ "impossible": obstacles.iter().map(|obstacle| object!({
                 "part": self.part(obstacle.part),
                 "in_the_way": obstacle.in_the_way.map(|part| self.part(part)),
-                "words": obstacle.words,
+                "words": obstacle.words.as_str(),
             })).collect::<Vec<_>>() }),
         };
-        json!({
+        object!({
             "length_mm": layout.length_mm,
             "chosen_by": if self.problem.layout().least_bending() { "least-bending" } else { "shortest" },
             "proved": true,
@@ -192,7 +193,7 @@ impl LayoutAnswer<'_> {
             Moved::Idler => "idler".to_owned(),
         };
         let positions = rod.positions.iter().map(|position| {
-            json!({
+            object!({
                 "engages": position.engages.map(|role| self.engaged(role)),
                 "towards": position.towards.map(End::word),
                 "move_mm": position.move_mm,
@@ -200,12 +201,12 @@ impl LayoutAnswer<'_> {
                 "middle_mm": position.middle_mm,
             })
         });
-        json!({ "moves": moves, "positions": positions.collect::<Vec<_>>() })
+        object!({ "moves": moves, "positions": positions.collect::<Vec<_>>() })
     }
 
     fn fixed(&self, gear: &FixedGear, layout: &Layout) -> Value {
         let beside = gear.beside.iter().map(|beside| {
-            json!({
+            object!({
                 "role": self.role(beside.role),
                 "gap_mm": beside.gap_mm,
                 "run_out_mm": beside.run_out_mm,
@@ -213,7 +214,7 @@ impl LayoutAnswer<'_> {
             })
         });
         let piece = layout.pieces.get(gear.piece).map_or(&[][..], Vec::as_slice);
-        json!({
+        object!({
             "role": self.role(gear.role),
             "one_piece_with": piece.iter().filter(|role| **role != gear.role)
                 .map(|role| self.role(*role)).collect::<Vec<_>>(),
@@ -224,7 +225,7 @@ impl LayoutAnswer<'_> {
     fn boring(&self, boring: &Boring) -> Value {
         let holes = |holes: &[Hole]| -> Vec<Value> {
             let hole = |hole: &Hole| {
-                json!({
+                object!({
                     "for": hole.shaft.word(),
                     "x_mm": hole.place.x_mm,
                     "y_mm": hole.place.y_mm,
@@ -236,7 +237,7 @@ impl LayoutAnswer<'_> {
             holes.iter().map(hole).collect()
         };
         let check = |check: &PinCheck| {
-            json!({
+            object!({
                 "between": check.shafts.map(Shaft::word),
                 "pins_mm": check.pins_mm,
                 "apart_mm": check.apart_mm,
@@ -245,21 +246,24 @@ impl LayoutAnswer<'_> {
             })
         };
         let trueness = |trueness: &Trueness| {
-            json!({
+            object!({
                 "set_by": self.role(trueness.role),
                 "reached": trueness.reached,
                 "closer_mm": trueness.closer_mm,
                 "wider_mm": trueness.wider_mm,
-                "normal_backlash_mm": { "min": trueness.backlash_mm.0, "max": trueness.backlash_mm.1 },
+                "normal_backlash_mm": object!({
+                    "min": trueness.backlash_mm.0,
+                    "max": trueness.backlash_mm.1,
+                }),
             })
         };
-        json!({
+        object!({
             "input_face": holes(&boring.input),
             "output_face": holes(&boring.output),
             "checks": boring.checks.iter().map(check).collect::<Vec<_>>(),
             "centres_tolerance": boring.shafts.as_ref().map(trueness),
             "idler_tolerance": boring.pin.as_ref().map(trueness),
-            "growth": boring.growth.map(|growth| json!({
+            "growth": boring.growth.map(|growth| object!({
                 "material": self.problem.layout().case_material().word(),
                 "warmer_k": growth.warmer_k,
                 "opens_mm": growth.opens_mm,
@@ -287,7 +291,7 @@ impl LayoutAnswer<'_> {
             Some(Ok(states)) => states.iter().map(|state| self.loaded(state)).collect(),
             _ => Value::Null,
         };
-        json!({
+        object!({
             "input_torque_n_m": torque_n_m(self.problem),
             "torque_given": self.problem.duty().is_some(),
             "driving": states(&self.plan.driving),
@@ -297,7 +301,7 @@ impl LayoutAnswer<'_> {
 
     fn loaded(&self, state: &StateForces) -> Value {
         let meshes = state.meshes.iter().map(|mesh| {
-            json!({
+            object!({
                 "driver": mesh.on_driver.gear.name(self.problem),
                 "driven": mesh.on_driven.gear.name(self.problem),
                 "tangential_n": mesh.tangential_n,
@@ -310,7 +314,7 @@ impl LayoutAnswer<'_> {
         });
         let shafts = state.shafts.iter().map(|shaft| {
             let loads = shaft.loads.iter().map(|load| {
-                json!({
+                object!({
                     "from": match load.from {
                         LoadFrom::Gear(gear) => gear.name(self.problem),
                         LoadFrom::Spigot => "spigot".to_owned(),
@@ -320,28 +324,31 @@ impl LayoutAnswer<'_> {
                 })
             });
             let reactions = shaft.reactions.iter().map(|reaction| {
-                json!({
+                object!({
                     "at": reaction.support.word(),
                     "z_mm": reaction.z_mm,
                     "force_n": vector(reaction.force),
                     "radial_n": reaction.radial_n,
-                    "couple_n_m": { "x": reaction.couple.x_n_m, "y": reaction.couple.y_n_m },
+                    "couple_n_m": object!({
+                        "x": reaction.couple.x_n_m,
+                        "y": reaction.couple.y_n_m,
+                    }),
                 })
             });
-            json!({
+            object!({
                 "shaft": shaft.shaft.word(),
                 "torque_n_m": shaft.torque_n_m,
                 "loads": loads.collect::<Vec<_>>(),
                 "reactions": reactions.collect::<Vec<_>>(),
-                "thrust": {
+                "thrust": object!({
                     "size_n": shaft.thrust.size_n,
                     "towards": shaft.thrust.towards.map(End::wall),
                     "taken_by": shaft.thrust.taken_by.map(Support::word),
-                },
+                }),
                 "greatest_bending_n_m": shaft.greatest_bending_n_m,
             })
         });
-        json!({
+        object!({
             "state": self.state(state.state),
             "input_torque_n_m": state.input_torque_n_m,
             "output_torque_n_m": state.output_torque_n_m,
@@ -358,9 +365,9 @@ impl LayoutAnswer<'_> {
             let shafts = state
                 .shafts
                 .iter()
-                .map(|at| json!({ "shaft": at.shaft.word(), "turns": rate(&at.rate) }));
+                .map(|at| object!({ "shaft": at.shaft.word(), "turns": rate(&at.rate) }));
             let gears = state.gears.iter().map(|at| {
-                json!({
+                object!({
                     "gear": at.gear.name(self.problem),
                     "hold": hold(at.hold),
                     "in_mesh": at.in_mesh,
@@ -368,9 +375,9 @@ impl LayoutAnswer<'_> {
                     "slip": at.slip.as_ref().map(rate),
                 })
             });
-            json!({
+            object!({
                 "state": self.state(state.state),
-                "path": state.words,
+                "path": state.words.as_str(),
                 "road_speed_kmh": self.road_kmh(state),
                 "output_taken_as_standing": state.output_taken_as_standing,
                 "shafts": shafts.collect::<Vec<_>>(),
@@ -380,7 +387,7 @@ impl LayoutAnswer<'_> {
         };
         let shift = |shift: &Shift| {
             let name = |place: usize| self.problem.speeds()[place].name();
-            json!({
+            object!({
                 "from": name(shift.from),
                 "to": name(shift.to),
                 "difference": rate(&shift.difference),
@@ -388,7 +395,7 @@ impl LayoutAnswer<'_> {
                 "input_after": rate(&shift.input_after),
             })
         };
-        json!({
+        object!({
             "states": motion.states.iter().map(state).collect::<Vec<_>>(),
             "shifts": motion.shifts.iter().map(shift).collect::<Vec<_>>(),
         })
@@ -405,11 +412,11 @@ pub(super) fn state_name(problem: &Problem, state: State) -> String {
 }
 
 fn vector(force: Vector) -> Value {
-    json!({ "x": force.x_n, "y": force.y_n, "z": force.z_n })
+    object!({ "x": force.x_n, "y": force.y_n, "z": force.z_n })
 }
 
 fn rate(rate: &Rate) -> Value {
-    json!({ "per_input_turn": rate.per_input_turn, "rpm": rate.rpm })
+    object!({ "per_input_turn": rate.per_input_turn, "rpm": rate.rpm })
 }
 
 const fn hold(hold: Hold) -> &'static str {

@@ -18,6 +18,7 @@ mod gear;
 mod idler;
 mod layout;
 mod metal;
+mod object;
 mod record;
 mod report;
 mod sheets;
@@ -38,7 +39,7 @@ pub use cautions::{PRINTED_GEARS, TURNING_CAUTIONS, UNRATED, cautions, strength_
 pub use check::{CheckAnswer, RatioRow};
 pub use compare::{Better, CompareRow, Comparison, Contender, Standing, ToolRecord};
 pub use csv::write_csv;
-pub use drawing::drawing_json;
+pub use drawing::DrawingRecord;
 pub use dxf::dxf;
 pub use explain::{
     ClashRecord, ClashesRecord, ExplainRecord, GainRecord, ReachRecord, StepRecord, WayRecord,
@@ -52,7 +53,8 @@ pub use record::{
     HeadRecord, PlaceRecord, RemarkRecord, ReverseRecord, SetRecord, SpeedRecord, set_record,
 };
 pub use report::{
-    FieldRecord, MOST_SETS, ReportSource, WRITTEN_BY, report_record, shown_sets, write_report,
+    FieldRecord, MOST_SETS, Packed, ReportSource, WRITTEN_BY, report_record, shown_sets,
+    write_report,
 };
 pub use sheets::{GearSheet, gear_sheets};
 pub use shortfall::{ShortfallRecord, StrongestRecord, WeakPlaceRecord};

@@ -1,6 +1,7 @@
 //! Bars, cutters and money of a set as JSON.
 
 use super::bench::tidy;
+use super::object::object;
 use crate::base::{Decimal, Length};
 use crate::problem::{Problem, WhichCutter};
 use crate::sheet::{Strip, StripPiece, Strips};
@@ -10,7 +11,7 @@ use crate::shop::job::{Job, money};
 use crate::stock::CutterNeed;
 use crate::stock::{Least, Source};
 use crate::train::Set;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// A job with the names of what it is about.
 #[derive(Debug)]
@@ -32,7 +33,7 @@ impl StockAnswer<'_> {
         let workshop = self.problem.workshop();
         let allowances = workshop.allowances();
         let plan = &job.plan;
-        let mut record = json!({
+        let mut record = object!({
             "set": self.mark,
             "currency": workshop.currency(),
             "workshop_given": workshop.given(),
@@ -44,22 +45,22 @@ impl StockAnswer<'_> {
             "turning_mm": allowances.turning().mm(),
             "box_laid_out": job.laid_out,
             "parts": job.alike().iter().map(|places| self.group(places)).collect::<Vec<_>>(),
-            "left_out": job.left_out.iter().map(|(blank, why)| json!({
-                "part": blank.name,
+            "left_out": job.left_out.iter().map(|(blank, why)| object!({
+                "part": blank.name.as_str(),
                 "why": self.why(blank, *why),
             })).collect::<Vec<_>>(),
             "bars": plan.cuts.iter().map(|cut| self.cut(cut)).collect::<Vec<_>>(),
             "buy": plan.buys.iter().map(|buy| self.buy(*buy)).collect::<Vec<_>>(),
             "new_bars": plan.bars,
             "metal_mm3": plan.metal_mm3(),
-            "proved": json!({
+            "proved": object!({
                 "money": plan.money_is_proved(),
                 "money_at_least": money(plan.proof.money_at_least_millionths).to_f64(),
                 "new_bars": plan.proof.bars,
                 "metal": plan.proof.metal,
             }),
             "cutters": job.cutters.needs.iter().map(Self::cutter).collect::<Vec<_>>(),
-            "cutter_sets": job.cutters.sets.iter().map(|set| json!({
+            "cutter_sets": job.cutters.sets.iter().map(|set| object!({
                 "module_mm": set.module.mm(),
                 "price": set.price.to_f64(),
             })).collect::<Vec<_>>(),
@@ -76,7 +77,7 @@ impl StockAnswer<'_> {
             Least::Money(bars) => Some(money(bars).to_f64()),
             Least::Impossible | Least::Between(..) => None,
         };
-        json!({
+        object!({
             "bars": job.bars_money().to_f64(),
             "cutters": job.cutters.money.to_f64(),
             "together": job.money().to_f64(),
@@ -100,10 +101,10 @@ impl StockAnswer<'_> {
             }
             _ => (None, None),
         };
-        json!({
+        object!({
             "kind": blank.kind.word(),
             "letter": places.first().and_then(|place| self.letter(*place)),
-            "names": names,
+            "names": names.as_slice(),
             "count": names.len(),
             "teeth": teeth,
             "module_mm": module,
@@ -144,14 +145,14 @@ impl StockAnswer<'_> {
 
     fn cut(&self, cut: &Cut) -> Value {
         let pieces = cut.pieces.iter().map(|(place, [from, to])| {
-            json!({
+            object!({
                 "part": self.job.blanks.get(*place).map(|blank| blank.name.as_str()),
                 "label": self.label(*place),
                 "from_mm": from.mm(),
                 "to_mm": to.mm(),
             })
         });
-        json!({
+        object!({
             "diameter_mm": cut.rod.diameter.mm(),
             "length_mm": cut.rod.length.mm(),
             "material": self.job.stock.name(cut.rod.material),
@@ -167,7 +168,7 @@ impl StockAnswer<'_> {
         let source = Source::Bar(place);
         let rod = self.job.stock.rod_of(source);
         let bar = self.problem.workshop().bars().get(place);
-        json!({
+        object!({
             "count": count,
             "diameter_mm": rod.map(|rod| rod.diameter.mm()),
             "length_mm": rod.map(|rod| rod.length.mm()),
@@ -185,7 +186,7 @@ impl StockAnswer<'_> {
             WhichCutter::Own(_) => ("own form", None),
             WhichCutter::Tool => ("hob or rack", None),
         };
-        json!({
+        object!({
             "kind": kind,
             "number": number,
             "module_mm": need.module.mm(),

@@ -9,7 +9,7 @@ use super::sheets::{GearSheet, gear_sheets};
 use crate::inspect::{Aim, Cutting, Measures};
 use crate::involute::GearSize;
 use crate::problem::{DividingHead, Problem, WhichCutter};
-use crate::shop::dividing::{AtWork, Dividing, PlateDrawing, plate_error};
+use crate::shop::dividing::{AtWork, Dividing, Known, PlateDrawing, plate_error};
 use crate::shop::{Piece, set_ups};
 use crate::train::{Cutter, Form, Gear, RatedMesh, Set, cutter_of, own_gears, rate};
 use serde::Serialize;
@@ -130,12 +130,23 @@ pub struct Work {
 impl Work {
     /// Of `set`, called `mark`.
     pub fn of(problem: &Problem, set: &Set, mark: &str) -> Self {
-        let sheets = gear_sheets(problem, set);
+        let known = Known::none(problem.workshop().dividing_head());
+        Self::knowing(problem, set, mark, &gear_sheets(problem, set), &known)
+    }
+
+    /// The same, where the sheets of its gears and ways to divide are at hand.
+    pub fn knowing(
+        problem: &Problem,
+        set: &Set,
+        mark: &str,
+        sheets: &[GearSheet],
+        known: &Known<'_>,
+    ) -> Self {
         let own = own_gears(problem, set);
         let rated = rate(problem, set).unwrap_or_default();
         let mut pages: Vec<Page> = Vec::new();
         for (gear, form, _) in &own {
-            let page = page(problem, gear, form, (&sheets, &rated));
+            let page = page(problem, gear, form, (sheets, &rated, known));
             match pages.iter_mut().find(|other| other.is_alike(&page)) {
                 Some(other) => other.join(page),
                 None => pages.push(page),
@@ -144,7 +155,7 @@ impl Work {
         Self {
             set: mark.to_owned(),
             workshop_given: problem.workshop().given(),
-            plates: plates(problem.workshop().dividing_head(), &pages),
+            plates: plates(known.head(), &pages),
             pages,
             set_ups: set_up_records(problem, &own),
             cautions: cautions(problem),
@@ -158,6 +169,16 @@ impl Work {
         self.pages = self.pages.into_iter().skip(page).take(1).collect();
         let teeth = self.pages.first().map(|page| page.teeth);
         self.plates.retain(|plate| Some(plate.teeth) == teeth);
+        self
+    }
+
+    /// The same without the places of the holes of plates, which follow from how
+    /// many they are.
+    #[must_use]
+    pub fn without_holes(mut self) -> Self {
+        for plate in &mut self.plates {
+            plate.drawing.holes.clear();
+        }
         self
     }
 
@@ -194,7 +215,7 @@ fn page(
     problem: &Problem,
     gear: &Gear,
     form: &Form,
-    (sheets, rated): (&[GearSheet], &[RatedMesh]),
+    (sheets, rated, known): (&[GearSheet], &[RatedMesh], &Known<'_>),
 ) -> Page {
     let shared = problem.gears();
     let module = gear.module.of(problem);
@@ -202,8 +223,7 @@ fn page(
     let pitch_mm = GearSize::new(shared.rack(), module, gear.teeth, beta).pitch_mm;
     let name = gear.name(problem);
     let sheet = sheets.iter().find(|sheet| sheet.gear == name);
-    let head = problem.workshop().dividing_head();
-    let dividing = Dividing::of(head, gear.teeth.get());
+    let dividing = known.dividing(gear.teeth.get());
     Page {
         gears: vec![name],
         teeth: gear.teeth.get(),
@@ -217,7 +237,7 @@ fn page(
         cutter: cutter_use(problem, gear, form),
         thinning: sheet.map(|sheet| sheet.thinning),
         cutting: sheet.map(|sheet| sheet.cutting.clone()),
-        dividing_errors: errors(head, &dividing, pitch_mm / 2.0),
+        dividing_errors: errors(known.head(), &dividing, pitch_mm / 2.0),
         dividing,
         inspection: sheet.map(|sheet| sheet.inspection),
     }

@@ -8,9 +8,11 @@ use super::recheck::recheck;
 use super::shell::quoted;
 use super::watch::{Ended, Watch};
 use super::{changes, out};
-use crate::export::{Answer, MOST_SETS, ReportSource, report_record, shown_sets, write_report};
-use crate::problem::Problem;
-use crate::search::{Control, Field, Outcome, Request, Status, field, solve};
+use crate::export::{
+    Answer, MOST_SETS, Packed, ReportSource, report_record, shown_sets, write_report,
+};
+use crate::problem::{Change, Problem};
+use crate::search::{Control, Field, Request, Status, field, solve};
 use crate::train::Set;
 use serde_json::Value;
 use std::fs;
@@ -55,62 +57,128 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
     place::spare(&page)?;
     let sweep = args.sweep.as_deref().map(read_sweep).transpose()?;
     let (source, problem, made) = changes::read(&args.problem, &args.changes)?;
-    let wanted = args.set.as_deref().map(Wanted::read).transpose()?;
-    let Ended {
-        outcome,
-        interrupted,
-        ..
-    } = search(&problem, wanted.as_ref(), args)?;
-    let mut answer = Answer::new(&problem, &outcome, MOST_SETS);
-    answer.changes.clone_from(&made);
     let file = quoted(&args.problem.to_string_lossy()) + &changes::flags(&made);
-    let Some(first) = opened(&problem, &answer, wanted.as_ref())? else {
-        out::complain(&format!(
-            "No set fits, so there is nothing to report.\n\n  Next     layshaft explain {file}"
-        ));
-        return Ok(Exit::No);
-    };
-    let sets = shown_sets(&answer, &first, args.sets as usize);
-    recheck(&problem, sets.iter().copied())?;
-    let name = args
-        .problem
-        .file_name()
-        .unwrap_or_default()
-        .to_string_lossy();
+    let wanted = args.set.as_deref().map(Wanted::read).transpose()?;
+    let name = args.problem.file_name().unwrap_or_default();
+    let name = name.to_string_lossy();
     let source = ReportSource {
         file: &name,
         text: source.text(),
         command: &command(args, &name, &made),
         sweep,
     };
+    let making = Making {
+        args,
+        problem: &problem,
+        changes: &made,
+        wanted: wanted.as_ref(),
+        source: &source,
+    };
     let Ended {
-        outcome: record, ..
-    } = args.watch.over(|control| {
-        let field = drawn(&problem, control);
-        report_record(&answer, (&first, &sets), field.as_ref(), &source, control)
-    })?;
-    out::deliver(Some(&page), |to| write_report(problem.title(), &record, to))?;
-    let stopped = matches!(outcome.status, Status::Stopped(_));
-    tell(args, &page, (sets.len(), stopped), &file);
-    Ok(match (stopped, interrupted) {
-        (_, true) => Exit::Interrupted,
-        (true, false) => Exit::Stopped,
-        (false, false) => Exit::Done,
+        outcome,
+        interrupted,
+        ..
+    } = args.watch.over(|control| making.made(control))?;
+    let written = match outcome? {
+        Made::NoSet => {
+            out::complain(&format!(
+                "No set fits, so there is nothing to report.\n\n  Next     layshaft explain {file}"
+            ));
+            return Ok(Exit::No);
+        }
+        Made::Nothing(why) => {
+            out::complain(&format!("Stopped: {why}, and no page was written."));
+            return Ok(if interrupted {
+                Exit::Interrupted
+            } else {
+                Exit::Stopped
+            });
+        }
+        Made::Page(written) => written,
+    };
+    let record = &written.record;
+    out::deliver(Some(&page), |to| write_report(problem.title(), record, to))?;
+    tell(args, &page, &written, &file);
+    Ok(match written.stopped {
+        _ if interrupted => Exit::Interrupted,
+        Some(_) => Exit::Stopped,
+        None => Exit::Done,
     })
 }
 
-fn search(
-    problem: &Problem,
-    wanted: Option<&Wanted>,
-    args: &Args,
-) -> Result<Ended<Outcome>, Failure> {
-    let rank = wanted.map_or(0, Wanted::rank);
-    let request = Request {
-        top: rank.max(args.sets as usize).max(super::chosen::KNOWN),
-        trains: super::chosen::KNOWN,
-        threads: args.watch.threads(),
-    };
-    args.watch.over(|control| solve(problem, request, control))
+/// All that a page is made of.
+struct Making<'a> {
+    args: &'a Args,
+    problem: &'a Problem,
+    changes: &'a [Change],
+    wanted: Option<&'a Wanted>,
+    source: &'a ReportSource<'a>,
+}
+
+/// What came of it.
+enum Made {
+    /// There is no set at all.
+    NoSet,
+    /// It was stopped before there was a page.
+    Nothing(&'static str),
+    Page(Written),
+}
+
+struct Written {
+    record: Packed,
+    sets: usize,
+    /// What was stopped by the person or the clock.
+    stopped: Option<&'static str>,
+}
+
+impl Making<'_> {
+    /// Searches, and makes the record of what was found. Whoever stops the search
+    /// gets the page of what it found; whoever stops the page gets none.
+    fn made(&self, control: &Control) -> Result<Made, Failure> {
+        let problem = self.problem;
+        let outcome = solve(problem, self.request(), control);
+        let cut_short = matches!(outcome.status, Status::Stopped(_));
+        let mut answer = Answer::new(problem, &outcome, MOST_SETS);
+        answer.changes = self.changes.to_vec();
+        let Some(first) = opened(problem, &answer, self.wanted)? else {
+            return Ok(if cut_short {
+                Made::Nothing("the search had found no set by then")
+            } else {
+                Made::NoSet
+            });
+        };
+        let sets = shown_sets(&answer, &first, self.args.sets as usize);
+        recheck(problem, sets.iter().copied())?;
+        let field = || drawn(problem, control);
+        let record = report_record(&answer, (&first, &sets), field, self.source, control);
+        let record = record.map_err(|error| Failure::Failed(format!("no page: {error}")))?;
+        let Some(record) = record else {
+            return Ok(Made::Nothing("the page was not whole by then"));
+        };
+        Ok(Made::Page(Written {
+            record,
+            sets: sets.len(),
+            stopped: match (cut_short, control.stopped()) {
+                (true, _) => Some(
+                    "The search was stopped at its limit: the page says so, and what is proved.",
+                ),
+                (false, true) => Some(
+                    "The time was over while the page was made: it says of each plan of bars \
+                     what is proved.",
+                ),
+                (false, false) => None,
+            },
+        }))
+    }
+
+    fn request(&self) -> Request {
+        let rank = self.wanted.map_or(0, Wanted::rank);
+        Request {
+            top: rank.max(self.args.sets as usize).max(super::chosen::KNOWN),
+            trains: super::chosen::KNOWN,
+            threads: self.args.watch.threads(),
+        }
+    }
 }
 
 /// The field, where the search was not stopped.
@@ -152,21 +220,23 @@ fn read_sweep(path: &Path) -> Result<Value, Failure> {
 }
 
 /// The command that makes the page again, wherever the file is.
-fn command(args: &Args, name: &str, made: &[crate::problem::Change]) -> String {
+fn command(args: &Args, name: &str, made: &[Change]) -> String {
     let set = args.set.iter().map(|set| format!(" --set {}", quoted(set)));
     let flags = changes::flags(made) + &set.collect::<String>();
     format!("layshaft report {}{flags}", quoted(name))
 }
 
-fn tell(args: &Args, page: &Path, (count, stopped): (usize, bool), file: &str) {
+fn tell(args: &Args, page: &Path, written: &Written, file: &str) {
+    let count = written.sets;
     let opened = args.open && place::open(page);
     let mut text = format!(
         "Wrote {}: {count} {} with everything about each, in one file that needs no network.",
         page.display(),
         if count == 1 { "set" } else { "sets" }
     );
-    if stopped {
-        text += "\nThe search was stopped at its limit: the page says so, and what is proved.";
+    if let Some(stopped) = written.stopped {
+        text += "\n";
+        text += stopped;
     }
     if args.open && !opened {
         text += "\nNothing here opens it: open it in a browser by hand.";

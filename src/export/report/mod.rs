@@ -6,10 +6,13 @@
 
 mod columns;
 mod field;
+mod pack;
 mod page;
 mod record;
 mod say;
+mod written;
 
 pub use field::FieldRecord;
+pub use pack::Packed;
 pub use page::{WRITTEN_BY, write_report};
 pub use record::{MOST_SETS, ReportSource, report_record, shown_sets};

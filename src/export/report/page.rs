@@ -1,10 +1,8 @@
 //! The page: skeleton, styles, scripts and the packed record in one file.
 
+use super::pack::Packed;
 use base64::engine::general_purpose::STANDARD;
 use base64::write::EncoderWriter;
-use flate2::{Compress, Compression, FlushCompress, Status};
-use rayon::prelude::*;
-use serde_json::Value;
 use std::io::{self, Write};
 
 const SKELETON: &str = include_str!("page/page.html");
@@ -51,7 +49,7 @@ pub const WRITTEN_BY: &str = "<meta name=\"generator\" content=\"layshaft report
 ///
 /// # Errors
 /// Whatever the writer says.
-pub fn write_report(title: &str, record: &Value, to: &mut dyn Write) -> io::Result<()> {
+pub fn write_report(title: &str, record: &Packed, to: &mut dyn Write) -> io::Result<()> {
     let mut rest = SKELETON;
     for (mark, part) in [
         ("<!--WRITTEN-BY-->", Part::Plain(WRITTEN_BY)),
@@ -74,7 +72,7 @@ pub fn write_report(title: &str, record: &Value, to: &mut dyn Write) -> io::Resu
 enum Part<'a> {
     Text(&'a str),
     Plain(&'a str),
-    Record(&'a Value),
+    Record(&'a Packed),
     Several(&'a [&'a str]),
 }
 
@@ -83,7 +81,7 @@ impl Part<'_> {
         match self {
             Self::Text(text) => to.write_all(escaped(text).as_bytes()),
             Self::Plain(text) => to.write_all(text.as_bytes()),
-            Self::Record(record) => pack(record, to),
+            Self::Record(record) => letters(record, to),
             Self::Several(parts) => parts
                 .iter()
                 .try_for_each(|part| to.write_all(part.as_bytes())),
@@ -95,76 +93,10 @@ fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;")
 }
 
-/// JSON, deflated, in the 64 letters that a page can hold.
-fn pack(record: &Value, to: &mut dyn Write) -> io::Result<()> {
-    let json = serde_json::to_vec(record)?;
-    let parts: Vec<&[u8]> = json.chunks(PART).collect();
-    let last = parts.len().saturating_sub(1);
-    let packed = parts
-        .par_iter()
-        .enumerate()
-        .map(|(place, part)| deflated(part, place == last))
-        .collect::<io::Result<Vec<Vec<u8>>>>()?;
+/// In the 64 letters that a page can hold.
+fn letters(record: &Packed, to: &mut dyn Write) -> io::Result<()> {
     let mut letters = EncoderWriter::new(to, &STANDARD);
-    for part in packed {
-        letters.write_all(&part)?;
-    }
+    record.write(&mut letters)?;
     letters.finish()?;
     Ok(())
-}
-
-/// Part of a stream that ends on a whole byte, so that parts packed side by side
-/// are one stream (RFC 1951: any block may follow a stored one of no length).
-fn deflated(part: &[u8], is_last: bool) -> io::Result<Vec<u8>> {
-    let flush = if is_last {
-        FlushCompress::Finish
-    } else {
-        FlushCompress::Sync
-    };
-    let mut packer = Compress::new(Compression::new(LEVEL), false);
-    let mut out = Vec::with_capacity(part.len() / 4 + 1024);
-    let mut read = 0;
-    loop {
-        out.reserve(64 * 1024);
-        let status = packer
-            .compress_vec(&part[read..], &mut out, flush)
-            .map_err(io::Error::other)?;
-        read = usize::try_from(packer.total_in()).map_err(io::Error::other)?;
-        // With room left over there is nothing more to come.
-        let flushed = !is_last && read == part.len() && out.len() < out.capacity();
-        if flushed || matches!(status, Status::StreamEnd) {
-            return Ok(out);
-        }
-    }
-}
-
-/// How hard to pack: more takes longer and gains little.
-const LEVEL: u32 = 5;
-/// Bytes packed at a time: packing looks back a thirtieth of it.
-const PART: usize = 1 << 20;
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use base64::Engine;
-    use flate2::read::DeflateDecoder;
-    use serde_json::json;
-    use std::io::Read;
-
-    #[test]
-    fn parts_are_one_stream() {
-        // Longer than three parts, and hard to pack in places.
-        let number = |i: u64| i.wrapping_mul(0x9e37_79b9_7f4a_7c15);
-        let noise: Vec<u64> = (0..160_000).map(number).collect();
-        for record in [json!(noise), json!([]), json!("x".repeat(PART - 2))] {
-            let mut page = Vec::new();
-            pack(&record, &mut page).unwrap();
-            let bytes = STANDARD.decode(page).unwrap();
-            let mut json = String::new();
-            DeflateDecoder::new(&bytes[..])
-                .read_to_string(&mut json)
-                .unwrap();
-            assert!(serde_json::from_str::<Value>(&json).unwrap() == record);
-        }
-    }
 }

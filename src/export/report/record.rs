@@ -1,23 +1,27 @@
 //! All that the page knows.
 
-use super::columns::columns;
+use super::columns::column;
 use super::field::FieldRecord;
+use super::pack::Packed;
 use super::say::sayings;
+use super::written::Written;
 use crate::design::Plan;
 use crate::examine::{Examined, Trial};
-use crate::export::bench::tidy;
 use crate::export::cautions::{TURNING_CAUTIONS, strength_cautions};
 use crate::export::{
-    Answer, IdlerAnswer, LayoutAnswer, StockAnswer, StrengthRecord, Work, drawing_json,
+    Answer, DrawingRecord, IdlerAnswer, LayoutAnswer, StockAnswer, StrengthRecord, Work,
     gear_sheets, trial_parts, why_words,
 };
 use crate::problem::Problem;
 use crate::search::{Control, Field};
 use crate::sheet::{Views, boring_plans};
+use crate::shop::dividing::Known;
 use crate::shop::job::Job;
-use crate::train::Set;
+use crate::train::{Set, gears_of};
 use rayon::prelude::*;
-use serde_json::{Value, json};
+use serde::Serialize;
+use serde_json::{Error, Value, json};
+use std::io;
 
 /// So many sets at most are shown.
 pub const MOST_SETS: usize = 200;
@@ -56,117 +60,193 @@ pub fn shown_sets<'a>(answer: &Answer<'a>, first: &'a Set, most: usize) -> Vec<&
     sets
 }
 
-/// Everything for the page, as the program's own JSON; `shown` is the set that
-/// it opens with. The sets stand in columns, in the order of `row_marks`.
+/// Everything for the page, as the program's own JSON, packed; `shown` is the
+/// set that it opens with. The sets stand in columns, in the order of
+/// `row_marks`; `field` draws the field. None where somebody asks `control` to
+/// stop meanwhile: who asked before, asked the search.
+///
+/// # Errors
+/// What cannot be written as JSON.
 pub fn report_record(
     answer: &Answer<'_>,
     (shown, sets): (&Set, &[&Set]),
-    field: Option<&Field>,
+    field: impl FnOnce() -> Option<Field> + Send,
     source: &ReportSource<'_>,
     control: &Control,
-) -> Value {
-    let problem = answer.problem;
-    let mark = |set: &Set| answer.register().shown(set);
-    let records: Vec<Value> = sets
-        .par_iter()
-        .map(|set| set_value(answer, set, control))
-        .collect();
-    let unit = problem.gears().face().unit();
-    let mut cautions = strength_cautions(problem);
-    cautions.extend(TURNING_CAUTIONS);
-    let field = field.and_then(|field| FieldRecord::new(field, unit));
-    object([
-        (
-            "problem",
-            json!({ "file": source.file, "text": source.text }),
-        ),
-        ("version", json!(env!("CARGO_PKG_VERSION"))),
-        ("made_with", json!(source.command)),
-        ("shown", json!(mark(shown))),
-        ("solve", json!(answer)),
-        ("row_marks", sets.iter().map(|set| mark(set)).collect()),
-        ("sets", columns(records)),
-        ("field", json!(field)),
-        ("sweep", source.sweep.clone().unwrap_or_default()),
-        ("cautions", json!(cautions)),
-    ])
+) -> io::Result<Option<Packed>> {
+    let asked = control.interrupted();
+    let goes_on = || asked || !control.interrupted();
+    let known = &dividings(answer.problem, sets);
+    let of = |set: &&Set| goes_on().then(|| set_parts(answer, set, known, control));
+    let (records, around) = rayon::join(
+        || sets.par_iter().map(of).collect::<Option<Vec<_>>>(),
+        || Around::new(answer, (shown, sets), field, source),
+    );
+    let Some(records) = records else {
+        return Ok(None);
+    };
+    let around = around?;
+    let records = records.into_iter().collect::<Result<Vec<_>, Error>>()?;
+    let mut pieces = vec![around.before];
+    pieces.extend(columns(&records));
+    pieces.push(around.behind);
+    let packed = Packed::of(&pieces)?;
+    Ok(goes_on().then_some(packed))
 }
 
-/// An object of values as they are; `json!` would copy them.
-fn object<const N: usize>(fields: [(&str, Value); N]) -> Value {
-    let fields = fields.into_iter();
-    Value::Object(fields.map(|(key, value)| (key.to_owned(), value)).collect())
+/// What stands around the sets.
+struct Around {
+    before: Vec<u8>,
+    behind: Vec<u8>,
 }
 
-/// One set, all of it.
-fn set_value(answer: &Answer<'_>, set: &Set, control: &Control) -> Value {
+impl Around {
+    fn new(
+        answer: &Answer<'_>,
+        (shown, sets): (&Set, &[&Set]),
+        field: impl FnOnce() -> Option<Field>,
+        source: &ReportSource<'_>,
+    ) -> Result<Self, Error> {
+        let mark = |set: &Set| answer.register().shown(set);
+        let marks: Vec<String> = sets.iter().map(|set| mark(set)).collect();
+        let problem = json!({ "file": source.file, "text": source.text });
+        let mut before = Vec::new();
+        put(&mut before, "{", "problem", &problem)?;
+        put(&mut before, ",", "version", env!("CARGO_PKG_VERSION"))?;
+        put(&mut before, ",", "made_with", source.command)?;
+        put(&mut before, ",", "shown", &mark(shown))?;
+        put(&mut before, ",", "solve", answer)?;
+        put(&mut before, ",", "row_marks", &marks)?;
+        before.extend_from_slice(b",\"sets\":{\"keys\":");
+        let unit = answer.problem.gears().face().unit();
+        let field = field().and_then(|field| FieldRecord::new(&field, unit));
+        let mut cautions = strength_cautions(answer.problem);
+        cautions.extend(TURNING_CAUTIONS);
+        let mut behind = b"}".to_vec();
+        put(&mut behind, ",", "field", &field)?;
+        put(&mut behind, ",", "sweep", &source.sweep)?;
+        put(&mut behind, ",", "cautions", &cautions)?;
+        behind.push(b'}');
+        Ok(Self { before, behind })
+    }
+}
+
+/// Adds a key and its value.
+fn put<T: Serialize + ?Sized>(
+    json: &mut Vec<u8>,
+    before: &str,
+    key: &str,
+    value: &T,
+) -> Result<(), Error> {
+    json.extend_from_slice(before.as_bytes());
+    serde_json::to_writer(&mut *json, key)?;
+    json.push(b':');
+    serde_json::to_writer(&mut *json, value)
+}
+
+/// The parts of the record of a set, in their order.
+const PARTS: [&str; 11] = [
+    "set", "unbeaten", "layout", "idler", "stock", "sheets", "say", "end", "section", "boring",
+    "trial",
+];
+
+/// The records of all sets, part by part, as the fields of an object.
+fn columns(records: &[[Written; 11]]) -> Vec<Vec<u8>> {
+    let columns = PARTS.par_iter().enumerate().map(|(place, key)| {
+        let parts = records.iter().filter_map(|parts| parts.get(place));
+        let open = if place == 0 { '{' } else { ',' };
+        let mut json = format!("{open}\"{key}\":").into_bytes();
+        column(&parts.collect::<Vec<_>>(), &mut json);
+        if place + 1 == PARTS.len() {
+            json.push(b'}');
+        }
+        json
+    });
+    columns.collect()
+}
+
+/// How to divide the teeth of all sets.
+fn dividings<'a>(problem: &'a Problem, sets: &[&Set]) -> Known<'a> {
+    let gears = sets.iter().flat_map(|set| gears_of(problem, set));
+    let counts = gears.map(|gear| gear.teeth.get()).collect();
+    Known::of(problem.workshop().dividing_head(), &counts)
+}
+
+/// One set, all of it, as [`PARTS`] has it.
+fn set_parts(
+    answer: &Answer<'_>,
+    set: &Set,
+    known: &Known<'_>,
+    control: &Control,
+) -> Result<[Written; 11], Error> {
     let problem = answer.problem;
     let mark = &answer.register().shown(set);
     let examined = Examined::new(problem, set, &[]);
     let plan = &examined.plan;
-    // Forces are half of all that there is to say, and the page shows none of
-    // them: `layout --forces` tells.
-    let mut layout = LayoutAnswer {
+    let strength = StrengthRecord::new(problem, set, plan);
+    let sheets = gear_sheets(problem, set);
+    let trial = trial_parts(&examined, &Trial::of(&examined), &sheets, strength.holds());
+    // Holes of plates are even on their circle, and written by `sheets --plates`:
+    // their places would fill the page.
+    let work = Work::knowing(problem, set, mark, &sheets, known).without_holes();
+    let views = Views::new(problem, set, plan);
+    // The page has the places in tables of its own.
+    let [input, output] = boring_plans(problem, set, plan, false);
+    let boring = BoringPlans {
+        input: DrawingRecord(&input),
+        output: DrawingRecord(&output),
+    };
+    Ok([
+        Written::of(&answer.record(set))?,
+        Written::of(&answer.outcome.front.contains(set))?,
+        Written::of(&layout(problem, set, mark, plan, &strength))?,
+        Written::of(&idler(problem, set, mark, plan))?,
+        Written::of(&stock(problem, set, mark, plan, control))?,
+        Written::tidy(&work)?,
+        Written::of(&sayings(problem, plan))?,
+        Written::of(&DrawingRecord(&views.end))?,
+        Written::of(&views.section.as_ref().map(DrawingRecord))?,
+        Written::of(&boring)?,
+        Written::tidy(&trial)?,
+    ])
+}
+
+/// The walls from outside.
+#[derive(Serialize)]
+struct BoringPlans<'a> {
+    input: DrawingRecord<'a>,
+    output: DrawingRecord<'a>,
+}
+
+/// The box, and how it holds. Forces are half of all that there is to say, and
+/// the page shows none of them: `layout --forces` tells.
+fn layout(
+    problem: &Problem,
+    set: &Set,
+    mark: &str,
+    plan: &Plan<'_>,
+    strength: &StrengthRecord,
+) -> Value {
+    let answer = LayoutAnswer {
         problem,
         set,
         mark,
         plan,
-    }
-    .record_less_forces();
-    let strength = StrengthRecord::new(problem, set, plan);
+    };
+    let mut layout = answer.record_less_forces();
     layout["strength"] = strength.record();
-    let idler = plan.idler.as_ref().map(|study| {
-        IdlerAnswer {
-            problem,
-            set,
-            mark,
-            study,
-        }
-        .record()
+    layout
+}
+
+/// The places of the idler.
+fn idler(problem: &Problem, set: &Set, mark: &str, plan: &Plan<'_>) -> Value {
+    let study = plan.idler.as_ref().map(|study| IdlerAnswer {
+        problem,
+        set,
+        mark,
+        study,
     });
-    let views = Views::new(problem, set, plan);
-    // The page has the places in tables of its own.
-    let [input, output] = boring_plans(problem, set, plan, false);
-    let section = views.section.as_ref().map(drawing_json);
-    object([
-        ("set", json!(answer.record(set))),
-        ("unbeaten", json!(answer.outcome.front.contains(set))),
-        ("layout", layout),
-        ("idler", idler.unwrap_or_default()),
-        ("stock", stock(problem, set, mark, plan, control)),
-        ("sheets", sheets(problem, set, mark)),
-        ("say", sayings(problem, plan)),
-        ("end", drawing_json(&views.end)),
-        ("section", section.unwrap_or_default()),
-        (
-            "boring",
-            object([
-                ("input", drawing_json(&input)),
-                ("output", drawing_json(&output)),
-            ]),
-        ),
-        ("trial", trial(&examined, strength.holds())),
-    ])
-}
-
-/// The steps at the bench, and what a fault comes from.
-fn trial(examined: &Examined<'_>, holds: Option<bool>) -> Value {
-    let sheets = gear_sheets(examined.problem, examined.set);
-    let mut parts = json!(trial_parts(examined, &Trial::of(examined), &sheets, holds));
-    tidy(&mut parts);
-    parts
-}
-
-/// The pages of gears. Holes of plates are even on their circle, and written by
-/// `sheets --plates`: their places would fill the page.
-fn sheets(problem: &Problem, set: &Set, mark: &str) -> Value {
-    let mut sheets = Work::of(problem, set, mark).record();
-    for plate in sheets["plates"].as_array_mut().into_iter().flatten() {
-        if let Some(drawing) = plate["drawing"].as_object_mut() {
-            drawing.shift_remove("holes");
-        }
-    }
-    sheets
+    study.map(|study| study.record()).unwrap_or_default()
 }
 
 /// Bars and money; where a gear cannot be had, why.

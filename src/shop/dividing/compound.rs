@@ -58,20 +58,13 @@ pub struct Nearest {
 /// the fewest holes; fewest holes first. Moves of which one is nothing are no
 /// pairs.
 pub fn compound_turns(head: &DividingHead, turns: Turns) -> Vec<Compound> {
-    let mut found = Vec::new();
-    for_each_pair(head, |plate, first, second| {
-        let exact = |back| {
-            let plain = (1..second).map(move |holes| (holes, back));
-            plain.filter_map(|(holes, back)| {
-                let moves = finished(turns, (plate, first, second), holes, back)?;
-                (moves.turns() == turns).then_some(moves)
-            })
-        };
+    let exact = |circles: Circles| {
+        let all = circles.nearest_to(turns).filter(|(off, _)| *off == 0);
         // Two moves on are the same in either order.
-        let on = exact(false).filter(|_| first < second);
-        let all = on.chain(exact(true));
-        found.extend(all.min_by_key(Compound::labour));
-    });
+        let all = all.filter(|(_, moves)| moves.back || circles.first < circles.second);
+        all.map(|(_, moves)| moves).min_by_key(Compound::labour)
+    };
+    let mut found: Vec<Compound> = pairs(head).filter_map(exact).collect();
     found.sort_by_key(Compound::labour);
     found
 }
@@ -84,22 +77,13 @@ pub fn compound(head: &DividingHead, count: u32) -> Vec<Compound> {
 /// The two moves on one plate that come nearest to `turns`; the fewest holes
 /// where several do. None without a plate of two circles.
 pub fn nearest_turns(head: &DividingHead, turns: Turns) -> Option<Compound> {
-    let mut best: Option<((Turns, _), Compound)> = None;
-    for_each_pair(head, |plate, first, second| {
-        for holes in 1..second {
-            for back in [false, true] {
-                let Some(moves) = finished(turns, (plate, first, second), holes, back) else {
-                    continue;
-                };
-                let off = moves.turns().and(turns.back()).abs();
-                let key = (off, moves.labour());
-                if best.as_ref().is_none_or(|(least, _)| key < *least) {
-                    best = Some((key, moves));
-                }
-            }
-        }
-    });
-    best.map(|(_, moves)| moves)
+    let best = |circles: Circles| {
+        let all = circles.nearest_to(turns);
+        all.min_by_key(|(off, moves)| (*off, moves.labour()))
+    };
+    let bests = pairs(head).filter_map(best);
+    let key = |moves: &Compound| (moves.turns().and(turns.back()).abs(), moves.labour());
+    bests.map(|(_, moves)| moves).min_by_key(key)
 }
 
 /// The nearest two moves for `count` that step up to `most_step` divisions at
@@ -120,42 +104,108 @@ pub fn nearest(head: &DividingHead, count: u32, most_step: u32) -> Option<Neares
     tried.min_by_key(|nearest| (nearest.error.abs(), nearest.step))
 }
 
-/// The move on the second circle given, that on the first which comes nearest
-/// to `turns`; none where the first would be nothing or go back.
-fn finished(
-    turns: Turns,
-    (plate, first, second): (usize, u32, u32),
-    holes: u32,
-    back: bool,
-) -> Option<Compound> {
-    let second_move = Turns::of(i64::from(holes), second);
-    let rest = turns.and(if back {
-        second_move
-    } else {
-        second_move.back()
-    });
-    let nearest = u32::try_from(rest.nearest_holes(first)).ok()?;
-    let (whole_turns, crank_holes) = (nearest / first, nearest % first);
-    (crank_holes > 0).then_some(Compound {
-        plate: plate + 1,
-        whole_turns,
-        crank_holes,
-        crank_circle: first,
-        plate_holes: holes,
-        plate_circle: second,
-        back,
+/// Two different circles of a plate.
+#[derive(Clone, Copy)]
+struct Circles {
+    plate: usize,
+    first: u32,
+    second: u32,
+}
+
+/// Two circles of one plate, in both orders.
+fn pairs(head: &DividingHead) -> impl Iterator<Item = Circles> {
+    let plates = head.plates().iter().enumerate();
+    plates.flat_map(|(plate, circles)| {
+        let firsts = circles.iter().filter(|holes| **holes > 0);
+        firsts.flat_map(move |&first| {
+            let others = circles.iter().filter(move |holes| **holes > 0);
+            let seconds = others.filter(move |second| **second != first);
+            seconds.map(move |&second| Circles {
+                plate,
+                first,
+                second,
+            })
+        })
     })
 }
 
-/// Two different circles of one plate, in both orders.
-fn for_each_pair(head: &DividingHead, mut each: impl FnMut(usize, u32, u32)) {
-    for (plate, circles) in head.plates().iter().enumerate() {
-        for &first in circles {
-            for &second in circles {
-                if first != second && first > 0 && second > 0 {
-                    each(plate, first, second);
-                }
+impl Circles {
+    /// For every move on the second circle, on and back, that on the first which
+    /// comes nearest to `turns`, and how far off it is in parts of a turn that
+    /// are the same for all of them; none where the first would be nothing or go
+    /// back. Counted in these parts no sum is ever reduced.
+    fn nearest_to(self, turns: Turns) -> impl Iterator<Item = (i128, Compound)> {
+        let (first, second) = (i128::from(self.first), i128::from(self.second));
+        let wanted = turns.numerator() * first * second;
+        let crank = turns.denominator() * second;
+        let plate = turns.denominator() * first;
+        let ways = (1..self.second).flat_map(|holes| [(holes, false), (holes, true)]);
+        ways.filter_map(move |(holes, back)| {
+            let moved = plate * i128::from(holes);
+            let rest = if back { wanted + moved } else { wanted - moved };
+            let nearest = (2 * rest + crank).div_euclid(2 * crank);
+            let off = (nearest * crank - rest).abs();
+            Some((off, self.moves(u32::try_from(nearest).ok()?, holes, back)?))
+        })
+    }
+
+    /// So many holes of the first circle and of the second.
+    fn moves(self, crank: u32, plate_holes: u32, back: bool) -> Option<Compound> {
+        let (whole_turns, crank_holes) = (crank / self.first, crank % self.first);
+        (crank_holes > 0).then_some(Compound {
+            plate: self.plate + 1,
+            whole_turns,
+            crank_holes,
+            crank_circle: self.first,
+            plate_holes,
+            plate_circle: self.second,
+            back,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_are_what_moves_are_off() {
+        let circles = Circles {
+            plate: 0,
+            first: 18,
+            second: 15,
+        };
+        for turns in [Turns::of(40, 51), Turns::of(1, 37), Turns::of(40, 3)] {
+            let mut seen = 0;
+            for (off, moves) in circles.nearest_to(turns) {
+                let error = moves.turns().and(turns.back()).abs();
+                let parts = error.times(18 * 15).numerator() * turns.denominator();
+                assert_eq!(parts, off * error.times(18 * 15).denominator());
+                // No hole of the first circle is nearer.
+                assert!(error <= Turns::of(1, 36), "{moves:?}");
+                seen += 1;
             }
+            // One for each hole of the second circle at least.
+            assert!(seen >= 14, "{seen}");
         }
+    }
+
+    #[test]
+    fn half_a_hole_is_rounded_up() {
+        // Half a turn on 8 holes is 4, less a quarter of a turn 2; an eighth of
+        // a turn on 4 holes is half a hole.
+        let moves = |first, turns: Turns| {
+            let second = 4;
+            let circles = Circles {
+                plate: 0,
+                first,
+                second,
+            };
+            let all = circles.nearest_to(turns).map(|(_, moves)| moves);
+            let mut on = all.filter(|moves| !moves.back && moves.plate_holes == 1);
+            on.next().map(|moves| moves.crank_holes)
+        };
+        assert_eq!(moves(8, Turns::of(1, 2)), Some(2));
+        assert_eq!(moves(4, Turns::of(3, 8)), Some(1));
     }
 }

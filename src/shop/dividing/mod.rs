@@ -22,7 +22,9 @@ pub use printed::{
 pub use turns::Turns;
 
 use crate::problem::DividingHead;
+use rayon::prelude::*;
 use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Compound ways and differential ways kept, the best first: more would hide
 /// these.
@@ -84,6 +86,44 @@ impl Dividing {
     /// Whether a plate at hand serves by itself.
     pub fn at_hand(&self) -> bool {
         !self.direct.is_empty() || self.simple.is_some()
+    }
+}
+
+/// The ways of some counts: looking for them takes long, and the gears of many
+/// sets share few counts.
+#[derive(Clone, Debug)]
+pub struct Known<'a> {
+    head: &'a DividingHead,
+    ways: BTreeMap<u32, Dividing>,
+}
+
+impl<'a> Known<'a> {
+    /// Of no count yet.
+    pub const fn none(head: &'a DividingHead) -> Self {
+        Self {
+            head,
+            ways: BTreeMap::new(),
+        }
+    }
+
+    /// Of each of these counts.
+    pub fn of(head: &'a DividingHead, counts: &BTreeSet<u32>) -> Self {
+        let ways = counts.par_iter();
+        Self {
+            head,
+            ways: ways.map(|&n| (n, Dividing::of(head, n))).collect(),
+        }
+    }
+
+    /// The head that they are ways of.
+    pub const fn head(&self) -> &'a DividingHead {
+        self.head
+    }
+
+    /// Every way for `count`, known or not.
+    pub fn dividing(&self, count: u32) -> Dividing {
+        let known = self.ways.get(&count).cloned();
+        known.unwrap_or_else(|| Dividing::of(self.head, count))
     }
 }
 

@@ -60,7 +60,9 @@ pub struct PlateDrawing {
     pub pin_hole_mm: f64,
     /// Diameter of the hole in the middle, mm.
     pub centre_hole_mm: f64,
-    /// The holes, the first on the right, anticlockwise.
+    /// The holes, the first on the right, anticlockwise; none where they are
+    /// left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub holes: Vec<PlateHole>,
     /// What stands on it, a line each.
     pub text: Vec<String>,

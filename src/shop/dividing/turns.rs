@@ -100,12 +100,6 @@ impl Turns {
         Some((whole, u32::try_from(moved.numerator % holes).ok()?))
     }
 
-    /// How many holes of a circle of `holes` are nearest to these turns.
-    pub const fn nearest_holes(self, holes: u32) -> i128 {
-        let doubled = 2 * self.numerator * holes as i128 + self.denominator;
-        doubled.div_euclid(2 * self.denominator)
-    }
-
     /// The numerator in lowest terms.
     pub const fn numerator(self) -> i128 {
         self.numerator
@@ -179,12 +173,5 @@ mod tests {
         assert_eq!(Turns::of(40, 6).on_circle(18), Some((6, 12)));
         assert_eq!(Turns::of(40, 6).on_circle(19), None);
         assert_eq!(Turns::of(-1, 2).on_circle(18), None);
-    }
-
-    #[test]
-    fn the_nearest_hole_is_rounded_half_up() {
-        for (turns, nearest) in [((1, 4), 1), ((1, 8), 1), ((1, 9), 0), ((-1, 8), 0)] {
-            assert_eq!(Turns::of(turns.0, turns.1).nearest_holes(4), nearest);
-        }
     }
 }

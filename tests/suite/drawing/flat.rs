@@ -2,12 +2,12 @@
 
 use super::read::{entities, steps};
 use super::{Drawn, random_boxes, samples};
-use layshaft::export::{drawing_json, dxf, svg};
+use layshaft::export::{DrawingRecord, dxf, svg};
 use layshaft::problem::DividingHead;
 use layshaft::sheet::{BEFORE_DRILLING, Drawing, plate};
 use layshaft::shop::dividing::printed;
 use roxmltree::{Document, Node};
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// Figures of the same place in two files, mm.
 const NEAR_MM: f64 = 6e-4;
@@ -160,7 +160,7 @@ fn dxf_has_the_coordinates_of_the_json() {
     let mut compared = 0;
     for of in samples() {
         for drawing in of.drawings() {
-            let json = drawing_json(&drawing);
+            let json = json!(DrawingRecord(&drawing));
             let groups = json["groups"].as_array().unwrap().iter();
             let items = groups.flat_map(|group| group["items"].as_array().unwrap());
             let text = dxf(&drawing);

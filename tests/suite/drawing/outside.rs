@@ -5,7 +5,7 @@ use super::Drawn;
 use super::solids::volumes;
 use crate::front_door::Run;
 use crate::python::answer;
-use layshaft::export::{drawing_json, dxf};
+use layshaft::export::{DrawingRecord, dxf};
 use layshaft::problem::Side;
 use layshaft::sheet::Views;
 use serde_json::{Value, json};
@@ -21,7 +21,7 @@ fn cad_and_mesh_readers_take_every_file() {
         let views = of.with_plan(|plan| Views::new(&of.problem, &of.set, plan));
         let drawings = ["neutral", "reverse"].map(|state| {
             let still = views.end.still(state, Side::Left);
-            json!({ "json": drawing_json(&still), "dxf": dxf(&still) })
+            json!({ "json": DrawingRecord(&still), "dxf": dxf(&still) })
         });
         asked.push(json!({ "drawings": drawings }));
     }

@@ -26,13 +26,14 @@ pub(super) struct Bound {
     pub(super) worths: Vec<i64>,
     /// Of the pieces from each on.
     coming: Vec<i64>,
-    hauls: Vec<Hauls>,
+    /// Per kind, of those that there are bars of.
+    hauls: Vec<Option<Hauls>>,
     /// What worths come to in all, about.
     size: i64,
 }
 
 impl Bound {
-    /// Metal: D² × need for each piece.
+    /// Metal: D² × need for each piece; without bars.
     pub(super) fn new(bench: &Bench) -> Self {
         let thickest = bench.kinds.iter().map(|kind| kind.square).max();
         let needs: u128 = bench.pieces.iter().map(|one| u128::from(one.need)).sum();
@@ -57,16 +58,27 @@ impl Bound {
         let charge = |kind, piece| scaled(metal(kind, piece), scale);
         let pieces = 0..bench.pieces.len();
         let of_kind = |kind| pieces.clone().map(|piece| charge(kind, piece)).collect();
-        let kinds = bench.kinds.iter();
-        let hauls = kinds.map(|kind| Hauls::new(kind.room, &bench.needs(kind)));
-        let mut bound = Self {
+        Self {
             charges: (0..bench.kinds.len()).map(of_kind).collect(),
             parts: scale.0,
             units: scale.1,
             size: worths.iter().sum(),
             worths,
             coming: Vec::new(),
+            hauls: Vec::new(),
+        }
+    }
+
+    /// The same where there are so many bars of each kind.
+    pub(super) fn with_bars(&self, bench: &Bench, counts: &[usize]) -> Self {
+        let kinds = bench.kinds.iter().zip(counts);
+        let hauls = kinds.map(|(kind, count)| {
+            let there_are = *count > 0;
+            there_are.then(|| Hauls::new(kind.room, &bench.needs(kind)))
+        });
+        let mut bound = Self {
             hauls: hauls.collect(),
+            ..self.clone()
         };
         bound.weigh(0);
         bound
@@ -75,6 +87,7 @@ impl Bound {
     /// Takes the worths of the pieces from `first` on as they are now.
     pub(super) fn weigh(&mut self, first: usize) {
         for (hauls, charges) in self.hauls.iter_mut().zip(&self.charges) {
+            let Some(hauls) = hauls else { continue };
             let net = charges.iter().zip(&self.worths);
             hauls.weigh(first, net.map(|(charge, worth)| charge - worth));
         }
@@ -98,9 +111,13 @@ impl Bound {
         charge.copied().unwrap_or(0)
     }
 
+    fn hauls_of(&self, kind: usize) -> Option<&Hauls> {
+        self.hauls.get(kind).and_then(Option::as_ref)
+    }
+
     /// What so much of a bar saves at best, by the pieces from `first` on.
     pub(super) fn haul(&self, kind: usize, first: usize, left: u64) -> i64 {
-        let hauls = self.hauls.get(kind);
+        let hauls = self.hauls_of(kind);
         hauls.map_or(0, |hauls| hauls.least(first, left))
     }
 
@@ -116,7 +133,7 @@ impl Bound {
     pub(super) fn taken(&self, first: usize, bars: &[Bar], times: &mut [i64]) {
         times.fill(0);
         for bar in bars {
-            if let Some(hauls) = self.hauls.get(bar.kind) {
+            if let Some(hauls) = self.hauls_of(bar.kind) {
                 hauls.best(first, bar.left, |piece| {
                     if let Some(times) = times.get_mut(piece) {
                         *times += 1;

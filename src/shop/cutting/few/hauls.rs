@@ -14,30 +14,43 @@ const MOST_CELLS: u64 = 400;
 pub(super) struct Hauls {
     /// Units of length in a cell.
     cell: u64,
-    /// Figures of one piece on: cells of the whole bar and one.
-    row: usize,
-    /// Of all pieces that may come from it, per piece the cells it takes.
-    takes: Vec<Option<usize>>,
-    /// Sums, for the pieces from the last on first.
-    sums: Vec<i64>,
     /// Whole cells of the bar.
     room: usize,
+    /// Of all pieces that may come from it, per piece the cells it takes.
+    takes: Vec<Option<usize>>,
+    /// Sums, each row as long as the bar.
+    sums: Vec<i64>,
+    /// Of the pieces from each on.
+    rows: Vec<Row>,
+}
+
+/// Where sums stand. A piece that is not worth taking has the row of those
+/// behind it, and what is longer than all pieces together does no more than they.
+#[derive(Clone, Copy, Debug, Default)]
+struct Row {
+    start: usize,
+    /// Cells from which on all sums are alike.
+    reach: usize,
 }
 
 impl Hauls {
     /// For a bar with so much room and pieces of such needs, `None` for those
     /// that it does not yield.
     pub(super) fn new(room: u64, needs: &[Option<u64>]) -> Self {
-        let cell = room.div_ceil(MOST_CELLS).max(1);
+        let cell = cell_of(room);
         let cells = |units: u64| usize::try_from(units / cell).unwrap_or(usize::MAX);
         let takes: Vec<Option<usize>> = needs.iter().map(|need| need.map(cells)).collect();
         let room = cells(room);
+        let end = Row {
+            start: takes.len() * (room + 1),
+            reach: 0,
+        };
         Self {
             cell,
-            row: room + 1,
-            sums: vec![0; (room + 1) * (takes.len() + 1)],
-            takes,
             room,
+            sums: vec![0; end.start + 1],
+            rows: vec![end; takes.len() + 1],
+            takes,
         }
     }
 
@@ -50,19 +63,25 @@ impl Hauls {
     ) {
         let pieces = self.takes.iter().enumerate().zip(net).skip(first);
         for ((piece, takes), net) in pieces.rev() {
-            let (row, next) = (piece * self.row, (piece + 1) * self.row);
-            let (before, after) = self.sums.split_at_mut(next);
-            let Some(row) = before.get_mut(row..) else {
-                continue;
-            };
-            let after = after.get(..self.row).unwrap_or_default();
-            row.copy_from_slice(after);
-            let Some(takes) = takes.filter(|_| net < 0) else {
-                continue;
-            };
-            let with = row.get_mut(takes..).unwrap_or_default();
-            for (sum, rest) in with.iter_mut().zip(after) {
-                *sum = (*sum).min(rest + net);
+            let behind = self.rows.get(piece + 1).copied().unwrap_or_default();
+            let takes = takes.filter(|takes| net < 0 && *takes <= self.room);
+            let row = takes.map_or(behind, |takes| Row {
+                start: piece * (self.room + 1),
+                reach: self.room.min(behind.reach + takes),
+            });
+            if let Some(takes) = takes {
+                let (before, after) = self.sums.split_at_mut(behind.start);
+                let sums = before.get_mut(row.start..=row.start + row.reach);
+                let after = after.get(..=behind.reach);
+                with(
+                    sums.unwrap_or_default(),
+                    after.unwrap_or_default(),
+                    takes,
+                    net,
+                );
+            }
+            if let Some(place) = self.rows.get_mut(piece) {
+                *place = row;
             }
         }
     }
@@ -78,10 +97,9 @@ impl Hauls {
     }
 
     fn at(&self, first: usize, cells: usize) -> i64 {
-        self.sums
-            .get(first * self.row + cells)
-            .copied()
-            .unwrap_or(0)
+        let row = self.rows.get(first).copied().unwrap_or_default();
+        let sum = self.sums.get(row.start + cells.min(row.reach));
+        sum.copied().unwrap_or(0)
     }
 
     /// The pieces of a haul of the least sum, of those from `first` on.
@@ -96,16 +114,32 @@ impl Hauls {
     }
 }
 
+/// The sums with one piece more: with it, where that is better than without.
+fn with(sums: &mut [i64], after: &[i64], takes: usize, net: i64) {
+    let (alike, beyond) = sums.split_at_mut(after.len().min(sums.len()));
+    alike.copy_from_slice(after.get(..alike.len()).unwrap_or_default());
+    beyond.fill(after.last().copied().unwrap_or(0));
+    let held = sums.get_mut(takes..).unwrap_or_default();
+    for (sum, rest) in held.iter_mut().zip(after) {
+        *sum = (*sum).min(rest + net);
+    }
+}
+
+/// Units of length in a cell of a bar with so much room.
+fn cell_of(room: u64) -> u64 {
+    room.div_ceil(MOST_CELLS).max(1)
+}
+
 /// The longest sum of needs that a bar with so much room holds; where lengths
 /// would be rounded, all of its room.
 pub(super) fn longest(room: u64, needs: &[Option<u64>]) -> u64 {
     if !needs.iter().flatten().any(|need| *need <= room) {
         return 0;
     }
-    let mut hauls = Hauls::new(room, needs);
-    if hauls.cell > 1 {
+    if cell_of(room) > 1 {
         return room;
     }
+    let mut hauls = Hauls::new(room, needs);
     let takes = hauls.takes.clone();
     let cells = |takes: Option<usize>| i64::try_from(takes.unwrap_or(0)).unwrap_or(0);
     hauls.weigh(0, takes.into_iter().map(|takes| -cells(takes)));

@@ -91,7 +91,7 @@ fn report(best: &mut Best<'_>, open: &[(u64, usize)], has_all: bool) {
 
 struct Few<'a> {
     bench: &'a Bench,
-    /// The bound that each basket starts with.
+    /// The bound that each basket starts from.
     start: Bound,
     control: &'a Control,
     nodes: u64,
@@ -101,7 +101,7 @@ impl Few<'_> {
     /// Looks for better plans with a basket; whether none is left to be found.
     fn settle(&mut self, best: &mut Best<'_>, basket: &Basket) -> bool {
         let bars = self.bench.whole_bars(&basket.bars);
-        let mut bound = self.start.clone();
+        let mut bound = self.start.with_bars(self.bench, &basket.bars);
         let most = self.better(best, basket);
         let state = State {
             first: 0,
