@@ -35,6 +35,27 @@ pub fn gear_solids(
     solids.collect()
 }
 
+/// The gears whose holes go as far out as their roots: bodies of these have none,
+/// there would be no gear left to speak of.
+pub fn too_wide_holes(
+    problem: &Problem,
+    set: &Set,
+    plan: &Plan<'_>,
+    allowance_mm: f64,
+) -> Vec<String> {
+    let scene = Scene::new(problem, set, plan);
+    let wide = scene.wheels.iter().filter(|wheel| {
+        let hole_mm = hole_of(wheel.hole_mm, allowance_mm);
+        !has_room(wheel, hole_mm)
+    });
+    wide.map(|wheel| wheel.name.clone()).collect()
+}
+
+/// Whether a hole leaves metal under the teeth.
+fn has_room(wheel: &Wheel, hole_mm: f64) -> bool {
+    hole_mm < wheel.made.root_mm() / 2.0
+}
+
 /// All parts of a set where the layout has them, all sleeves in neutral, the
 /// teeth of all meshes between each other; z is 0 at the output wall's inner
 /// face. None where nothing is laid out.
@@ -109,8 +130,7 @@ fn toothed(
     let cos_alpha = toothing.transverse_angle_rad().cos();
     let cut = cut_of(made, 2.0 * allowance_mm / cos_alpha);
     let outline = Tooth::new(&cut).ok()?.outline(SOLID_CHORD_MM).ok()?;
-    // A hole beyond the roots leaves no gear to speak of.
-    let hole_mm = if hole_mm < made.root_mm() / 2.0 {
+    let hole_mm = if has_room(wheel, hole_mm) {
         hole_mm
     } else {
         0.0

@@ -25,7 +25,7 @@ mod strips;
 mod teeth;
 mod views;
 
-pub use bodies::{gear_solids, set_in_place};
+pub use bodies::{gear_solids, set_in_place, too_wide_holes};
 pub use boring::{bored_for, boring_plans};
 pub use drawing::{Anchor, Bend, Box2, Drawing, Group, Item, Kind, Layer, Shape, Vertex};
 pub use end::Phases;

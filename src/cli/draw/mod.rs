@@ -8,9 +8,11 @@ use super::chosen::OfSet;
 use super::delivery::Delivers;
 use super::exit::{Exit, Failure};
 use super::out;
+use super::words::series;
 use crate::design::Plan;
 use crate::export::PRINTED_GEARS;
 use crate::problem::Side;
+use crate::sheet::too_wide_holes;
 use pictures::{Picture, Source, gallery};
 use spell::{Spelling, spell};
 use std::fmt::Write;
@@ -121,6 +123,9 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
             return Ok(Exit::No);
         }
     }
+    if pictures.iter().any(Picture::is_solid) {
+        tell_too_wide(&too_wide_holes(&problem, &chosen.set, &plan, args.allow));
+    }
     match (file.zip(spelling), into) {
         (Some((file, spelling)), _) => {
             let picture = only_one(pictures, spelling)?;
@@ -136,6 +141,18 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         (None, None) => {}
     }
     Ok(Exit::Done)
+}
+
+/// Says which bodies have no hole though they should.
+fn tell_too_wide(gears: &[String]) {
+    let names: Vec<&str> = gears.iter().map(String::as_str).collect();
+    if !names.is_empty() {
+        out::complain(&format!(
+            "The hole goes as far out as the roots: {}. Drawn as bodies without a hole; narrow \
+             \"bores\" in the file, or take gears of more teeth.\n",
+            series(&names)
+        ));
+    }
 }
 
 /// A file for every picture and spelling that fit each other.

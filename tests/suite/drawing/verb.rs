@@ -55,6 +55,24 @@ fn a_folder_takes_everything_and_is_told() {
 }
 
 #[test]
+fn a_hole_as_wide_as_the_roots_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let to = folder.path().to_str().unwrap();
+    let wide = "bores={\"layshaft\":{\"bore_mm\":34}}";
+    let gears = ["problems/shunter.json", "--what", "gear", "--with", wide];
+    let bodies = [&gears[..], &["--format", "stl", "--into", to]].concat();
+    let said = draw(&bodies).ends().with(0).stderr;
+    assert!(
+        said.starts_with("The hole goes as far out as the roots: layshaft"),
+        "{said}"
+    );
+    // Drawings have the hole as it is.
+    let flat = [&gears[..], &["--format", "svg", "--into", to]].concat();
+    let said = draw(&flat).ends().with(0).stderr;
+    assert!(!said.contains("as far out as the roots"), "{said}");
+}
+
+#[test]
 fn a_file_takes_one_by_its_ending() {
     let folder = tempfile::tempdir().unwrap();
     let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
