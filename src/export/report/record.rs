@@ -145,13 +145,13 @@ fn put<T: Serialize + ?Sized>(
 }
 
 /// The parts of the record of a set, in their order.
-const PARTS: [&str; 11] = [
-    "set", "unbeaten", "layout", "idler", "stock", "sheets", "say", "end", "section", "boring",
-    "trial",
+const PARTS: [&str; 12] = [
+    "set", "unbeaten", "layout", "strength", "idler", "stock", "sheets", "say", "end", "section",
+    "boring", "trial",
 ];
 
 /// The records of all sets, part by part, as the fields of an object.
-fn columns(records: &[[Written; 11]]) -> Vec<Vec<u8>> {
+fn columns(records: &[[Written; 12]]) -> Vec<Vec<u8>> {
     let columns = PARTS.par_iter().enumerate().map(|(place, key)| {
         let parts = records.iter().filter_map(|parts| parts.get(place));
         let open = if place == 0 { '{' } else { ',' };
@@ -178,7 +178,7 @@ fn set_parts(
     set: &Set,
     known: &Known<'_>,
     control: &Control,
-) -> Result<[Written; 11], Error> {
+) -> Result<[Written; 12], Error> {
     let problem = answer.problem;
     let mark = &answer.register().shown(set);
     let examined = Examined::new(problem, set, &[]);
@@ -199,7 +199,8 @@ fn set_parts(
     Ok([
         Written::of(&answer.record(set))?,
         Written::of(&answer.outcome.front.contains(set))?,
-        Written::of(&layout(problem, set, mark, plan, &strength))?,
+        Written::of(&layout(problem, set, mark, plan))?,
+        Written::tidy(&strength.without_factors())?,
         Written::of(&idler(problem, set, mark, plan))?,
         Written::of(&stock(problem, set, mark, plan, control))?,
         Written::tidy(&work)?,
@@ -218,24 +219,16 @@ struct BoringPlans<'a> {
     output: DrawingRecord<'a>,
 }
 
-/// The box, and how it holds. Forces are half of all that there is to say, and
-/// the page shows none of them: `layout --forces` tells.
-fn layout(
-    problem: &Problem,
-    set: &Set,
-    mark: &str,
-    plan: &Plan<'_>,
-    strength: &StrengthRecord,
-) -> Value {
+/// The box. Forces are half of all that there is to say, and the page shows none
+/// of them: `layout --forces` tells.
+fn layout(problem: &Problem, set: &Set, mark: &str, plan: &Plan<'_>) -> Value {
     let answer = LayoutAnswer {
         problem,
         set,
         mark,
         plan,
     };
-    let mut layout = answer.record_less_forces();
-    layout["strength"] = strength.record();
-    layout
+    answer.record_less_forces()
 }
 
 /// The places of the idler.

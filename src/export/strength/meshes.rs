@@ -36,6 +36,7 @@ pub struct MeshRating {
     /// Driving and driven gear.
     pub gears: [GearRating; 2],
     /// Figures of the mesh.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub factors: Vec<FactorRecord>,
 }
 
@@ -67,6 +68,7 @@ pub struct GearRating {
     /// The older rating beside it, where its table holds.
     pub lewis: Option<LewisRecord>,
     /// Figures of the gear.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub factors: Vec<FactorRecord>,
 }
 

@@ -122,6 +122,18 @@ impl StrengthRecord {
         Some(self.teeth_hold? && self.parts_hold != Some(false))
     }
 
+    /// The same without the figures behind each mesh, which are most of it.
+    #[must_use]
+    pub fn without_factors(mut self) -> Self {
+        for mesh in &mut self.meshes {
+            mesh.factors = Vec::new();
+            for gear in &mut mesh.gears {
+                gear.factors = Vec::new();
+            }
+        }
+        self
+    }
+
     /// Everything, for programs.
     pub fn record(&self) -> Value {
         let mut record = serde_json::to_value(self).unwrap_or_default();

@@ -141,7 +141,7 @@ def check_sections(page):
             want += [("#assemble-body", fixed(box["length_mm"], 2))] if "length_mm" in box else []
             want += [("#assemble-body", words) for words in box.get("impossible", [])]
             want += [("#assemble-body", step["words"]) for step in box.get("assembly", {}).get("steps", [])]
-            weakest = layout["strength"]["weakest"]
+            weakest = of["strength"]["weakest"]
             want += [("#strength-body", f"safety {fixed(weakest['safety'], 2)}")] if weakest else [("#strength-body", "Nothing here is rated")]
         if "money" in of["stock"]:
             want += [("#buy-body", fixed(of["stock"]["money"]["together"], 2))]
@@ -178,7 +178,7 @@ def check_weak(page):
     """A set that does not bear its duty is not shown without that word."""
     for mark in page.marks[:8]:
         page.open(f"#set={mark}")
-        strength = page.record["sets"][mark]["layout"]["strength"]
+        strength = page.record["sets"][mark]["strength"]
         weak = strength["rated"] and (strength["teeth_hold"] is False or strength["parts_hold"] is False)
         need((page.text("#weak") is not None) == bool(weak), f"{mark}: its strength is not told with the answer")
     page.open()

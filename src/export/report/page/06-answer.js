@@ -87,7 +87,7 @@ function provenSentence() {
 
 /** A set that does not bear its duty is never shown without that word. */
 function weakSentence(of) {
-  const strength = of.layout && of.layout.strength;
+  const { strength } = of;
   return isWeak(strength) ? h("p", { class: "flag", id: "weak" }, h("strong", null, "Too weak for its duty: "), uncapital(strengthWords(strength).trim().replace(/^Too weak: /, ""))) : null;
 }
 

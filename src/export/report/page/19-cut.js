@@ -85,7 +85,7 @@ function gearPage(page, place, of) {
   const shift = page.profile_shift ? ", shift " + signed(page.profile_shift, 3) : "";
   const helix = page.helix_angle_deg ? ", helix " + fixed(page.helix_angle_deg, 3) + "°" : "";
   const safety = page.least_safety
-    ? workStep("Strength", (isWeak(entry().layout.strength) && page.least_safety.safety < 1 ? "too weak for its duty: " : "") + "least safety " + percent(page.least_safety.safety) + ", at the " + page.least_safety.place) : null;
+    ? workStep("Strength", (isWeak(entry().strength) && page.least_safety.safety < 1 ? "too weak for its duty: " : "") + "least safety " + percent(page.least_safety.safety) + ", at the " + page.least_safety.place) : null;
   const article = h("article", { class: "sheet", "aria-label": "Gear page " + place },
     formHead(place, of),
     h("div", { class: "sheethead" },

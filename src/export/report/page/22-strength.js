@@ -95,11 +95,10 @@ function unratedWords(strength) {
 }
 
 function paintStrength() {
-  const { layout } = entry();
-  const strength = layout && layout.strength;
-  if (!strength || !strength.rated) {
-    const why = !strength ? "Nothing in this set is rated for strength." : "Nothing here is rated for strength: the problem file has no duty to rate it for.";
-    fill("strength-body", h("p", { class: "flag" }, why), unratedWords(strength || {}),
+  const { strength } = entry();
+  if (!strength.rated) {
+    const why = "Nothing here is rated for strength: the problem file has no duty to rate it for.";
+    fill("strength-body", h("p", { class: "flag" }, why), unratedWords(strength),
       h("p", null, "Give it a \"duty\" with the torque on the input shaft, and \"input_rpm\", then make this page again: " + state.record.made_with + "."));
   } else {
     const { teeth, parts } = strengthBars(strength);
