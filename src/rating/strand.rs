@@ -3,9 +3,9 @@
 
 use super::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, Rater};
 use crate::base::{Length, Module, Teeth, first_that};
-use crate::involute::{Closing, Toothing};
-use crate::making::Form;
-use crate::problem::{Duty, FaceWidth, Geared, Problem, Reverse, Role, Seat};
+use crate::involute::Closing;
+use crate::making::{Form, toothing_of};
+use crate::problem::{Duty, FaceWidth, Geared, Reverse, Role, Seat};
 use std::ops::Range;
 
 /// The meshes of a role.
@@ -85,8 +85,11 @@ impl Rater<'_> {
         teeth: [Teeth; 2],
         forms: [Form; 2],
     ) -> Option<MeshShape> {
-        let centres_mm = own_centres_mm(self.problem(), module, teeth, &forms)?;
-        self.shape(module, (teeth, forms), centres_mm)
+        let toothing = toothing_of(self.problem().gears(), module).ok()?;
+        // The distance at which they close without backlash.
+        let sum = forms[0].shift + forms[1].shift;
+        let closing = Closing::from_shift_sum(toothing, teeth, sum).ok()?;
+        self.shape_with(toothing, (teeth, forms), closing.centres_mm())
     }
 
     /// Reverse gears whose meshes have these shapes: driver and idler, idler and
@@ -246,19 +249,4 @@ pub fn least_that(run: Range<i64>, holds: impl Fn(i64) -> bool) -> i64 {
 )]
 fn whole(count: f64) -> i64 {
     count as i64
-}
-
-/// The distance at which two gears so shifted close without backlash, mm.
-fn own_centres_mm(
-    problem: &Problem,
-    module: Module,
-    teeth: [Teeth; 2],
-    forms: &[Form; 2],
-) -> Option<f64> {
-    let gears = problem.gears();
-    let beta = gears.helix_angle_deg().to_radians();
-    let toothing = Toothing::new(*gears.rack(), module.mm(), beta).ok()?;
-    let sum = forms[0].shift + forms[1].shift;
-    let closing = Closing::from_shift_sum(toothing, teeth, sum).ok()?;
-    Some(closing.centres_mm())
 }

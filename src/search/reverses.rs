@@ -150,9 +150,12 @@ impl<M: Mask> Reverses<M> {
             self.window(&own, head, window)
         });
         let holds = |span: &usize| self.heads[span - self.steady] > place;
+        let edge: Vec<usize> = edge.filter(holds).collect();
+        let least = edge.iter().map(|span| self.least_volume.at(*span)).min();
         Run {
+            least_volume: least.unwrap_or(u64::MAX).min(self.least_volume.of(&steady)),
             steady,
-            edge: edge.filter(holds).collect(),
+            edge,
         }
     }
 
@@ -187,12 +190,6 @@ impl<M: Mask> Reverses<M> {
         let idlers =
             |spans: &Range<usize>| self.idlers_before[spans.end] - self.idlers_before[spans.start];
         run.ranges().map(|spans| idlers(&spans)).sum()
-    }
-
-    /// The least volume of the gearings in `run`.
-    pub(super) fn least_volume(&self, run: &Run) -> u64 {
-        let least = run.ranges().map(|spans| self.least_volume.of(&spans));
-        least.min().unwrap_or(u64::MAX)
     }
 
     /// The volume of the gearing at `place` among those of `run`.
@@ -266,6 +263,9 @@ pub(super) struct Run {
     steady: Range<usize>,
     /// Of the others, those that hold behind this one.
     edge: Vec<usize>,
+    /// Σ OD² of the gearing that has the least, µm²; the most there is where there
+    /// is none.
+    pub(super) least_volume: u64,
 }
 
 impl Run {
@@ -288,30 +288,7 @@ fn held_spans(
             .map(|span| (*span, Holding::ANY))
             .collect();
     };
-    let window = wanted.window();
-    let parts = |span: &ReverseSpan| {
-        let mut parts: Vec<(ReverseSpan, Holding)> = Vec::new();
-        let Some(used) = strong.used(span_ratio(span), window) else {
-            return parts;
-        };
-        let mut guess = None;
-        let idlers = (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of);
-        for idler in idlers {
-            let Some(holding) = strong.reverse(list, span, idler, (&used, guess)) else {
-                continue;
-            };
-            guess = Some(holding);
-            match parts.last_mut() {
-                Some((part, same))
-                    if *same == holding && part.idler_max.get() + 1 == idler.get() =>
-                {
-                    part.idler_max = idler;
-                }
-                _ => parts.push((span.only(idler), holding)),
-            }
-        }
-        parts
-    };
+    let parts = |span: &ReverseSpan| strong.parts(list, span, wanted.window());
     list.spans.par_iter().flat_map_iter(parts).collect()
 }
 
