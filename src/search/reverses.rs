@@ -296,7 +296,7 @@ fn held_spans(
 /// `shares` its driver, the spans of one driver together.
 fn by_ratio(held: &mut [(ReverseSpan, Holding)], shares: bool) {
     let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
-    held.sort_unstable_by_key(|(s, holding)| {
+    held.par_sort_unstable_by_key(|(s, holding)| {
         let edge = holding.heads < u32::MAX;
         (edge, driver(s), steepness(s.driven, s.driver), *s)
     });
