@@ -2,7 +2,7 @@
 //! reverse.
 
 use super::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, Rater};
-use crate::base::{Length, Module, Teeth, first_that};
+use crate::base::{Length, Module, Teeth, first_near, first_that};
 use crate::involute::Closing;
 use crate::making::{Form, toothing_of};
 use crate::problem::{Duty, FaceWidth, Geared, Reverse, Role, Seat};
@@ -161,19 +161,8 @@ impl Rater<'_> {
         let head = self.most_head_ratio(strand.role, strand.gears.ratio());
         let meshes = self.loaded(strand, head);
         let holds = |count: i64| self.all_hold(&meshes, widths.wide(count).mm());
-        let (mut low, mut high) = (widths.least, widths.most);
-        if let Some(guess) = guess {
-            let guess = (guess.steps() / widths.step.steps()).clamp(low, high);
-            if holds(guess) {
-                high = guess;
-                if guess > low && !holds(guess - 1) {
-                    low = guess;
-                }
-            } else {
-                low = (guess + 1).min(high);
-            }
-        }
-        let count = least_that(low..high, holds);
+        let guess = guess.map(|guess| guess.steps() / widths.step.steps());
+        let count = least_near(widths.least..widths.most, guess, holds);
         (widths.wide(count), count < widths.most || holds(count))
     }
 
@@ -238,9 +227,21 @@ impl Widths {
 /// The least number of a run for which something holds that holds for all
 /// greater ones; the end of the run where it holds for none.
 pub fn least_that(run: Range<i64>, holds: impl Fn(i64) -> bool) -> i64 {
+    least_near(run, None, holds)
+}
+
+/// [`least_that`], looked for from a guess on, if there is one.
+pub fn least_near(run: Range<i64>, guess: Option<i64>, holds: impl Fn(i64) -> bool) -> i64 {
     let length = usize::try_from(run.end - run.start).unwrap_or(0);
     let at = |place: usize| run.start + i64::try_from(place).unwrap_or(i64::MAX);
-    at(first_that(0..length, |place| holds(at(place))))
+    let holds = |place| holds(at(place));
+    at(match guess {
+        None => first_that(0..length, holds),
+        Some(guess) => {
+            let near = usize::try_from(guess - run.start).unwrap_or(0);
+            first_near(0..length, near, holds)
+        }
+    })
 }
 
 #[allow(

@@ -11,7 +11,7 @@ use crate::base::{Length, Teeth};
 use crate::making::Form;
 use crate::mesh::ReverseSpan;
 use crate::problem::{Duty, Problem, Role, Seat};
-use crate::rating::{LoadedMesh, MeshShape, MeshStrength, Rater, Strand, Widths, least_that};
+use crate::rating::{LoadedMesh, MeshShape, MeshStrength, Rater, Strand, Widths, least_near};
 use crate::train::ModuleId;
 use std::sync::OnceLock;
 
@@ -55,7 +55,12 @@ pub(super) struct Holds {
 impl Holds {
     /// Whether they do behind a head; none where it must be asked.
     pub(super) fn behind(self, head_ratio: f64) -> Option<bool> {
-        self.bracket.at(head_ratio / self.driver)
+        self.under(head_ratio / self.driver)
+    }
+
+    /// Whether they do at a head ratio over the driver's teeth; the same.
+    pub(super) fn under(self, load: f64) -> Option<bool> {
+        self.bracket.at(load)
     }
 }
 
@@ -192,16 +197,18 @@ impl<'i> Between<'i> {
     }
 
     /// How many steps wide reverse gears must be to hold at a head ratio over the
-    /// driver's teeth; one more than the most where that is too little. None on
-    /// offset shafts, where they cannot meet and where it must be asked.
-    pub(super) fn steps(&self, idler: Teeth, widths: Widths, load: f64) -> Option<i64> {
+    /// driver's teeth, looked for near a guess; more than the most where that is too
+    /// little. None on offset shafts, where they cannot meet and where it must be
+    /// asked.
+    pub(super) fn steps(
+        &self,
+        idler: Teeth,
+        widths: Widths,
+        near: (f64, Option<i64>),
+    ) -> Option<i64> {
         self.ends?;
-        let needed = |drives: bool| self.mesh(drives, idler)?.steps(widths, load);
-        let first = needed(true)?;
-        if first > widths.most {
-            return Some(first);
-        }
-        Some(first.max(needed(false)?))
+        let needed = |drives: bool| self.mesh(drives, idler)?.steps(widths, near);
+        Some(needed(true)?.max(needed(false)?))
     }
 }
 
@@ -235,12 +242,12 @@ impl Mesh<'_> {
 
     /// How many steps wide the mesh must be under a load, one more than the most
     /// where that is too little; none within rounding of a step.
-    fn steps(&self, widths: Widths, load: f64) -> Option<i64> {
+    fn steps(&self, widths: Widths, (load, guess): (f64, Option<i64>)) -> Option<i64> {
         let find = |run| {
             let strength = self.strength();
             let mesh = self.under(&strength, load);
             let reach = |count| self.reach(&mesh, widths.wide(count));
-            let number = least_that(run, |count| reach(count) >= 1.0);
+            let number = least_near(run, guess, |count| reach(count) >= 1.0);
             let (mut from, mut to) = (0.0, f64::INFINITY);
             if number > widths.least {
                 from = load * reach(number - 1) * (1.0 + CLEAR);

@@ -112,21 +112,26 @@ impl Strong<'_> {
         let face = self.problem.gears().face();
         let width = match *sizing {
             Sizing::Given(width) => width,
-            Sizing::By(widths, load) => match between.steps(idler, widths, load) {
-                Some(steps) if steps <= widths.most => {
-                    let units = face.units(widths.wide(steps));
-                    return Some(Holding {
-                        units,
-                        ..Holding::ANY
-                    });
-                }
-                Some(_) => widths.wide(widths.most),
-                None => return ask(),
-            },
+            Sizing::By(widths, _) => widths.wide(widths.most),
         };
         let Some(holds) = between.holds(idler, width, self.ratios[used.start]) else {
             return ask();
         };
+        // Most gears are too weak for it at any width.
+        if let Sizing::By(widths, load) = *sizing
+            && holds.under(load) != Some(false)
+        {
+            let near = guess.and_then(|holding| i64::try_from(holding.units).ok());
+            let steps = between.steps(idler, widths, (load, near));
+            let Some(steps) = steps.filter(|steps| *steps <= widths.most) else {
+                return ask();
+            };
+            let units = face.units(widths.wide(steps));
+            return Some(Holding {
+                units,
+                ..Holding::ANY
+            });
+        }
         let asked = |ratio| {
             let strand = between.strand(idler);
             strand.is_some_and(|strand| self.rater.holds(&strand, ratio, width.mm()))
