@@ -15,7 +15,7 @@ mod tolerance;
 mod units;
 
 pub use decimal::{Decimal, DecimalError};
-pub use halving::first_that;
+pub use halving::{first_near, first_that};
 pub use quotient::Quotient;
 pub use ratio::{Ratio, Target, Window};
 pub use text::{capital, plain, signed, thousands, trimmed};

@@ -2,13 +2,13 @@
 
 use super::asked::AskedRecord;
 use super::gear::{GearRecord, gear_record, tidy};
-use super::strength::{WeakestRecord, least_safety};
+use super::strength::{WeakestRecord, weakest};
 use crate::base::Teeth;
 use crate::mesh::doubts;
 use crate::problem::{Asked, Problem, Reverse};
 use crate::stock;
 use crate::train::{
-    self, Figures, Form, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, gears_of,
+    self, Figures, Form, Pair, PairFigures, Remark, ReverseFigures, ReverseGears, Set, rate_made,
 };
 use serde::Serialize;
 
@@ -204,9 +204,11 @@ pub(super) fn money_of(millionths: u64) -> f64 {
 pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: String) -> SetRecord {
     let figures = Figures::of(problem, set);
     let plans = problem.workshop().given() || problem.measures_purchases();
-    let mut remarks = train::remarks(problem, set);
+    let made = (&figures.gears[..], &figures.forms[..]);
+    let mut remarks = train::remarks_made(problem, set, made);
     remarks.extend(doubts(problem, set));
-    let weakest = least_safety(problem, set);
+    let rated = rate_made(problem, set, made);
+    let weakest = rated.and_then(|meshes| weakest(problem, &meshes));
     SetRecord {
         rank,
         mark,
@@ -231,7 +233,8 @@ pub fn set_record(problem: &Problem, set: &Set, rank: Option<usize>, mark: Strin
             .reverse
             .zip(figures.reverse.as_ref())
             .map(|(gears, reversed)| reverse(problem, gears, reversed, &figures.forms)),
-        gears: gears_of(problem, set)
+        gears: figures
+            .gears
             .iter()
             .zip(&figures.forms)
             .enumerate()

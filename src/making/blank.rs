@@ -32,7 +32,26 @@ pub fn gear_of(
     teeth: Teeth,
     form: &Form,
 ) -> Result<ShiftedGear, GeometryFault> {
+    gear_with(toothing_of(gears, module)?, teeth, form)
+}
+
+/// Rack, module and helix angle of gears of a module.
+///
+/// # Errors
+/// A module or a helix angle that is none.
+pub fn toothing_of(gears: &Gears, module: Module) -> Result<Toothing, GeometryFault> {
     let beta = gears.helix_angle_deg().to_radians();
-    let toothing = Toothing::new(*gears.rack(), module.mm(), beta)?;
+    Toothing::new(*gears.rack(), module.mm(), beta)
+}
+
+/// [`gear_of`] a toothing.
+///
+/// # Errors
+/// A gear that cannot exist.
+pub fn gear_with(
+    toothing: Toothing,
+    teeth: Teeth,
+    form: &Form,
+) -> Result<ShiftedGear, GeometryFault> {
     ShiftedGear::new(toothing, teeth, form.shift)?.with_tip_shortening(form.tip_shortening)
 }

@@ -15,7 +15,7 @@ mod refusal;
 mod reverse;
 mod rules;
 
-pub use blank::{blank_um, gear_of};
+pub use blank::{blank_um, gear_of, gear_with, toothing_of};
 pub use cutter::{FineCutter, FormCutter, fine_cutter, form_cutter, virtual_teeth};
 pub use refusal::Refusal;
 pub use reverse::{Bench, ReverseForms};

@@ -3,7 +3,7 @@
 //! Source: ISO 6336-2:2006 method B, from memory; `Z_β` as its correction of 2008
 //! has it, 1/√cos β.
 
-use crate::involute::Meshing;
+use crate::involute::{Meshing, Path};
 use std::f64::consts::PI;
 
 /// Flanks this close to a base circle count as so many modules away: the norm's
@@ -34,8 +34,8 @@ pub(super) fn contact_ratio(contact: f64, overlap: f64) -> f64 {
 
 /// `Z_B` or `Z_D` of each gear without overlap, 1 up: by how much more the
 /// innermost place where its flank carries alone is pressed than the pitch point.
-pub(super) fn single_contact(mesh: &Meshing) -> [f64; 2] {
-    let (path, pitch_mm) = (mesh.path(), mesh.toothing().base_pitch_mm());
+pub(super) fn single_contact(mesh: &Meshing, path: Path) -> [f64; 2] {
+    let pitch_mm = mesh.toothing().base_pitch_mm();
     let far_mm = mesh.tangent_points_mm();
     let least = LEAST_CURVATURE * mesh.toothing().module_mm();
     let curved = |at_mm: f64| at_mm.max(least) * (far_mm - at_mm).max(least);
@@ -119,7 +119,7 @@ mod tests {
         let first = tip(a) - 2.0 * PI / 20.0;
         let second = tip(b) - (ratio - 1.0) * 2.0 * PI / 40.0;
         let by_norm = mesh.working_angle_rad().tan() / (first * second).sqrt();
-        let [z_b, z_d] = single_contact(&mesh);
+        let [z_b, z_d] = single_contact(&mesh, mesh.path());
         assert!(
             by_norm > 1.0 && (z_b - by_norm).abs() < 1e-9,
             "{z_b} {by_norm}"

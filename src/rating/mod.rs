@@ -39,5 +39,5 @@ pub use lewis::{Lewis, barth_factor, lewis_form_factor, lewis_stress_mpa};
 pub use loads::MeshLoad;
 pub use rated::Rated;
 pub use rater::Rater;
-pub use strand::{Strand, Widths, least_that};
+pub use strand::{Strand, Widths, least_near, least_that};
 pub use strength::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, MeshStress};

@@ -5,8 +5,8 @@ use super::service::Service;
 use super::strength::{MeshShape, MeshStrength, Metal};
 use crate::base::{Module, Teeth};
 use crate::inspect::wanted_backlash;
-use crate::involute::{Meshing, Thinning};
-use crate::making::{Form, gear_of};
+use crate::involute::{Meshing, Thinning, Toothing};
+use crate::making::{Form, gear_with, toothing_of};
 use crate::problem::{Material, Problem, Role, Seat, Shaft};
 
 /// Made once for a problem; may be shared between threads.
@@ -83,8 +83,17 @@ impl<'a> Rater<'a> {
         (teeth, forms): ([Teeth; 2], [Form; 2]),
         centres_mm: f64,
     ) -> Option<MeshShape> {
-        let gears = self.problem.gears();
-        let gear = |i: usize| gear_of(gears, module, teeth[i], &forms[i]).ok();
+        let toothing = toothing_of(self.problem.gears(), module).ok()?;
+        self.shape_with(toothing, (teeth, forms), centres_mm)
+    }
+
+    pub(super) fn shape_with(
+        &self,
+        toothing: Toothing,
+        (teeth, forms): ([Teeth; 2], [Form; 2]),
+        centres_mm: f64,
+    ) -> Option<MeshShape> {
+        let gear = |i: usize| gear_with(toothing, teeth[i], &forms[i]).ok();
         let full = Meshing::new(gear(0)?, gear(1)?, centres_mm).ok()?;
         Some(MeshShape::of(&self.as_cut(&full)))
     }

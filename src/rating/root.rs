@@ -3,7 +3,7 @@
 //! Source: ISO 6336-3:2006 method B, from memory; the section comes from the
 //! generated fillet ([`RootSection`]).
 
-use crate::involute::{Meshing, RootSection, ShiftedGear};
+use crate::involute::{Meshing, Path, RootSection, ShiftedGear};
 use crate::problem::Life;
 
 /// `Y_ST`: the reference test gears' own stress concentration.
@@ -33,13 +33,13 @@ pub(super) fn form_and_notch(gear: &ShiftedGear, below_tip: f64) -> [f64; 2] {
 /// single contact lies on both gears. Where one pair of teeth does not
 /// always carry, that is the end of the path; of more than two pairs no help is
 /// counted.
-pub(super) fn below_tips(mesh: &Meshing) -> [f64; 2] {
-    let (path, toothing) = (mesh.path(), mesh.toothing());
+pub(super) fn below_tips(mesh: &Meshing, path: Path) -> [f64; 2] {
+    let toothing = mesh.toothing();
     let cos = toothing.base_helix_rad().cos();
     let in_normal = |length_mm: f64| length_mm / (cos * toothing.module_mm());
     let pitch_mm = toothing.base_pitch_mm() * cos;
     // Of the virtual gear, whose base pitch is the normal one.
-    let ratio = (mesh.contact_ratio() / (cos * cos)).clamp(1.0, 2.0);
+    let ratio = (path.length_mm() / toothing.base_pitch_mm() / (cos * cos)).clamp(1.0, 2.0);
     let shared = pitch_mm * (ratio - 1.0) / toothing.module_mm();
     let far_mm = mesh.tangent_points_mm();
     let [first, second] = mesh.gears();
@@ -98,13 +98,17 @@ mod tests {
         let mesh = Meshing::new(gear(20, 0.0), gear(40, 0.0), 60.0).unwrap();
         // Row 2.18: ε_α 1.6352 (ISO 21771).
         let pitches = 0.6352 * std::f64::consts::PI * 20_f64.to_radians().cos();
-        for below in below_tips(&mesh) {
+        for below in below_tips(&mesh, mesh.path()) {
             assert!((below - pitches).abs() < 1e-3, "{below}");
         }
         // Pulled apart until less than one pair carries: at the tip.
         let apart = Meshing::new(gear(20, 0.0), gear(40, 0.0), 62.9).unwrap();
         assert!(apart.contact_ratio() < 1.0);
-        assert!(below_tips(&apart).iter().all(|below| *below < 0.3));
+        assert!(
+            below_tips(&apart, apart.path())
+                .iter()
+                .all(|below| *below < 0.3)
+        );
     }
 
     #[test]

@@ -2,10 +2,10 @@
 //! reverse.
 
 use super::{LoadedMesh, MeshSafety, MeshShape, MeshStrength, Rater};
-use crate::base::{Length, Module, Teeth, first_that};
-use crate::involute::{Closing, Toothing};
-use crate::making::Form;
-use crate::problem::{Duty, FaceWidth, Geared, Problem, Reverse, Role, Seat};
+use crate::base::{Length, Module, Teeth, first_near, first_that};
+use crate::involute::Closing;
+use crate::making::{Form, toothing_of};
+use crate::problem::{Duty, FaceWidth, Geared, Reverse, Role, Seat};
 use std::ops::Range;
 
 /// The meshes of a role.
@@ -85,8 +85,11 @@ impl Rater<'_> {
         teeth: [Teeth; 2],
         forms: [Form; 2],
     ) -> Option<MeshShape> {
-        let centres_mm = own_centres_mm(self.problem(), module, teeth, &forms)?;
-        self.shape(module, (teeth, forms), centres_mm)
+        let toothing = toothing_of(self.problem().gears(), module).ok()?;
+        // The distance at which they close without backlash.
+        let sum = forms[0].shift + forms[1].shift;
+        let closing = Closing::from_shift_sum(toothing, teeth, sum).ok()?;
+        self.shape_with(toothing, (teeth, forms), closing.centres_mm())
     }
 
     /// Reverse gears whose meshes have these shapes: driver and idler, idler and
@@ -158,19 +161,8 @@ impl Rater<'_> {
         let head = self.most_head_ratio(strand.role, strand.gears.ratio());
         let meshes = self.loaded(strand, head);
         let holds = |count: i64| self.all_hold(&meshes, widths.wide(count).mm());
-        let (mut low, mut high) = (widths.least, widths.most);
-        if let Some(guess) = guess {
-            let guess = (guess.steps() / widths.step.steps()).clamp(low, high);
-            if holds(guess) {
-                high = guess;
-                if guess > low && !holds(guess - 1) {
-                    low = guess;
-                }
-            } else {
-                low = (guess + 1).min(high);
-            }
-        }
-        let count = least_that(low..high, holds);
+        let guess = guess.map(|guess| guess.steps() / widths.step.steps());
+        let count = least_near(widths.least..widths.most, guess, holds);
         (widths.wide(count), count < widths.most || holds(count))
     }
 
@@ -235,9 +227,21 @@ impl Widths {
 /// The least number of a run for which something holds that holds for all
 /// greater ones; the end of the run where it holds for none.
 pub fn least_that(run: Range<i64>, holds: impl Fn(i64) -> bool) -> i64 {
+    least_near(run, None, holds)
+}
+
+/// [`least_that`], looked for from a guess on, if there is one.
+pub fn least_near(run: Range<i64>, guess: Option<i64>, holds: impl Fn(i64) -> bool) -> i64 {
     let length = usize::try_from(run.end - run.start).unwrap_or(0);
     let at = |place: usize| run.start + i64::try_from(place).unwrap_or(i64::MAX);
-    at(first_that(0..length, |place| holds(at(place))))
+    let holds = |place| holds(at(place));
+    at(match guess {
+        None => first_that(0..length, holds),
+        Some(guess) => {
+            let near = usize::try_from(guess - run.start).unwrap_or(0);
+            first_near(0..length, near, holds)
+        }
+    })
 }
 
 #[allow(
@@ -246,19 +250,4 @@ pub fn least_that(run: Range<i64>, holds: impl Fn(i64) -> bool) -> i64 {
 )]
 fn whole(count: f64) -> i64 {
     count as i64
-}
-
-/// The distance at which two gears so shifted close without backlash, mm.
-fn own_centres_mm(
-    problem: &Problem,
-    module: Module,
-    teeth: [Teeth; 2],
-    forms: &[Form; 2],
-) -> Option<f64> {
-    let gears = problem.gears();
-    let beta = gears.helix_angle_deg().to_radians();
-    let toothing = Toothing::new(*gears.rack(), module.mm(), beta).ok()?;
-    let sum = forms[0].shift + forms[1].shift;
-    let closing = Closing::from_shift_sum(toothing, teeth, sum).ok()?;
-    Some(closing.centres_mm())
 }

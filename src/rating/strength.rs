@@ -94,15 +94,17 @@ pub struct MeshShape {
 impl MeshShape {
     pub(super) fn of(mesh: &Meshing) -> Self {
         let [first, second] = mesh.gears();
-        let below = root::below_tips(mesh);
-        let single = flank::single_contact(mesh);
+        // Dear: the feet of undercut flanks are looked for.
+        let path = mesh.path();
+        let below = root::below_tips(mesh, path);
+        let single = flank::single_contact(mesh, path);
         let toothing = mesh.toothing();
         let diameters = [first.reference_mm(), second.reference_mm()];
         let pinion_mm = diameters[0].min(diameters[1]);
         let u = diameters[0].max(diameters[1]) / pinion_mm;
         Self {
             module_mm: toothing.module_mm(),
-            contact_ratio: mesh.contact_ratio().max(1.0),
+            contact_ratio: (path.length_mm() / toothing.base_pitch_mm()).max(1.0),
             helix_deg: toothing.helix_rad().to_degrees(),
             overlap_per_mm: toothing.overlap_ratio(1.0),
             zone: flank::zone(mesh),

@@ -120,7 +120,8 @@ impl<M: Mask> Space<M> {
             let trains = added.map_or(BigUint::ZERO, |added| {
                 count(added.within) - added.known.map_or(BigUint::ZERO, count)
             });
-            let run = Run::of(kind.reverses.clone());
+            let reverses = self.reverses.as_ref();
+            let run = reverses.map_or_else(Run::default, |own| own.those(kind.reverses.clone()));
             self.add_group(behind, &windows, (kind.room, run), trains);
         }
     }

@@ -17,6 +17,11 @@ impl Least {
         Self(tree)
     }
 
+    /// The value at one place.
+    pub(super) fn at(&self, place: usize) -> u64 {
+        self.0[self.0.len() / 2 + place]
+    }
+
     /// The least value at the places of `run`; `u64::MAX` when it is empty.
     pub(super) fn of(&self, run: &Range<usize>) -> u64 {
         let n = self.0.len() / 2;
@@ -47,6 +52,7 @@ mod tests {
         for n in 0..12_usize {
             let values: Vec<u64> = (0..n).map(|i| (i as u64 * 7 + 3) % 11).collect();
             let tree = Least::new(values.iter().copied());
+            assert!((0..n).all(|place| tree.at(place) == values[place]));
             for start in 0..=n {
                 for end in start..=n {
                     let scan = values[start..end].iter().copied().min().unwrap_or(u64::MAX);

@@ -1,12 +1,14 @@
 //! A reverse that comes nearer its target for little metal more.
 
 use super::passing::{Passing, clears};
+use super::strong::Strong;
 use crate::base::{Ratio, Teeth};
 use crate::making::{Form, blank_um};
 use crate::mesh::{ReverseList, ReverseSpan, reverses_at};
 use crate::problem::{Problem, Role};
-use crate::rating::Rater;
 use crate::train::{Figures, ReverseGears, Set, own_gears, volume_mm3};
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// A reverse this near is near enough, as a fraction.
 const NEAR: f64 = 0.01;
@@ -50,44 +52,50 @@ pub fn nearer_reverse(problem: &Problem, set: &Set) -> Option<Set> {
         let passing = passing.as_ref();
         passing.is_none_or(|(gears, passing)| clears(*gears, passing.beside(span, idler)))
     };
-    let mut best: Option<(u64, f64, Set)> = None;
+    let mut open = Vec::new();
     for span in list.spans.iter().filter(fits) {
         let error = error_of(span.driver.get(), span.driven.get());
         for idler in (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of) {
-            let least = best.as_ref().map_or(u64::MAX, |(um2, ..)| *um2);
-            let Some(um2) = blanks.with(span, idler, (most, least)) else {
-                continue;
-            };
-            let other = Set {
-                reverse: Some(ReverseGears {
-                    module: span.module,
-                    driver: span.driver,
-                    idler,
-                    driven: span.driven,
-                }),
-                ..set.clone()
-            };
-            let beats = |(least_um2, least, known): &(u64, f64, Set)| {
-                let metal = um2.cmp(least_um2);
-                metal
-                    .then(error.total_cmp(least))
-                    .then(other.cmp(known))
-                    .is_lt()
-            };
-            if best.as_ref().is_none_or(beats) && is_clear(span, idler) {
-                best = Some((um2, error, other));
-            }
+            let gears = gears_of(span, idler);
+            let least = blanks.at_least(span, idler, most);
+            // Errors are not negative: their bits sort as they do.
+            open.extend(least.map(|um2| (um2, error.to_bits(), gears, span)));
         }
     }
-    best.map(|(_, _, set)| set)
+    // Rating is dear: the lightest are rated first, until what is left is heavier.
+    let mut open: BinaryHeap<_> = open.into_iter().map(Reverse).collect();
+    let mut best: Option<(u64, u64, ReverseGears)> = None;
+    while let Some(Reverse((least_um2, error, gears, span))) = open.pop() {
+        if best.is_some_and(|(um2, ..)| um2 < least_um2) {
+            break;
+        }
+        let held = blanks.held(span, gears.idler, most);
+        if let Some(um2) = held.filter(|_| is_clear(span, gears.idler)) {
+            let found = (um2, error, gears);
+            best = Some(best.map_or(found, |known| known.min(found)));
+        }
+    }
+    best.map(|(.., gears)| Set {
+        reverse: Some(gears),
+        ..set.clone()
+    })
+}
+
+fn gears_of(span: &ReverseSpan, idler: Teeth) -> ReverseGears {
+    ReverseGears {
+        module: span.module,
+        driver: span.driver,
+        idler,
+        driven: span.driven,
+    }
 }
 
 /// The blanks of a set as its reverse changes.
 struct Blanks<'a> {
     problem: &'a Problem,
     list: &'a ReverseList,
-    rater: Option<Rater<'a>>,
-    head: f64,
+    /// What is asked of the strength of teeth behind the set's head.
+    strong: Option<Strong<'a>>,
     /// Those that stay: Σ OD² · width, µm² times the unit of widths.
     rest_um2: u64,
 }
@@ -103,44 +111,40 @@ impl<'a> Blanks<'a> {
         Self {
             problem,
             list,
-            rater: problem
-                .asks_strength()
-                .then(|| Rater::of(problem))
-                .flatten(),
-            head: own.head_ratio.unwrap_or(1.0),
+            strong: Strong::behind_head(problem, set),
             rest_um2: own.blank_um2 - going,
         }
     }
 
-    /// All blanks with another reverse, where they are no more than the two limits
-    /// and the reverse holds what is asked of it.
-    fn with(
-        &self,
-        span: &ReverseSpan,
-        idler: Teeth,
-        (most_mm3, most_um2): (f64, u64),
-    ) -> Option<u64> {
-        let (gears, face) = (self.problem.gears(), self.problem.gears().face());
+    /// All blanks with another reverse, so many units wide, where they are no more
+    /// than the limit.
+    fn all(&self, span: &ReverseSpan, idler: Teeth, units: u64, most_mm3: f64) -> Option<u64> {
+        let gears = self.problem.gears();
         let module = span.module.of(self.problem);
-        let (teeth, forms) = (
-            [span.driver, idler, span.driven],
-            self.list.forms(span, idler),
-        );
+        let teeth = [span.driver, idler, span.driven];
+        let forms = self.list.forms(span, idler);
         // A shared driver is the gear of a speed.
         let own = usize::from(self.problem.shared_speed().is_some());
         let blank = |(z, form): (&Teeth, &Form)| blank_um(gears, module, *z, form).pow(2);
         let um2: u64 = teeth.iter().zip(&forms).skip(own).map(blank).sum();
-        let all = |units: u64| {
-            let all = self.rest_um2 + um2 * units;
-            (all <= most_um2 && volume_mm3(all, face.unit()) <= most_mm3).then_some(all)
+        let all = self.rest_um2 + um2 * units;
+        (volume_mm3(all, gears.face().unit()) <= most_mm3).then_some(all)
+    }
+
+    /// All blanks with another reverse that is as narrow as any.
+    fn at_least(&self, span: &ReverseSpan, idler: Teeth, most_mm3: f64) -> Option<u64> {
+        let narrowest = |strong: &Strong<'_>| strong.least_units(span.module);
+        let units = self.strong.as_ref().map_or(1, narrowest);
+        self.all(span, idler, units, most_mm3)
+    }
+
+    /// All blanks with another reverse as wide as it must be, where it holds what is
+    /// asked of it.
+    fn held(&self, span: &ReverseSpan, idler: Teeth, most_mm3: f64) -> Option<u64> {
+        let units = match &self.strong {
+            Some(strong) => strong.reverse(self.list, span, idler)?.units,
+            None => 1,
         };
-        let least = all(1)?;
-        let Some(rater) = &self.rater else {
-            return Some(least);
-        };
-        let strand = rater.reverse(module, teeth, forms)?;
-        let width = rater.width(&strand);
-        let all = all(face.units(width))?;
-        rater.holds(&strand, self.head, width.mm()).then_some(all)
+        self.all(span, idler, units, most_mm3)
     }
 }

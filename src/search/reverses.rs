@@ -163,9 +163,20 @@ impl<M: Mask> Reverses<M> {
             self.window(&own, head, window)
         });
         let holds = |span: &usize| self.heads[span - self.steady] > place;
+        self.run(steady, edge.filter(holds).collect())
+    }
+
+    /// Those at these places, of which none counts as one that always holds.
+    pub(super) fn those(&self, edge: Vec<usize>) -> Run {
+        self.run(0..0, edge)
+    }
+
+    fn run(&self, steady: Range<usize>, edge: Vec<usize>) -> Run {
+        let least = edge.iter().map(|span| self.least_volume.at(*span)).min();
         Run {
+            least_volume: least.unwrap_or(u64::MAX).min(self.least_volume.of(&steady)),
             steady,
-            edge: edge.filter(holds).collect(),
+            edge,
         }
     }
 
@@ -224,12 +235,6 @@ impl<M: Mask> Reverses<M> {
         let idlers =
             |spans: &Range<usize>| self.idlers_before[spans.end] - self.idlers_before[spans.start];
         run.ranges().map(|spans| idlers(&spans)).sum()
-    }
-
-    /// The least volume of the gearings in `run`.
-    pub(super) fn least_volume(&self, run: &Run) -> u64 {
-        let least = run.ranges().map(|spans| self.least_volume.of(&spans));
-        least.min().unwrap_or(u64::MAX)
     }
 
     /// The volume of the gearing at `place` among those of `run`.
@@ -303,14 +308,12 @@ pub(super) struct Run {
     steady: Range<usize>,
     /// Of the others, those that hold behind this one.
     edge: Vec<usize>,
+    /// Σ OD² of the gearing that has the least, µm²; the most there is where there
+    /// is none.
+    pub(super) least_volume: u64,
 }
 
 impl Run {
-    /// Those at these places, of which none counts as one that always holds.
-    pub(super) fn of(edge: Vec<usize>) -> Self {
-        Self { steady: 0..0, edge }
-    }
-
     fn ranges(&self) -> impl Iterator<Item = Range<usize>> + '_ {
         let edge = self.edge.iter().map(|span| *span..span + 1);
         std::iter::once(self.steady.clone()).chain(edge)
@@ -330,30 +333,7 @@ fn held_spans(
             .map(|span| (*span, Holding::ANY))
             .collect();
     };
-    let window = wanted.window();
-    let parts = |span: &ReverseSpan| {
-        let mut parts: Vec<(ReverseSpan, Holding)> = Vec::new();
-        let Some(used) = strong.used(span_ratio(span), window) else {
-            return parts;
-        };
-        let mut guess = None;
-        let idlers = (span.idler_min.get()..=span.idler_max.get()).map(Teeth::of);
-        for idler in idlers {
-            let Some(holding) = strong.reverse(list, span, idler, (&used, guess)) else {
-                continue;
-            };
-            guess = Some(holding);
-            match parts.last_mut() {
-                Some((part, same))
-                    if *same == holding && part.idler_max.get() + 1 == idler.get() =>
-                {
-                    part.idler_max = idler;
-                }
-                _ => parts.push((span.only(idler), holding)),
-            }
-        }
-        parts
-    };
+    let parts = |span: &ReverseSpan| strong.parts(list, span, wanted.window());
     list.spans.par_iter().flat_map_iter(parts).collect()
 }
 
@@ -369,7 +349,7 @@ fn singles(
 /// `shares` its driver, the spans of one driver together.
 fn by_ratio(held: &mut [(ReverseSpan, Holding)], shares: bool) {
     let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
-    held.sort_unstable_by_key(|(s, holding)| {
+    held.par_sort_unstable_by_key(|(s, holding)| {
         let edge = holding.heads < u32::MAX;
         (edge, driver(s), steepness(s.driven, s.driver), *s)
     });

@@ -364,9 +364,8 @@ impl<M: Mask> Space<M> {
 
     /// The least volume of any reverse gearing in `group`; 0 if none is asked.
     pub(super) fn least_reverse(&self, group: &HeadGroup<M>) -> u64 {
-        self.reverses
-            .as_ref()
-            .map_or(0, |reverses| reverses.least_volume(&group.reverse))
+        let reverses = self.reverses.as_ref();
+        reverses.map_or(0, |_| group.reverse.least_volume)
     }
 
     /// The volume of the reverse gearing at `place` among those of `group`; 0 if

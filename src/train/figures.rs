@@ -2,8 +2,8 @@
 
 use super::needs::{Needs, made_gears};
 use super::{
-    Gear, Pair, Point, ReverseGears, Set, cutters_of, forms_of, idler_centres, reverse_gap,
-    reverse_lengths,
+    Gear, Pair, Point, ReverseGears, Set, cutters_of, forms_of, gears_of, idler_centres,
+    reverse_gap, reverse_lengths,
 };
 use crate::base::{Decimal, Length, Ratio};
 use crate::making::Form;
@@ -54,7 +54,9 @@ pub struct Figures {
     pub worst_error: f64,
     /// Root mean square error of the geared forward speeds.
     pub rms_error: f64,
-    /// How each gear is made, in the order of [`Set::gears`].
+    /// Every gear, in the order of [`Set::gears`].
+    pub gears: Vec<Gear>,
+    /// How each of them is made.
     pub forms: Vec<Form>,
     /// Σ OD² · width over all blanks, µm² times the unit of widths
     /// ([`FaceWidth::unit`](crate::problem::FaceWidth::unit)).
@@ -78,9 +80,9 @@ impl Figures {
             .zip(&set.pairs)
             .map(|(wanted, &pair)| speed_figures(head.then(ratio_of(pair)), wanted.target()))
             .collect();
-        let forms = forms_of(problem, set);
+        let (gears, forms) = (gears_of(problem, set), forms_of(problem, set));
         // A gear that serves twice is one blank.
-        let own = made_gears(problem, set, &forms);
+        let own = made_gears(problem, set, (&gears, &forms));
         let face = problem.gears().face();
         let square = |(gear, _, od_um): &(Gear, Form, u64)| od_um * od_um * face.units(gear.face);
         let blank_um2 = own.iter().map(square).sum();
@@ -95,6 +97,7 @@ impl Figures {
             step_evenness: step_evenness(problem, &speeds),
             speeds,
             needs: Needs::of(problem, &own),
+            gears,
             forms,
             blank_um2,
             blank_volume_mm3: volume_mm3(blank_um2, face.unit()),

@@ -1,16 +1,19 @@
 //! What is wrong with teeth in mesh, whether or not the problem refuses it.
 
-use super::{Form, Gear, Matter, Remark, Set, gears_of, made_of, mesh_of, meshes_of};
+use super::{Form, Gear, Matter, Remark, Set, made_of, mesh_of, meshes_of};
 use crate::base::LENGTH_SLACK_MM;
 use crate::inspect::{Bounds, Defect, defects_of_gear, defects_of_mesh};
 use crate::involute::{Member, Meshing, ShiftedGear};
 use crate::problem::Problem;
 
-/// Remarks on the teeth of `set`, made as `forms` says: meshes in order, then
-/// gears in order.
-pub(super) fn marks(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<Remark> {
+/// Remarks on the teeth of `set`, whose gears are made as their forms say: meshes
+/// in order, then gears in order.
+pub(super) fn marks(
+    problem: &Problem,
+    set: &Set,
+    (gears, forms): (&[Gear], &[Form]),
+) -> Vec<Remark> {
     let bounds = Bounds::of(problem);
-    let gears = gears_of(problem, set);
     let made = made_of(problem, set, forms);
     let mut remarks = Vec::new();
     for ([one, other], centres_mm) in meshes_of(problem, set) {

@@ -37,9 +37,9 @@ pub use meshing::{made_of, mesh_of, meshes_of};
 pub use needs::{Needs, own_gears};
 pub use parts::{Gear, gears_of, pairs_of};
 pub use rated::{
-    MOST_HUNDREDTHS, RatedMesh, Spot, Weakest, material_of, of_hundredths, rate, safety_hundredths,
-    weakest,
+    MOST_HUNDREDTHS, RatedMesh, Spot, Weakest, material_of, of_hundredths, rate, rate_made,
+    safety_hundredths, weakest,
 };
-pub use remarks::{Matter, Misfit, Remark, remarks, usual_most_backlash_mm, words};
+pub use remarks::{Matter, Misfit, Remark, remarks, remarks_made, usual_most_backlash_mm, words};
 pub use rough::{bar_sizes_um, finished_length, has_ring, rough_length, rough_um};
 pub use set::{ModuleId, Pair, ReverseGears, Set};

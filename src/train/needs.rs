@@ -49,13 +49,18 @@ impl Needs {
 /// The gears that are cut, each with its form and the diameter of its blank in
 /// µm; one that serves twice stands here once.
 pub fn own_gears(problem: &Problem, set: &Set) -> Vec<(Gear, Form, u64)> {
-    made_gears(problem, set, &forms_of(problem, set))
+    let made = (gears_of(problem, set), forms_of(problem, set));
+    made_gears(problem, set, (&made.0, &made.1))
 }
 
-/// The same of gears made as `forms` says, in the order of [`Set::gears`].
-pub(super) fn made_gears(problem: &Problem, set: &Set, forms: &[Form]) -> Vec<(Gear, Form, u64)> {
+/// The same of all gears of a set, made as their forms say.
+pub(super) fn made_gears(
+    problem: &Problem,
+    set: &Set,
+    (gears, forms): (&[Gear], &[Form]),
+) -> Vec<(Gear, Form, u64)> {
     let shared = set.shared_place(problem);
-    let made = gears_of(problem, set).into_iter().zip(forms).enumerate();
+    let made = gears.iter().copied().zip(forms).enumerate();
     let own = made.filter(|(place, _)| Some(*place) != shared);
     own.map(|(_, (gear, form))| {
         let module = ModuleId::of(gear.module, problem);

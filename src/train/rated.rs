@@ -3,6 +3,7 @@
 use super::meshing::{made_of, mesh_of, meshes_of};
 use super::{Gear, Role, Seat, Set, forms_of, gears_of};
 use crate::base::Ratio;
+use crate::making::Form;
 use crate::problem::{Material, Problem};
 use crate::rating::{Rated, Rater};
 use std::ops::Deref;
@@ -64,9 +65,20 @@ pub struct Weakest {
 /// Every mesh of `set`, rated: head, speeds, the two of reverse. None without a
 /// duty; a mesh whose gears cannot be, or cannot meet, is left out.
 pub fn rate(problem: &Problem, set: &Set) -> Option<Vec<RatedMesh>> {
-    let rater = Rater::of(problem)?;
+    problem.duty()?;
     let (gears, forms) = (gears_of(problem, set), forms_of(problem, set));
-    let made = made_of(problem, set, &forms);
+    rate_made(problem, set, (&gears, &forms))
+}
+
+/// [`rate`] a set whose gears and their forms, in the order of [`Set::gears`],
+/// are known.
+pub fn rate_made(
+    problem: &Problem,
+    set: &Set,
+    (gears, forms): (&[Gear], &[Form]),
+) -> Option<Vec<RatedMesh>> {
+    let rater = Rater::of(problem)?;
+    let made = made_of(problem, set, forms);
     let head = set.head.map_or(1.0, |pair| {
         Ratio::of(pair.driven.get(), pair.driver.get()).to_f64()
     });

@@ -2,7 +2,7 @@
 //! run loose, gears whose roots are undercut.
 
 use super::marks::marks;
-use super::{Gear, Pair, Role, Set, forms_of, pairs_of};
+use super::{Form, Gear, Pair, Role, Set, forms_of, gears_of, pairs_of};
 use crate::base::{Length, plain, signed};
 use crate::inspect::BINDING_MM;
 use crate::involute::Pairing;
@@ -229,6 +229,13 @@ fn fine(mm: f64) -> String {
 /// All remarks on a set: meshes in order, then gears in order. Reverse gears
 /// close by their idler's place, so only pairs can bind.
 pub fn remarks(problem: &Problem, set: &Set) -> Vec<Remark> {
+    let (gears, forms) = (gears_of(problem, set), forms_of(problem, set));
+    remarks_made(problem, set, (&gears, &forms))
+}
+
+/// [`remarks`] on a set whose gears and their forms, in the order of
+/// [`Set::gears`], are known.
+pub fn remarks_made(problem: &Problem, set: &Set, made: (&[Gear], &[Form])) -> Vec<Remark> {
     let meshes = pairs_of(problem, set)
         .into_iter()
         .filter_map(|(role, pair)| {
@@ -239,9 +246,7 @@ pub fn remarks(problem: &Problem, set: &Set) -> Vec<Remark> {
                 matter,
             })
         });
-    meshes
-        .chain(marks(problem, set, &forms_of(problem, set)))
-        .collect()
+    meshes.chain(marks(problem, set, made)).collect()
 }
 
 /// The words of a list row, each once.

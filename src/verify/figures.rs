@@ -204,7 +204,7 @@ fn blanks(problem: &Problem, set: &Set, figures: &Figures, tally: &mut Tally) {
         figures.largest_blank_mm,
         largest as f64 / 1e3,
     );
-    for (what, said, found) in needs(problem, set, figures) {
+    for (what, said, found) in needs(problem, (set, &made), figures) {
         tally.exact(what, said.into(), found as f64);
     }
 }

@@ -4,14 +4,15 @@ use super::figures::{blank_um, form_cutter};
 use super::reverse::shared_with;
 use crate::base::Teeth;
 use crate::problem::{Cutting, Problem, ReverseForm};
-use crate::train::{Figures, Form, ModuleId, Set, gears_of};
+use crate::train::{Figures, Form, Gear, ModuleId, Set};
 
 const STEPS_PER_UM: i64 = 1_000_000;
 
-/// Each count that results claim, by its name, as said and as found.
+/// Each count that results claim, by its name, as said and as found for all gears of
+/// a set.
 pub(super) fn needs(
     problem: &Problem,
-    set: &Set,
+    (set, all): (&Set, &[Gear]),
     figures: &Figures,
 ) -> [(&'static str, u32, usize); 4] {
     let gears: Vec<(ModuleId, Teeth)> = set.gears().collect();
@@ -22,7 +23,7 @@ pub(super) fn needs(
     let od = |&((module, teeth), form): &((ModuleId, Teeth), &Form)| {
         blank_um(problem, (module, teeth), *form)
     };
-    let lengths = lengths(problem, set);
+    let lengths = lengths(problem, (set, all));
     let again = shared_with(problem)
         .and(set.reverse)
         .map(|_| gears.len() - 3);
@@ -79,11 +80,8 @@ fn thinnest_bar(problem: &Problem, od_um: u64) -> i64 {
 
 /// Finished length of every gear, as steps: face, and ring where it is of one
 /// piece with a gear that a sleeve locks.
-fn lengths(problem: &Problem, set: &Set) -> Vec<i64> {
-    let faces: Vec<i64> = gears_of(problem, set)
-        .iter()
-        .map(|gear| gear.face.steps())
-        .collect();
+fn lengths(problem: &Problem, (set, gears): (&Set, &[Gear])) -> Vec<i64> {
+    let faces: Vec<i64> = gears.iter().map(|gear| gear.face.steps()).collect();
     let ring = problem.layout().dog_ring().steps();
     let longer = if problem.workshop().rings_on_gears() {
         ring

@@ -285,31 +285,39 @@ fn a_file_names_the_measure_and_widths_are_told_apart_from_nonsense() {
     assert!(checked(&file).sizes_faces());
 }
 
-/// A least safety costs about as much as the search itself: too near to twice
-/// the time without for a gate on a machine that others use.
+const RATED: [&str; 3] = [
+    "duty={\"input_torque_n_m\": 2, \"min_safety\": 1.2}",
+    "input_rpm=1500",
+    "gears.material=42CrMo4 tempered",
+];
+
+/// The large problem is solved with these changes in twice the time without them.
+fn takes_twice_the_time_at_most(changes: &[&str]) {
+    let time = |changes: &[&str]| {
+        let mut args = vec!["solve", "problems/large.json"];
+        for change in changes {
+            args.extend(["--with", change]);
+        }
+        let start = Instant::now();
+        assert_eq!(Run::of(&args).ends().code, 0);
+        start.elapsed()
+    };
+    // In turns, so that what else the machine does slows both.
+    let rounds: Vec<_> = (0..15).map(|_| (time(&[]), time(changes))).collect();
+    let free = rounds.iter().map(|(free, _)| *free).min().unwrap();
+    let rated = rounds.iter().map(|(_, rated)| *rated).min().unwrap();
+    assert!(rated <= 2 * free, "{rated:?}, and {free:?} without");
+}
+
 #[test]
 #[ignore = "run alone, in release: timed"]
 fn a_least_safety_takes_twice_the_time_at_most() {
-    let least = |more: &[&str]| {
-        let mut args = vec!["solve", "problems/large.json"];
-        for change in more {
-            args.extend(["--with", change]);
-        }
-        let time = || {
-            let start = Instant::now();
-            assert_eq!(Run::of(&args).ends().code, 0);
-            start.elapsed()
-        };
-        (0..9).map(|_| time()).min().unwrap()
-    };
-    let rated = [
-        "duty={\"input_torque_n_m\": 2, \"min_safety\": 1.2}",
-        "input_rpm=1500",
-        "gears.material=42CrMo4 tempered",
-    ];
-    let (free, limited) = (least(&[]), least(&rated));
-    assert!(
-        limited <= 2 * free,
-        "{limited:?} with a least safety, {free:?} without"
-    );
+    takes_twice_the_time_at_most(&RATED);
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
+fn widths_from_the_load_take_twice_the_time_at_most() {
+    let [duty, speed, material] = RATED;
+    takes_twice_the_time_at_most(&[duty, speed, material, "gears.face_width_mm=auto"]);
 }

@@ -18,7 +18,7 @@ mod sheets;
 
 use super::choose::{self, MOST_LISTED};
 use super::exit::{Exit, Failure};
-use super::recheck::recheck;
+use super::recheck::recheck_all;
 use super::screen::Screen;
 use super::watch::Watch;
 use super::{changes, out};
@@ -144,22 +144,17 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
         let (outcome, walk) = search(&problem, request, alternatives, control);
         let whole = args.certify && outcome.status == Status::Proven;
         let certificate = whole.then(|| certify(&problem, &outcome.front, control));
-        (outcome, walk, certificate)
+        let checked = recheck_all(&problem, &outcome);
+        (checked.map(|()| outcome), walk, certificate)
     })?;
-    let (outcome, walk, certificate) = &ended.outcome;
-    let Outcome {
-        front,
-        sets,
-        trains,
-        ..
-    } = outcome;
-    recheck(&problem, front.iter().chain(sets).chain(trains))?;
+    let (checked, walk, certificate) = ended.outcome;
+    let outcome = &checked?;
     certified::refuse_refuted(&problem, certificate.as_ref())?;
     let mut answer = Answer::new(&problem, outcome, args.top as usize);
-    if let Some(walk) = walk {
+    if let Some(walk) = &walk {
         answer = answer.walked(walk.clone());
     }
-    answer.certificate.clone_from(certificate);
+    answer.certificate.clone_from(&certificate);
     answer.changes = changes;
     if let Some(wanted) = wanted.filter(|_| answer.has_sets()) {
         answer.chosen = Some(wanted.find(&answer)?);

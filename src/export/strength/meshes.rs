@@ -135,7 +135,7 @@ pub fn least_safety(problem: &Problem, set: &Set) -> Option<WeakestRecord> {
     weakest(problem, &rate(problem, set)?)
 }
 
-pub(super) fn weakest(problem: &Problem, meshes: &[RatedMesh]) -> Option<WeakestRecord> {
+pub(in crate::export) fn weakest(problem: &Problem, meshes: &[RatedMesh]) -> Option<WeakestRecord> {
     let found = train::weakest(meshes)?;
     let mesh = &meshes[found.mesh];
     let i = usize::from(mesh.gears[0] != found.gear);

@@ -9,6 +9,7 @@ mod meshes;
 mod parts;
 
 pub use factors::{FactorRecord, Taken, TakenRecord};
+pub(super) use meshes::weakest;
 pub use meshes::{GearRating, LewisRecord, MeshRating, WeakestRecord, least_safety};
 pub use parts::{BearingHours, PartRecord, UnratedRecord};
 
@@ -104,7 +105,7 @@ impl StrengthRecord {
             input_torque_n_m: duty.map(Duty::input_torque_n_m),
             asked_safety,
             teeth_hold: rated.is_some().then_some(shortest.is_none()),
-            weakest: meshes::weakest(problem, meshes),
+            weakest: weakest(problem, meshes),
             shortest,
             parts_hold: strength.map(|s| !s.weakest.iter().any(Utilisation::is_too_much)),
             taken_for_teeth: factors::taken(problem, meshes),

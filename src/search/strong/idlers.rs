@@ -5,13 +5,13 @@
 //! with it; beside its own gears nothing else tells how safe a mesh is. So a
 //! mesh holds up to a limit of that quotient, whatever third gear there is.
 
-use super::bracket::Bracket;
-use super::staircase::Staircase;
+use super::bracket::{Bracket, CLEAR, reach};
+use super::staircase::{Staircase, Tread};
 use crate::base::{Length, Teeth};
 use crate::making::Form;
 use crate::mesh::ReverseSpan;
 use crate::problem::{Duty, Problem, Role, Seat};
-use crate::rating::{LoadedMesh, MeshShape, MeshStrength, Rater, Strand, Widths, least_that};
+use crate::rating::{LoadedMesh, MeshShape, MeshStrength, Rater, Strand, Widths, least_near};
 use crate::train::ModuleId;
 use std::sync::OnceLock;
 
@@ -21,14 +21,28 @@ pub(super) struct Idlers {
     /// Fewest and most teeth of outer gears, and of idlers.
     outer: (u32, u32),
     idler: (u32, u32),
-    /// The outer gear driving.
-    shapes: Vec<OnceLock<Option<MeshShape>>>,
-    /// Up to which quotients they hold: the outer gear driving, the idler driving.
-    limits: [Vec<OnceLock<Bracket>>; 2],
-    /// How wide they must be, in steps: the same.
-    widths: [Vec<OnceLock<Staircase>>; 2],
+    /// By module and outer gear, its meshes with each idler.
+    rows: Vec<OnceLock<Vec<Meeting>>>,
     /// Quotients that heads make; none on offset shafts, where there is one load.
     ends: Option<[f64; 2]>,
+}
+
+/// An outer gear and an idler.
+#[derive(Debug, Default)]
+struct Meeting {
+    /// The outer gear driving; none where such gears cannot meet.
+    shape: OnceLock<Option<MeshShape>>,
+    /// The outer gear driving, the idler driving.
+    driving: [Known; 2],
+}
+
+/// What is known of a mesh.
+#[derive(Debug, Default)]
+struct Known {
+    /// Up to which quotients it holds.
+    limit: OnceLock<Bracket>,
+    /// How many steps wide it must be.
+    steps: Staircase,
 }
 
 /// Up to which head ratios reverse gears hold.
@@ -41,7 +55,12 @@ pub(super) struct Holds {
 impl Holds {
     /// Whether they do behind a head; none where it must be asked.
     pub(super) fn behind(self, head_ratio: f64) -> Option<bool> {
-        self.bracket.at(head_ratio / self.driver)
+        self.under(head_ratio / self.driver)
+    }
+
+    /// Whether they do at a head ratio over the driver's teeth; the same.
+    pub(super) fn under(self, load: f64) -> Option<bool> {
+        self.bracket.at(load)
     }
 }
 
@@ -51,165 +70,205 @@ impl Idlers {
         let reverse = problem.reverse()?;
         let gears = problem.gears();
         let outer = (gears.min_teeth().get(), gears.max_teeth().get());
-        let idler = (reverse.idler_min().get(), reverse.idler_max().get());
-        let count = |(least, most): (u32, u32)| (most + 1 - least) as usize;
-        let all = gears.modules().len() * count(outer) * count(idler);
+        let outers = (outer.1 + 1 - outer.0) as usize;
         let over =
             |[least, most]: [f64; 2]| [least / f64::from(outer.1), most / f64::from(outer.0)];
+        let rows = 0..gears.modules().len() * outers;
         Some(Self {
-            shapes: (0..all).map(|_| OnceLock::new()).collect(),
-            limits: [(); 2].map(|()| (0..all).map(|_| OnceLock::new()).collect()),
-            widths: [(); 2].map(|()| (0..all).map(|_| OnceLock::new()).collect()),
-            ends: heads.map(over),
             outer,
-            idler,
+            idler: (reverse.idler_min().get(), reverse.idler_max().get()),
+            rows: rows.map(|_| OnceLock::new()).collect(),
+            ends: heads.map(over),
         })
     }
 
-    fn place(&self, module: ModuleId, outer: Teeth, idler: Teeth) -> usize {
+    fn row(&self, module: ModuleId, outer: Teeth) -> &[Meeting] {
         let outers = (self.outer.1 + 1 - self.outer.0) as usize;
-        let idlers = (self.idler.1 + 1 - self.idler.0) as usize;
-        let outer = (outer.get() - self.outer.0) as usize;
-        (module.index() * outers + outer) * idlers + (idler.get() - self.idler.0) as usize
+        let place = module.index() * outers + (outer.get() - self.outer.0) as usize;
+        let idlers = self.idler.0..=self.idler.1;
+        self.rows[place].get_or_init(|| idlers.map(|_| Meeting::default()).collect())
     }
 
-    /// The shape of an outer gear driving an idler.
-    fn shape(
-        &self,
-        rater: &Rater<'_>,
-        module: ModuleId,
-        outer: Teeth,
-        idler: Teeth,
-    ) -> Option<&MeshShape> {
+    /// The meshes of a span's gears.
+    pub(super) fn between<'i>(&'i self, rater: &'i Rater<'i>, span: &ReverseSpan) -> Between<'i> {
+        Between {
+            rater,
+            span: *span,
+            ends: self.ends,
+            first_idler: self.idler.0,
+            rows: [span.driver, span.driven].map(|outer| self.row(span.module, outer)),
+        }
+    }
+}
+
+/// The meshes of a driver and a driven gear with whatever idler.
+pub(super) struct Between<'i> {
+    rater: &'i Rater<'i>,
+    span: ReverseSpan,
+    ends: Option<[f64; 2]>,
+    first_idler: u32,
+    rows: [&'i [Meeting]; 2],
+}
+
+/// One mesh of reverse, and what is known of it.
+struct Mesh<'i> {
+    rater: &'i Rater<'i>,
+    known: &'i Known,
+    shape: &'i MeshShape,
+    /// Whether the outer gear does.
+    drives: bool,
+    /// Outer gear, idler.
+    teeth: [Teeth; 2],
+}
+
+impl<'i> Between<'i> {
+    /// The shape of a mesh, the outer gear driving; none where the gears cannot meet.
+    fn shape(&self, drives: bool, idler: Teeth) -> Option<&'i MeshShape> {
+        let meeting = &self.rows[usize::from(!drives)][self.place(idler)];
         let own = || {
-            let module = module.of(rater.problem());
-            rater.free_shape(module, [outer, idler], [Form::PLAIN; 2])
+            let module = self.span.module.of(self.rater.problem());
+            let teeth = [self.outer(drives), idler];
+            self.rater.free_shape(module, teeth, [Form::PLAIN; 2])
         };
-        let shape = self.shapes[self.place(module, outer, idler)].get_or_init(own);
-        shape.as_ref()
+        meeting.shape.get_or_init(own).as_ref()
     }
 
-    /// Reverse gears of a span; none where they cannot meet.
-    pub(super) fn strand(
-        &self,
-        rater: &Rater<'_>,
-        span: &ReverseSpan,
-        idler: Teeth,
-    ) -> Option<Strand> {
-        let first = self.shape(rater, span.module, span.driver, idler)?;
-        let second = self.shape(rater, span.module, span.driven, idler)?.turned();
+    const fn place(&self, idler: Teeth) -> usize {
+        (idler.get() - self.first_idler) as usize
+    }
+
+    const fn outer(&self, drives: bool) -> Teeth {
+        if drives {
+            self.span.driver
+        } else {
+            self.span.driven
+        }
+    }
+
+    /// The mesh of the driver, or that of the driven gear, with an idler.
+    fn mesh(&self, drives: bool, idler: Teeth) -> Option<Mesh<'i>> {
+        let meeting = &self.rows[usize::from(!drives)][self.place(idler)];
+        Some(Mesh {
+            rater: self.rater,
+            known: &meeting.driving[usize::from(!drives)],
+            shape: self.shape(drives, idler)?,
+            drives,
+            teeth: [self.outer(drives), idler],
+        })
+    }
+
+    /// The reverse gears with an idler; none where they cannot meet.
+    pub(super) fn strand(&self, idler: Teeth) -> Option<Strand> {
+        let first = self.shape(true, idler)?;
+        let second = self.shape(false, idler)?.turned();
+        let span = &self.span;
+        let module = span.module.of(self.rater.problem());
         let teeth = [span.driver, idler, span.driven];
-        let module = span.module.of(rater.problem());
-        Some(rater.reverse_of(module, teeth, [first, &second]))
+        Some(self.rater.reverse_of(module, teeth, [first, &second]))
     }
 
     /// Up to which head ratios reverse gears so wide hold, or the first mesh alone
     /// where that fails behind the least head ratio that is asked for already; none
     /// on offset shafts, and where they cannot meet.
-    pub(super) fn holds(
-        &self,
-        rater: &Rater<'_>,
-        (span, idler): (&ReverseSpan, Teeth),
-        width: Length,
-        least_head: f64,
-    ) -> Option<Holds> {
+    pub(super) fn holds(&self, idler: Teeth, width: Length, least_head: f64) -> Option<Holds> {
         let ends = self.ends?;
-        let limit = |drives: bool, outer: Teeth| {
-            let shape = self.shape(rater, span.module, outer, idler)?;
-            let place = self.place(span.module, outer, idler);
-            let own = || {
-                let mesh = Mesh::of(rater, shape, drives, [outer, idler]);
-                Bracket::of(ends, |load| {
-                    over(rater, &mesh.under(rater, load), width.mm())
-                })
+        let limit = |drives: bool| {
+            let row = self.rows[usize::from(!drives)];
+            let near = || {
+                let before = row.get(self.place(idler).checked_sub(1)?)?;
+                let known = &before.driving[usize::from(!drives)];
+                known.limit.get().and_then(|bracket| bracket.limit())
             };
-            Some(*self.limits[usize::from(!drives)][place].get_or_init(own))
+            let mesh = self.mesh(drives, idler)?;
+            let own = || mesh.limit(ends, near(), width);
+            Some(*mesh.known.limit.get_or_init(own))
         };
         let first = Holds {
-            driver: f64::from(span.driver),
-            bracket: limit(true, span.driver)?,
+            driver: f64::from(self.span.driver),
+            bracket: limit(true)?,
         };
         if first.behind(least_head) == Some(false) {
             return Some(first);
         }
         Some(Holds {
-            bracket: first.bracket.and(limit(false, span.driven)?),
+            bracket: first.bracket.and(limit(false)?),
             ..first
         })
     }
-}
 
-impl Idlers {
     /// How many steps wide reverse gears must be to hold at a head ratio over the
-    /// driver's teeth; one more than the most where that is too little. None on
-    /// offset shafts, and where they cannot meet.
+    /// driver's teeth, looked for near a guess; more than the most where that is too
+    /// little. None on offset shafts, where they cannot meet and where it must be
+    /// asked.
     pub(super) fn steps(
         &self,
-        rater: &Rater<'_>,
-        (span, idler): (&ReverseSpan, Teeth),
+        idler: Teeth,
         widths: Widths,
-        load: f64,
+        near: (f64, Option<i64>),
     ) -> Option<i64> {
         self.ends?;
-        let needed = |drives: bool, outer: Teeth| {
-            let shape = self.shape(rater, span.module, outer, idler)?;
-            let place = self.place(span.module, outer, idler);
-            let stairs = self.widths[usize::from(!drives)][place].get_or_init(Staircase::default);
-            Some(stairs.at(load, widths.least..widths.most + 1, |run| {
-                let mesh = Mesh::of(rater, shape, drives, [outer, idler]);
-                let mesh = mesh.under(rater, load);
-                least_that(run, |count| {
-                    rater.is_enough(&mesh.safety(widths.wide(count).mm()))
-                })
-            }))
-        };
-        let first = needed(true, span.driver)?;
-        if first > widths.most {
-            return Some(first);
-        }
-        Some(first.max(needed(false, span.driven)?))
+        let needed = |drives: bool| self.mesh(drives, idler)?.steps(widths, near);
+        Some(needed(true)?.max(needed(false)?))
     }
 }
 
-/// One mesh of reverse, by itself.
-struct Mesh {
-    strength: MeshStrength,
-    drives: bool,
-    teeth: [Teeth; 2],
-}
-
-impl Mesh {
-    /// Of an outer gear and an idler; `drives`: the outer gear does.
-    fn of(rater: &Rater<'_>, shape: &MeshShape, drives: bool, teeth: [Teeth; 2]) -> Self {
-        let strength = |seats, shape| rater.of_shape(Role::Reverse, seats, shape);
-        Self {
-            strength: if drives {
-                strength([Seat::Driver, Seat::Idler], shape)
-            } else {
-                strength([Seat::Idler, Seat::Driven], &shape.turned())
-            },
-            drives,
-            teeth,
+impl Mesh<'_> {
+    fn strength(&self) -> MeshStrength {
+        let strength = |seats, shape| self.rater.of_shape(Role::Reverse, seats, shape);
+        if self.drives {
+            strength([Seat::Driver, Seat::Idler], self.shape)
+        } else {
+            strength([Seat::Idler, Seat::Driven], &self.shape.turned())
         }
     }
 
     /// The mesh at a head ratio over the driver's teeth.
-    fn under(&self, rater: &Rater<'_>, load: f64) -> LoadedMesh<'_> {
+    fn under<'s>(&self, strength: &'s MeshStrength, load: f64) -> LoadedMesh<'s> {
         let [outer, idler] = self.teeth;
         // Any driver will do for the second mesh, and any driven gear for the first.
         let head_ratio = load * f64::from(outer);
-        let [first, second] = rater.reverse_loads(head_ratio, [outer, idler, outer]);
-        self.strength
-            .loaded(if self.drives { &first } else { &second })
+        let [first, second] = self.rater.reverse_loads(head_ratio, [outer, idler, outer]);
+        strength.loaded(if self.drives { &first } else { &second })
     }
-}
 
-/// The safety of a mesh over what is asked for.
-fn over(rater: &Rater<'_>, mesh: &LoadedMesh<'_>, width_mm: f64) -> f64 {
-    let safety = mesh.safety(width_mm);
-    let duty = rater.problem().duty();
-    let over = |own: f64, least: Option<f64>| least.map_or(f64::INFINITY, |least| own / least);
-    let root = over(safety.least_root(), duty.and_then(Duty::min_root_safety));
-    let flank = over(safety.least_flank(), duty.and_then(Duty::min_flank_safety));
-    root.min(flank)
+    /// Up to which of the loads between `ends` the mesh, so wide, holds.
+    fn limit(&self, ends: [f64; 2], near: Option<f64>, width: Length) -> Bracket {
+        let strength = self.strength();
+        let middle = (ends[0] * ends[1]).sqrt();
+        Bracket::of(ends, near.unwrap_or(middle), |load| {
+            self.reach(&self.under(&strength, load), width)
+        })
+    }
+
+    /// How many steps wide the mesh must be under a load, one more than the most
+    /// where that is too little; none within rounding of a step.
+    fn steps(&self, widths: Widths, (load, guess): (f64, Option<i64>)) -> Option<i64> {
+        let find = |run| {
+            let strength = self.strength();
+            let mesh = self.under(&strength, load);
+            let reach = |count| self.reach(&mesh, widths.wide(count));
+            let number = least_near(run, guess, |count| reach(count) >= 1.0);
+            let (mut from, mut to) = (0.0, f64::INFINITY);
+            if number > widths.least {
+                from = load * reach(number - 1) * (1.0 + CLEAR);
+            }
+            if number <= widths.most {
+                to = load * reach(number) * (1.0 - CLEAR);
+            }
+            (from <= load && load <= to).then_some(Tread { number, from, to })
+        };
+        let run = widths.least..widths.most + 1;
+        self.known.steps.at(load, run, find)
+    }
+
+    /// The [`reach`] of the mesh under a load.
+    fn reach(&self, mesh: &LoadedMesh<'_>, width: Length) -> f64 {
+        let safety = mesh.safety(width.mm());
+        let duty = self.rater.problem().duty();
+        let over = |own: f64, least: Option<f64>| least.map_or(f64::INFINITY, |least| own / least);
+        reach(
+            over(safety.least_root(), duty.and_then(Duty::min_root_safety)),
+            over(safety.least_flank(), duty.and_then(Duty::min_flank_safety)),
+        )
+    }
 }

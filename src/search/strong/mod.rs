@@ -11,13 +11,15 @@
 mod bracket;
 mod idlers;
 mod shapes;
+mod spans;
 mod staircase;
 
 use super::space::steepness;
-use crate::base::{Length, Ratio, Teeth, Window, first_that};
-use crate::mesh::{MadePair, Pairs, ReverseList, ReverseSpan};
+use crate::base::{Length, Ratio, Teeth, Window, first_near};
+use crate::mesh::{MadePair, Pairs};
 use crate::problem::{Problem, Role};
 use crate::rating::{Rater, Strand};
+use crate::train::{ModuleId, Set};
 use idlers::Idlers;
 use shapes::Shapes;
 use std::ops::Range;
@@ -46,47 +48,69 @@ pub(super) struct Strong<'a> {
     centres: Length,
     shapes: Shapes,
     idlers: Option<Idlers>,
-    /// The distinct ratios that heads have, ascending.
-    ratios: Vec<Ratio>,
+    /// The distinct ratios that heads have, ascending, exact and as doubles.
+    exact: Vec<Ratio>,
+    ratios: Vec<f64>,
 }
 
 impl<'a> Strong<'a> {
     /// None where nothing is asked of the strength of teeth.
     pub(super) fn of(problem: &'a Problem, pairs: &Pairs, centres: Length) -> Option<Self> {
-        if !problem.asks_strength() {
-            return None;
-        }
-        let rater = Rater::of(problem)?;
+        let mut own = Self::knowing_nothing(problem, centres)?;
+        own.shapes = Shapes::of(&own.rater, pairs, centres);
+        Some(own)
+    }
+
+    fn knowing_nothing(problem: &'a Problem, centres: Length) -> Option<Self> {
+        let rater = problem.asks_strength().then(|| Rater::of(problem))??;
         Some(Self {
-            shapes: Shapes::of(&rater, pairs, centres),
+            shapes: Shapes::default(),
             idlers: None,
             problem,
             rater,
             centres,
-            ratios: vec![Ratio::ONE],
+            exact: vec![Ratio::ONE],
+            ratios: vec![1.0],
         })
+    }
+
+    /// Of what may stand behind the head of a set; none where nothing is asked.
+    pub(super) fn behind_head(problem: &'a Problem, set: &Set) -> Option<Self> {
+        let mut own = Self::knowing_nothing(problem, set.centre_distance)?;
+        own.behind_ratios(set.head.iter().map(|pair| (pair.driven, pair.driver)));
+        Some(own)
     }
 
     /// Whether a head pair holds, and with which width.
     pub(super) fn head(&self, made: &MadePair) -> Option<Holding> {
-        self.holding(&self.strand(Role::Head, made)?, &(0..1), |_| 1.0, None)
+        // No head stands before it.
+        self.holding(&self.strand(Role::Head, made)?, &(0..1), None)
     }
 
     /// The heads that are left, by ratio.
     pub(super) fn behind(&mut self, heads: &[MadePair]) {
+        self.behind_ratios(
+            heads
+                .iter()
+                .map(|made| (made.pair.driven, made.pair.driver)),
+        );
+    }
+
+    /// The same, driven and driving teeth.
+    fn behind_ratios(&mut self, heads: impl Iterator<Item = (Teeth, Teeth)>) {
         if self.problem.head().is_none() {
             self.idlers = Idlers::of(self.problem, None);
             return;
         }
-        let ratio = |made: &MadePair| (made.pair.driven, made.pair.driver);
-        let mut ratios: Vec<(Teeth, Teeth)> = heads.iter().map(ratio).collect();
+        let mut ratios: Vec<(Teeth, Teeth)> = heads.collect();
         ratios.dedup_by_key(|(driven, driver)| steepness(*driven, *driver));
-        self.ratios = ratios
+        self.exact = ratios
             .into_iter()
             .map(|(driven, driver)| Ratio::of(driven.get(), driver.get()))
             .collect();
+        self.ratios = self.exact.iter().map(|ratio| ratio.to_f64()).collect();
         if let (Some(first), Some(last)) = (self.ratios.first(), self.ratios.last()) {
-            self.idlers = Idlers::of(self.problem, Some([first.to_f64(), last.to_f64()]));
+            self.idlers = Idlers::of(self.problem, Some([*first, *last]));
         }
     }
 
@@ -94,90 +118,23 @@ impl<'a> Strong<'a> {
     pub(super) fn speed(&self, role: Role, made: &MadePair, window: Window) -> Option<Holding> {
         let own = Ratio::of(made.pair.driven.get(), made.pair.driver.get());
         let used = self.used(own, window)?;
-        let ratio = |head: usize| self.ratios[head].to_f64();
-        self.holding(&self.strand(role, made)?, &used, ratio, None)
+        self.holding(&self.strand(role, made)?, &used, None)
     }
 
-    /// Behind which heads a reverse gearing serves; about as wide as `guess`, if
-    /// that is known.
-    pub(super) fn reverse(
-        &self,
-        list: &ReverseList,
-        span: &ReverseSpan,
-        idler: Teeth,
-        (used, guess): (&Range<usize>, Option<Holding>),
-    ) -> Option<Holding> {
-        let idlers = self.idlers.as_ref().filter(|_| list.made() == 0);
-        if let Some(known) = idlers.and_then(|idlers| self.plain(idlers, span, idler, used)) {
-            return known;
-        }
-        let strand = if let Some(idlers) = idlers {
-            idlers.strand(&self.rater, span, idler)
-        } else {
-            let teeth = [span.driver, idler, span.driven];
-            let module = span.module.of(self.problem);
-            self.rater.reverse(module, teeth, list.forms(span, idler))
-        };
-        let unit = self.problem.gears().face().unit();
-        let guess = guess.map(|holding| wide(unit, holding.units));
-        let ratio = |head: usize| self.ratios[head].to_f64();
-        self.holding(&strand?, used, ratio, guess)
-    }
-
-    /// [`Strong::reverse`] of plain gears by what is known of their meshes; nothing
-    /// is on offset shafts.
-    #[allow(
-        clippy::option_option,
-        reason = "not known and does not hold are two answers"
-    )]
-    fn plain(
-        &self,
-        idlers: &Idlers,
-        span: &ReverseSpan,
-        idler: Teeth,
-        used: &Range<usize>,
-    ) -> Option<Option<Holding>> {
+    /// No gear of a module is narrower than so many units.
+    pub(super) fn least_units(&self, module: ModuleId) -> u64 {
+        let widths = self.rater.widths(module.of(self.problem));
         let face = self.problem.gears().face();
-        let width = match self.rater.widths(span.module.of(self.problem)) {
-            Err(given) => given,
-            Ok(widths) => {
-                let ratio = f64::from(span.driven) / f64::from(span.driver);
-                let head = self.rater.most_head_ratio(Role::Reverse, ratio);
-                let load = head / f64::from(span.driver);
-                let steps = idlers.steps(&self.rater, (span, idler), widths, load)?;
-                if steps <= widths.most {
-                    let units = face.units(widths.wide(steps));
-                    return Some(Some(Holding {
-                        units,
-                        ..Holding::ANY
-                    }));
-                }
-                widths.wide(widths.most)
-            }
-        };
-        let least_head = self.ratios[used.start].to_f64();
-        let holds = idlers.holds(&self.rater, (span, idler), width, least_head)?;
-        let asked = |ratio| {
-            let strand = idlers.strand(&self.rater, span, idler);
-            strand.is_some_and(|strand| self.rater.holds(&strand, ratio, width.mm()))
-        };
-        let heads = held(used, |head| {
-            let ratio = self.ratios[head].to_f64();
-            holds.behind(ratio).unwrap_or_else(|| asked(ratio))
-        });
-        let units = face.units(width);
-        Some(heads.map(|heads| Holding { units, heads }))
+        widths.map_or(1, |widths| face.units(widths.wide(widths.least)))
     }
 
     /// The heads that bring a ratio into a window, by their places; none where no
     /// head does.
-    pub(super) fn used(&self, own: Ratio, window: Window) -> Option<Range<usize>> {
+    fn used(&self, own: Ratio, window: Window) -> Option<Range<usize>> {
         let of = |head: &Ratio| head.then(own);
-        let start = self
-            .ratios
-            .partition_point(|head| window.is_above(of(head)));
+        let start = self.exact.partition_point(|head| window.is_above(of(head)));
         let end = self
-            .ratios
+            .exact
             .partition_point(|head| !window.is_below(of(head)));
         (start < end).then_some(start..end)
     }
@@ -193,20 +150,22 @@ impl<'a> Strong<'a> {
         }
     }
 
-    /// Of a strand that the heads in `used` bring into tolerance.
+    /// Of a strand that the heads in `used` bring into tolerance; about as wide and
+    /// as strong as a guess, if there is one.
     fn holding(
         &self,
         strand: &Strand,
         used: &Range<usize>,
-        ratio: impl Fn(usize) -> f64,
-        guess: Option<Length>,
+        guess: Option<Holding>,
     ) -> Option<Holding> {
-        let (width, sure) = self.rater.width_near(strand, guess);
+        let unit = self.problem.gears().face().unit();
+        let near = guess.map(|holding| wide(unit, holding.units));
+        let (width, sure) = self.rater.width_near(strand, near);
         let heads = if sure {
             u32::MAX
         } else {
-            held(used, |head| {
-                self.rater.holds(strand, ratio(head), width.mm())
+            held(used, guess, |head| {
+                self.rater.holds(strand, self.ratios[head], width.mm())
             })?
         };
         Some(Holding {
@@ -224,10 +183,17 @@ fn wide(unit: Length, units: u64) -> Length {
 
 /// Behind how many of the heads in `used` something holds, the least first; no
 /// limit where it is all of them, none where it is none.
-fn held(used: &Range<usize>, holds: impl Fn(usize) -> bool) -> Option<u32> {
+fn held(used: &Range<usize>, guess: Option<Holding>, holds: impl Fn(usize) -> bool) -> Option<u32> {
     if holds(used.end - 1) {
         return Some(u32::MAX);
     }
-    let held = first_that(used.start..used.end - 1, |head| !holds(head));
-    (held > used.start).then(|| u32::try_from(held).unwrap_or(u32::MAX))
+    if used.len() == 1 || !holds(used.start) {
+        return None;
+    }
+    let inside = used.start + 1..used.end - 1;
+    let guess = guess.map_or(inside.start.midpoint(inside.end), |guess| {
+        guess.heads as usize
+    });
+    let held = first_near(inside, guess, |head| !holds(head));
+    Some(u32::try_from(held).unwrap_or(u32::MAX))
 }

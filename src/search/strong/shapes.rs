@@ -12,7 +12,7 @@ use rayon::prelude::*;
 type Key = (ModuleId, Teeth, Teeth);
 
 /// By key, ascending; none where such gears cannot meet.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Shapes(Vec<(Key, Option<MeshShape>)>);
 
 impl Shapes {

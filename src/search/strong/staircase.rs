@@ -1,47 +1,48 @@
 //! A whole number that rises with a load, remembered where it was asked for.
 
 use std::ops::Range;
-use std::sync::Mutex;
+use std::sync::OnceLock;
 
-/// A step: the number, and the least and greatest load that it was found at.
-type Tread = (i64, f64, f64);
+/// A step: the number, and loads that all have it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Tread {
+    pub(super) number: i64,
+    pub(super) from: f64,
+    pub(super) to: f64,
+}
 
-/// Treads by rising number.
+/// Few are asked for more; those are looked for again.
+const ROOM: usize = 8;
+
+/// Treads in the order in which they were found: threads read them without
+/// waiting for each other.
 #[derive(Debug, Default)]
-pub(super) struct Staircase(Mutex<Vec<Tread>>);
+pub(super) struct Staircase(OnceLock<Box<[OnceLock<Tread>; ROOM]>>);
 
 impl Staircase {
     /// The number at `load`, from `run`, its end included. Where it is not known
-    /// `find` looks for it in what is left of the run.
+    /// `find` looks for the tread that holds it in what is left of the run, and may
+    /// not be sure of one.
     pub(super) fn at(
         &self,
         load: f64,
         run: Range<i64>,
-        find: impl FnOnce(Range<i64>) -> i64,
-    ) -> i64 {
-        // What a thread that failed has left behind is sound: treads are whole.
-        let mut treads = self
-            .0
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
-        let above = treads.partition_point(|tread| tread.2 < load);
-        let low = above
-            .checked_sub(1)
-            .map_or(run.start, |below| treads[below].0);
-        let high = match treads.get(above) {
-            Some((number, from, _)) if *from <= load => return *number,
-            Some((number, ..)) => *number,
-            None => run.end,
-        };
-        let number = find(low..high);
-        match treads.binary_search_by_key(&number, |tread| tread.0) {
-            Ok(place) => {
-                let tread = &mut treads[place];
-                (tread.1, tread.2) = (tread.1.min(load), tread.2.max(load));
+        find: impl FnOnce(Range<i64>) -> Option<Tread>,
+    ) -> Option<i64> {
+        let Range { mut start, mut end } = run;
+        let treads = self.0.get_or_init(Box::default);
+        for tread in treads.iter().map_while(OnceLock::get) {
+            if load < tread.from {
+                end = end.min(tread.number);
+            } else if load > tread.to {
+                start = start.max(tread.number);
+            } else {
+                return Some(tread.number);
             }
-            Err(place) => treads.insert(place, (number, load, load)),
         }
-        number
+        let found = find(start..end)?;
+        let _remembered = treads.iter().any(|place| place.set(found).is_ok());
+        Some(found.number)
     }
 }
 
@@ -50,23 +51,59 @@ mod tests {
     use super::*;
     use std::cell::Cell;
 
-    #[test]
-    fn every_load_has_its_number_and_few_are_looked_for() {
-        let number = |load: f64| (1..40).find(|n| f64::from(*n) * 2.5 >= load).unwrap_or(40);
+    const STEP: f64 = 13.0;
+
+    fn number(load: f64) -> i64 {
+        (1..8)
+            .find(|n| f64::from(*n) * STEP >= load)
+            .map_or(8, i64::from)
+    }
+
+    /// How many of many loads, in no order, are looked for.
+    fn looks(tread: impl Fn(i64, f64) -> (f64, f64)) -> u32 {
         let looks = Cell::new(0);
         let stairs = Staircase::default();
-        // Loads in no order: 37 is prime to 1009.
+        // 37 is prime to 1009.
         for i in 0..1009_u32 {
             let load = f64::from(i * 37 % 1009) / 10.0;
-            let found = stairs.at(load, 1..40, |run| {
-                let inside = |n: i64| {
-                    looks.set(looks.get() + 1);
-                    n >= i64::from(number(load))
-                };
-                crate::rating::least_that(run, inside)
+            let found = stairs.at(load, 1..8, |run| {
+                looks.set(looks.get() + 1);
+                let number = number(load);
+                assert!(run.start <= number && number <= run.end, "{load} {run:?}");
+                let (from, to) = tread(number, load);
+                Some(Tread { number, from, to })
             });
-            assert_eq!(found, i64::from(number(load)), "{load}");
+            assert_eq!(found, Some(number(load)), "{load}");
         }
-        assert!(looks.get() < 1009, "{}", looks.get());
+        looks.get()
+    }
+
+    #[test]
+    fn every_load_has_its_number_and_few_are_looked_for() {
+        // Even where there is no room for all that is found.
+        let alone = looks(|_, load| (load, load));
+        assert_eq!(alone, 1009);
+        let whole = looks(|number, load| {
+            #[allow(clippy::cast_precision_loss, reason = "few steps")]
+            let end = number as f64 * STEP;
+            (load.min(end - STEP + 0.05), load.max(end))
+        });
+        assert_eq!(whole, 8);
+    }
+
+    #[test]
+    fn what_is_not_sure_is_not_remembered() {
+        let stairs = Staircase::default();
+        assert_eq!(stairs.at(1.0, 1..9, |_| None), None);
+        let find = |run| {
+            assert_eq!(run, 1..9);
+            Some(Tread {
+                number: 4,
+                from: 0.5,
+                to: 1.5,
+            })
+        };
+        assert_eq!(stairs.at(1.0, 1..9, find), Some(4));
+        assert_eq!(stairs.at(1.4, 1..9, |_| None), Some(4));
     }
 }
