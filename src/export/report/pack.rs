@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use std::io::{self, Write};
 
 /// How hard to pack: more takes longer and gains little.
-const LEVEL: u32 = 5;
+const LEVEL: u32 = 6;
 /// Bytes packed at a time: packing looks back a thirtieth of it.
 const PART: usize = 1 << 20;
 
