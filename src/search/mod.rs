@@ -7,6 +7,8 @@
 //! the tests hold [`solve`] against.
 
 mod best;
+mod bills;
+mod cheapest;
 mod control;
 mod count;
 mod enumerate;
@@ -26,7 +28,10 @@ mod order;
 mod outlook;
 mod program;
 mod purse;
+mod quest;
 mod rank;
+mod ranked;
+mod rest;
 mod reverses;
 mod safest;
 mod scale;
