@@ -331,28 +331,26 @@ fn merge_head<M: Mask>(
     };
     let pieces = space.reverses.as_ref();
     let pieces = pieces.map(|_| space.leading_pieces(group));
-    let mut layers = vec![vec![start]];
-    for depth in 0..order.len() {
-        let missing =
-            |t: usize| order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
-        let room = room(&caps, &missing);
-        let layer = grow(
-            space,
-            &layers[depth],
-            &choices.roles[order[depth]],
-            &room,
-            cutters,
-            control,
-        );
+    let room_from = |depth: usize| {
+        let coming = &order[depth..];
+        let missing = |t: usize| coming.iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
+        room(&caps, &missing)
+    };
+    let thin_from = |depth: usize, layer: &[State<M>], room: &[u64]| {
+        let coming = order[depth..].iter();
         let rest = Rest {
-            roles: order[depth + 1..]
-                .iter()
-                .map(|&r| &choices.roles[r][..])
-                .collect(),
+            roles: coming.map(|&r| &choices.roles[r][..]).collect(),
             pieces,
             least_reverse,
         };
-        let layer = rest.thin(&layer, &room, &caps, &|mask| space.fits(mask, cutters));
+        rest.thin(layer, room, &caps, &|mask| space.fits(mask, cutters))
+    };
+    let mut layers = vec![thin_from(0, &[start], &room_from(0))];
+    for (depth, &r) in order.iter().enumerate() {
+        let room = room_from(depth + 1);
+        let role = &choices.roles[r];
+        let layer = grow(space, &layers[depth], role, &room, cutters, control);
+        let layer = thin_from(depth + 1, &layer, &room);
         if layer.is_empty() || control.stopped() {
             return;
         }
