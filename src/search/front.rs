@@ -12,7 +12,8 @@
 use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
-use super::reverses::{Piece, unbeaten_pieces};
+use super::rest::{Rest, State};
+use super::reverses::Piece;
 use super::share::share;
 use super::sorting::{places_by, places_by_mask, places_by_numbers, sort_by_numbers};
 use super::space::{Head, HeadGroup, Space};
@@ -284,17 +285,6 @@ fn pass_group<M: Mask>(
     }
 }
 
-/// A partial choice: the roles merged so far.
-#[derive(Clone, Copy, Debug)]
-struct State<M> {
-    mask: M,
-    level: u32,
-    volume: u64,
-    /// Place of the state it grew from, and of the choice added.
-    parent: u32,
-    place: u32,
-}
-
 fn merge_head<M: Mask>(
     space: &Within<'_, M>,
     group: &HeadGroup<M>,
@@ -304,14 +294,11 @@ fn merge_head<M: Mask>(
     control: &Control,
 ) {
     let fits = |mask: M| space.fits(head.mask.union(mask), cutters);
-    let Some(mut choices) = space.choices(group, &fits) else {
+    let Some(least_reverse) = space.least_fitting_reverse(group, &fits) else {
         return;
     };
-    let pieces = leading_pieces(space, group, head, cutters);
-    let least_reverse = match (&space.reverses, pieces.first()) {
-        (None, _) => 0,
-        (Some(_), Some(piece)) => piece.volume,
-        (Some(_), None) => return,
+    let Some(mut choices) = space.choices(group, &fits) else {
+        return;
     };
     let least: Vec<Vec<u64>> = (0..choices.roles.len())
         .map(|r| choices.least_up_to(r))
@@ -340,27 +327,37 @@ fn merge_head<M: Mask>(
         volume: head.volume,
         parent: 0,
         place: 0,
+        piece: 0,
     };
-    let mut layers = vec![vec![start]];
-    for depth in 0..order.len() {
-        let missing =
-            |t: usize| order[depth + 1..].iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
-        let room = room(&caps, &missing);
-        let layer = grow(
-            space,
-            &layers[depth],
-            &choices.roles[order[depth]],
-            &room,
-            cutters,
-            control,
-        );
+    let pieces = space.reverses.as_ref();
+    let pieces = pieces.map(|_| space.leading_pieces(group));
+    let room_from = |depth: usize| {
+        let coming = &order[depth..];
+        let missing = |t: usize| coming.iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
+        room(&caps, &missing)
+    };
+    let thin_from = |depth: usize, layer: &[State<M>], room: &[u64]| {
+        let coming = order[depth..].iter();
+        let rest = Rest {
+            roles: coming.map(|&r| &choices.roles[r][..]).collect(),
+            pieces,
+            least_reverse,
+        };
+        rest.thin(layer, room, &caps, &|mask| space.fits(mask, cutters))
+    };
+    let mut layers = vec![thin_from(0, &[start], &room_from(0))];
+    for (depth, &r) in order.iter().enumerate() {
+        let room = room_from(depth + 1);
+        let role = &choices.roles[r];
+        let layer = grow(space, &layers[depth], role, &room, cutters, control);
+        let layer = thin_from(depth + 1, &layer, &room);
         if layer.is_empty() || control.stopped() {
             return;
         }
         layers.push(layer);
     }
     finish(
-        space, group, head, store, cutters, &choices, &order, &layers, &pieces,
+        space, group, head, store, cutters, &choices, &order, &layers, pieces,
     );
 }
 
@@ -427,6 +424,7 @@ fn grow<M: Mask>(
                     volume,
                     parent,
                     place: choice.place,
+                    piece: state.piece,
                 });
             }
         }
@@ -445,22 +443,6 @@ fn grow<M: Mask>(
     kept
 }
 
-/// The reverse pieces of a group that fit the cutters, by rising volume, less
-/// those that an earlier one beats.
-fn leading_pieces<M: Mask>(
-    space: &Within<'_, M>,
-    group: &HeadGroup<M>,
-    head: &Head<M>,
-    cutters: u32,
-) -> Vec<Piece<M>> {
-    let with_head = |p: &Piece<M>| Piece {
-        mask: p.mask.union(head.mask),
-        ..*p
-    };
-    let fitting = space.leading_pieces(group).iter().map(with_head);
-    unbeaten_pieces(fitting.filter(|p| space.fits(p.mask, cutters)), &head.mask)
-}
-
 #[allow(
     clippy::too_many_arguments,
     reason = "the last step needs all that the merge made"
@@ -474,7 +456,7 @@ fn finish<M: Mask>(
     choices: &Choices<M>,
     order: &[usize],
     layers: &[Vec<State<M>>],
-    pieces: &[Piece<M>],
+    pieces: Option<&[Piece<M>]>,
 ) {
     let places = |mut at: usize| {
         let mut places = vec![0; order.len()];
@@ -487,24 +469,12 @@ fn finish<M: Mask>(
     };
     for (at, state) in layers[order.len()].iter().enumerate() {
         let error = choices.levels[state.level as usize];
-        if space.reverses.is_none() {
-            let values = space.values(error, state.volume, state.mask);
-            store.offer(values, || build(space, group, head, &places(at), None));
-            continue;
-        }
-        for piece in pieces {
-            let volume = state.volume + piece.volume;
-            if volume >= store.cap(error, cutters) {
-                break;
-            }
-            let mask = state.mask.union(piece.mask);
-            if space.fits(mask, cutters) {
-                let values = space.values(error, volume, mask);
-                store.offer(values, || {
-                    build(space, group, head, &places(at), Some(piece))
-                });
-                break;
-            }
+        let piece = pieces.map(|pieces| &pieces[state.piece as usize]);
+        let volume = state.volume + piece.map_or(0, |piece| piece.volume);
+        let mask = piece.map_or(state.mask, |piece| state.mask.union(piece.mask));
+        if volume < store.cap(error, cutters) {
+            let values = space.values(error, volume, mask);
+            store.offer(values, || build(space, group, head, &places(at), piece));
         }
     }
 }

@@ -74,6 +74,13 @@ impl<M: Mask> Choices<M> {
         Some(Self { levels, roles })
     }
 
+    /// Drops the choices whose place is none of these, ascending, of their role.
+    pub(super) fn keep_places(&mut self, places: &[Vec<u32>]) {
+        for (role, places) in self.roles.iter_mut().zip(places) {
+            role.retain(|choice| places.binary_search(&choice.place).is_ok());
+        }
+    }
+
     /// Drops choices and levels whose error is above `most` (bits); false when
     /// a role has none left.
     pub(super) fn limit_errors(&mut self, most: u64) -> bool {
@@ -97,6 +104,17 @@ impl<M: Mask> Choices<M> {
             .filter_map(|role| role.first())
             .map(|choice| choice.volume)
             .sum()
+    }
+
+    /// The least by which the volume of all roles rises where one of them has the
+    /// error of the last level; nothing where none has.
+    pub(super) fn more_at_last(&self) -> u64 {
+        let last = self.levels.len().saturating_sub(1);
+        let more = |role: &Vec<Choice<M>>| {
+            let first = role.iter().find(|choice| choice.level as usize == last)?;
+            Some(first.volume - role.first()?.volume)
+        };
+        self.roles.iter().filter_map(more).min().unwrap_or(0)
     }
 
     /// Per level, the least volume of role `r` up to that level.

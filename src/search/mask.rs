@@ -13,6 +13,8 @@ pub(super) trait Mask: Copy + Ord + Debug + Send + Sync + 'static {
     fn with(self, cutter: usize) -> Self;
     /// Everything in either.
     fn union(self, other: Self) -> Self;
+    /// Everything in both.
+    fn common(self, other: Self) -> Self;
     /// Whether a cutter is a member.
     fn has(&self, cutter: usize) -> bool;
     /// How many cutters.
@@ -59,6 +61,10 @@ impl Mask for Nothing {
     }
 
     fn union(self, _: Self) -> Self {
+        self
+    }
+
+    fn common(self, _: Self) -> Self {
         self
     }
 
@@ -115,6 +121,13 @@ impl<const WORDS: usize> Bits<WORDS> {
         self.add_all(other);
     }
 
+    fn shared(mut self, other: Self) -> Self {
+        for (word, own) in self.0.iter_mut().zip(other.0) {
+            *word &= own;
+        }
+        self
+    }
+
     fn inside(&self, other: &Self) -> bool {
         if WORDS <= NARROW {
             self.all_in(other)
@@ -155,6 +168,10 @@ impl<const WORDS: usize> Mask for Bits<WORDS> {
 
     fn union(self, other: Self) -> Self {
         self.both(other)
+    }
+
+    fn common(self, other: Self) -> Self {
+        self.shared(other)
     }
 
     fn has(&self, cutter: usize) -> bool {
@@ -204,6 +221,14 @@ impl<const CUTTERS: usize, const COARSE: usize, const FINE: usize> Mask
         Self {
             cutters: self.cutters.set(cutter),
             ..self
+        }
+    }
+
+    fn common(self, other: Self) -> Self {
+        Self {
+            cutters: self.cutters.shared(other.cutters),
+            coarse: self.coarse.shared(other.coarse),
+            fine: self.fine.shared(other.fine),
         }
     }
 
@@ -279,6 +304,8 @@ mod tests {
         assert_eq!((a.count(), b.count(), a.union(b)), (2, 1, a));
         assert!(b.within(&a));
         assert!(!a.within(&b));
+        assert_eq!(a.common(b), b);
+        assert_eq!(a.common(Bits::<2>::EMPTY.with(4)), Bits::EMPTY);
     }
 
     #[test]

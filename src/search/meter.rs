@@ -39,6 +39,9 @@ const BLANKS: usize = 1;
 const SETUPS: usize = 2;
 const COST: usize = 3;
 
+/// Asked for bars and nothing else.
+const BARS_ALONE: [bool; EXTRAS] = [true, false, false, false];
+
 /// Which extras a problem asks for.
 pub(super) fn asked(problem: &Problem) -> [bool; EXTRAS] {
     let mut asked = [false; EXTRAS];
@@ -66,6 +69,10 @@ impl Slot {
     /// The driver of the speed at place `r` among the geared ones.
     pub(super) const fn speed(r: usize) -> Self {
         Self(2 + 2 * r)
+    }
+
+    pub(super) const fn place(self) -> usize {
+        self.0
     }
 
     /// The driver of reverse in a problem of so many geared speeds.
@@ -159,6 +166,17 @@ impl Meter {
         self.asked[COST]
     }
 
+    /// What money is counted by, and where in masks its bits begin.
+    pub(super) fn purse(&self) -> Option<(&Purse, usize)> {
+        Some((self.purse.as_ref()?, self.seats_from()))
+    }
+
+    /// Whether a measure is all that masks are asked for beside cutters.
+    pub(super) fn asks_only(&self, measure: Measure) -> bool {
+        let mut asked = self.asked.iter().enumerate();
+        asked.all(|(place, asked)| *asked == (Some(place) == place_of(measure)))
+    }
+
     /// How many coarse bits masks need.
     pub(super) fn coarse_bits(&self) -> usize {
         if self.asked[BARS] {
@@ -232,10 +250,15 @@ impl Meter {
     /// The extras of a choice of gears: of a part of a set never more than of
     /// the whole.
     pub(super) fn extras<M: Mask>(&self, mask: &M) -> Extras {
-        if M::HOLDS_MORE {
-            self.extras_held(mask)
-        } else {
+        if !M::HOLDS_MORE {
             [0; EXTRAS]
+        } else if self.asked == BARS_ALONE {
+            // Asked so often that a call for it would be dear.
+            let mut extras = [0; EXTRAS];
+            extras[BARS] = coarse_ones(mask);
+            extras
+        } else {
+            self.extras_held(mask)
         }
     }
 
@@ -244,11 +267,7 @@ impl Meter {
         let mut extras = [0; EXTRAS];
         let (blanks, setups) = (self.setups_from(), self.seats_from());
         if self.asked[BARS] {
-            extras[BARS] = mask
-                .coarse()
-                .iter()
-                .map(|w| u64::from(w.count_ones()))
-                .sum();
+            extras[BARS] = coarse_ones(mask);
         }
         if self.asked[BLANKS] {
             extras[BLANKS] = ones(mask.fine(), 0..blanks);
@@ -261,6 +280,12 @@ impl Meter {
         }
         extras
     }
+}
+
+/// How many things of few kinds.
+fn coarse_ones<M: Mask>(mask: &M) -> u64 {
+    let words = mask.coarse().iter();
+    words.map(|word| u64::from(word.count_ones())).sum()
 }
 
 /// How many bits of a run are set.

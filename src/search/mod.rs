@@ -7,6 +7,8 @@
 //! the tests hold [`solve`] against.
 
 mod best;
+mod bills;
+mod cheapest;
 mod control;
 mod count;
 mod enumerate;
@@ -28,7 +30,10 @@ mod outlook;
 mod passing;
 mod program;
 mod purse;
+mod quest;
 mod rank;
+mod ranked;
+mod rest;
 mod reverses;
 mod safest;
 mod scale;

@@ -5,7 +5,7 @@
 
 use super::best::Entry;
 use super::mask::Mask;
-use super::rank::{Among, Quest};
+use super::quest::{Among, Quest};
 use super::reverses::Piece;
 use super::scale::Key;
 use super::sorting::sort_by_numbers;
@@ -159,6 +159,16 @@ pub(super) fn look_nearby<M: Mask>(
     }
 }
 
+/// The values of a set of the quest's centre distance.
+pub(super) fn values_of<M: Mask>(quest: &Quest<'_, M>, set: &Set) -> Option<Values> {
+    let search = Nearby {
+        quest,
+        pieces: BTreeMap::new(),
+        done: BTreeSet::new(),
+    };
+    search.entry(set).map(|entry| entry.values)
+}
+
 struct Nearby<'a, 'q, M> {
     quest: &'a Quest<'q, M>,
     /// Reverse pieces by volume, per group.
@@ -283,16 +293,14 @@ impl<M: Mask> Nearby<'_, '_, M> {
         };
         let group = &space.groups[spot.group];
         let trains = self.quest.among == Among::Trains;
-        let pieces = self.pieces.entry(spot.group).or_insert_with(|| {
-            if trains {
-                // Of a train only its best reverse counts, and that is among these.
-                return space.leading_pieces(group).to_vec();
-            }
-            let mut pieces: Vec<_> = space.pieces(group).copied().collect();
-            sort_by_numbers(&mut pieces, Piece::in_order);
-            pieces
-        });
-        for piece in pieces.clone() {
+        let pieces = self.pieces.remove(&spot.group);
+        let pieces = pieces.unwrap_or_else(|| self.pieces_of(group));
+        // Of the many sizes that money tells apart, those that the same cutters cut
+        // are enough.
+        let own = others.and(self.reverse_part(group, spot.reverse)).mask;
+        let few = space.meter.tells_seats();
+        let near = |piece: &&Piece<M>| !few || piece.mask.without_fine().within(&own);
+        for piece in pieces.iter().filter(near) {
             let least = Part {
                 volume: others.volume + piece.volume,
                 ..others
@@ -301,7 +309,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 break;
             }
             let most = if trains { 1 } else { usize::MAX };
-            for (idler, volume) in reverses.idlers(&piece).take(most) {
+            for (idler, volume) in reverses.idlers(piece).take(most) {
                 let whole = others.and(Part {
                     error: 0,
                     volume,
@@ -310,7 +318,7 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 if !pool.admits(&self.quest.scale.key(whole.values(space))) {
                     break;
                 }
-                let reverse = Some(reverses.gears(&piece, idler));
+                let reverse = Some(reverses.gears(piece, idler));
                 self.offer(
                     whole,
                     &Spot {
@@ -321,6 +329,17 @@ impl<M: Mask> Nearby<'_, '_, M> {
                 );
             }
         }
+        self.pieces.insert(spot.group, pieces);
+    }
+
+    fn pieces_of(&self, group: &HeadGroup<M>) -> Vec<Piece<M>> {
+        if self.quest.among == Among::Trains {
+            // Of a train only its best reverse counts, and that is among these.
+            return self.quest.space.leading_pieces(group).to_vec();
+        }
+        let mut pieces: Vec<_> = self.quest.space.pieces(group).copied().collect();
+        sort_by_numbers(&mut pieces, Piece::in_order);
+        pieces
     }
 
     fn listed_before(&self, spot: &Spot) -> bool {

@@ -9,7 +9,7 @@ use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::{EXTRAS, place_of};
-use super::outlook::{Limits, Outlook};
+use super::outlook::{Completion, Limits, Outlook};
 use super::sorting::{of_pair, of_reverse, sort_by_numbers};
 use super::space::{Head, HeadGroup, Space};
 use super::store::{Values, volume_at};
@@ -62,6 +62,20 @@ impl Wanted {
         let own = space.meter.extras(&mask);
         let mut each = self.extras.iter().zip(own);
         each.all(|(wanted, own)| wanted.is_none_or(|wanted| test(own, wanted)))
+    }
+
+    /// Whether some of these completions of a choice is within the values.
+    fn completes<M: Mask>(
+        self,
+        space: &Space<M>,
+        ends: &[Completion<M>],
+        (volume, mask): (u64, M),
+    ) -> bool {
+        ends.iter().any(|end| {
+            self.volume
+                .is_none_or(|wanted| volume + end.volume <= wanted)
+                && self.admits(space, mask.union(end.mask))
+        })
     }
 
     /// The greatest volume of a set with this many cutters.
@@ -186,8 +200,15 @@ impl<'a, M: Mask> Trail<'a, M> {
         let Some(mut choices) = space.choices(group, &fits) else {
             return Vec::new();
         };
+        let Some(least_reverse) = space.least_fitting_reverse(group, &fits) else {
+            return Vec::new();
+        };
+        let more = |choices: &Choices<M>| match wanted.error {
+            Some(_) => choices.more_at_last(),
+            None => 0,
+        };
         let least = |choices: &Choices<M>| {
-            head.volume + choices.least_volume() + space.least_reverse(group)
+            head.volume + choices.least_volume() + least_reverse + more(choices)
         };
         if !choices.limit_errors(wanted.error.unwrap_or(u64::MAX))
             || wanted
@@ -200,13 +221,16 @@ impl<'a, M: Mask> Trail<'a, M> {
         let order: Vec<usize> = (0..choices.roles.len()).collect();
         let outlook = Outlook::new(
             space,
-            group,
             head,
             &choices,
             &order,
+            space.leading_pieces(group),
             &wanted.limits(&|_, cutters| wanted.most_volume(cutters)),
             control,
         );
+        if !wanted.completes(space, outlook.from(0), (head.volume, head.mask)) {
+            return Vec::new();
+        }
         let roles = choices.roles.iter().enumerate().map(|(r, role)| {
             let window = space.window(group, r);
             let level = |choice: &Choice<M>| choices.levels[choice.level as usize];
@@ -231,10 +255,8 @@ impl<'a, M: Mask> Trail<'a, M> {
             before,
             control,
         };
-        if trail.hopeful(0, head.volume, head.mask) {
-            trail.ways = trail.ways_up_to(trail.most_reverse(&choices));
-            trail.step(0, head.volume, head.mask, choices.levels[0]);
-        }
+        trail.ways = trail.ways_up_to(trail.most_reverse(&choices));
+        trail.step(0, head.volume, head.mask, choices.levels[0]);
         control.add_nodes(trail.nodes);
         trail.found
     }
@@ -249,12 +271,8 @@ impl<'a, M: Mask> Trail<'a, M> {
 
     /// Whether a partial choice can be completed within the wanted values.
     fn hopeful(&self, depth: usize, volume: u64, mask: M) -> bool {
-        self.outlook.from(depth).iter().any(|end| {
-            self.wanted
-                .volume
-                .is_none_or(|wanted| volume + end.volume <= wanted)
-                && self.wanted.admits(self.space, mask.union(end.mask))
-        })
+        let ends = self.outlook.from(depth);
+        self.wanted.completes(self.space, ends, (volume, mask))
     }
 
     /// The reverse gearings up to a volume: by volume where it matters, so that

@@ -9,8 +9,9 @@ use super::control::Control;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::{EXTRAS, Extras};
+use super::reverses::Piece;
 use super::sorting::{places_by_mask, places_by_numbers};
-use super::space::{Head, HeadGroup, Space};
+use super::space::{Head, Space};
 
 /// How many of the best completions each new one is held against. Keeping a
 /// beaten completion is only a waste, never wrong.
@@ -46,20 +47,25 @@ pub(super) struct Outlook<M> {
 }
 
 impl<M: Mask> Outlook<M> {
-    /// The outlook of a walk that takes the roles of `choices` in `order`.
+    /// The outlook of a walk that takes the roles of `choices` in `order`, then one
+    /// of the reverse `pieces`.
+    #[allow(
+        clippy::too_many_arguments,
+        reason = "all that a walk is made of, each in one place"
+    )]
     pub(super) fn new(
         space: &Space<M>,
-        group: &HeadGroup<M>,
         head: &Head<M>,
         choices: &Choices<M>,
         order: &[usize],
+        pieces: &[Piece<M>],
         limits: &Limits<'_>,
         control: &Control,
     ) -> Self {
         let most = Most::new(&choices.levels, order.len(), limits);
         let builder = Builder {
             space,
-            group,
+            pieces,
             head,
             choices,
             order,
@@ -88,7 +94,7 @@ impl<M: Mask> Outlook<M> {
 
 struct Builder<'a, M> {
     space: &'a Space<M>,
-    group: &'a HeadGroup<M>,
+    pieces: &'a [Piece<M>],
     head: &'a Head<M>,
     choices: &'a Choices<M>,
     order: &'a [usize],
@@ -169,7 +175,7 @@ impl<M: Mask> Builder<'_, M> {
             return vec![self.completion(0, 0, self.head.mask)];
         }
         let rooms = self.rooms(self.order.len());
-        let pieces = self.space.leading_pieces(self.group).iter();
+        let pieces = self.pieces.iter();
         let all = pieces
             .map(|p| self.completion(0, p.volume, p.mask.union(self.head.mask)))
             .filter(|c| rooms.admits(0, c) && self.affords(&c.mask));

@@ -12,7 +12,11 @@ use std::sync::Mutex;
 
 /// A piece of bar: the place of the least diameter that holds it, and the place
 /// of its length.
-type Place = (u8, u8);
+type Place = (u16, u8);
+
+/// How thick a bar a piece needs: how many diameters do not hold it, and one
+/// more; 0 where there is no piece.
+pub(super) type Size = u16;
 
 /// Prices, and the seats that masks tell pieces of.
 #[derive(Debug)]
@@ -26,7 +30,8 @@ pub(super) struct Purse {
     slots: Vec<Option<u8>>,
     lengths: Vec<Length>,
     cutters: Vec<CutterPrice>,
-    /// Per module, the price of its set of eight form cutters.
+    /// Per module, the price of its set of eight form cutters; nothing at all
+    /// where none has one.
     sets: Vec<Option<u64>>,
     known: Mutex<BTreeMap<Vec<Place>, u64>>,
 }
@@ -63,6 +68,10 @@ impl Purse {
         let mut stock = Stock::of(problem);
         let material = workshop.gear_material().map(|name| stock.material(name));
         let set = |module: &_| Some(millionths(workshop.form_set_price(*module)?));
+        let mut sets: Vec<Option<u64>> = problem.gears().modules().iter().map(set).collect();
+        if sets.iter().all(Option::is_none) {
+            sets.clear();
+        }
         Self {
             diameters: diameters(&stock, material),
             material,
@@ -73,7 +82,7 @@ impl Purse {
                 .iter()
                 .map(|cutter| CutterPrice::of(problem, workshop, *cutter))
                 .collect(),
-            sets: problem.gears().modules().iter().map(set).collect(),
+            sets,
             known: Mutex::new(BTreeMap::new()),
             lengths,
         }
@@ -99,25 +108,49 @@ impl Purse {
         from..from + if has_piece { class + 1 } else { 0 }
     }
 
+    /// The size of the piece in a slot; the bits of all pieces start at `from`.
+    pub(super) fn size<M: Mask>(&self, mask: &M, from: usize, slot: usize) -> Size {
+        let start = from + slot * self.bits_a_slot();
+        let bits = ones(mask.fine(), start..start + self.bits_a_slot());
+        Size::try_from(bits).unwrap_or(Size::MAX)
+    }
+
     /// What a choice of gears costs, millionths; the bits of its pieces start at
     /// `from`.
     pub(super) fn cost<M: Mask>(&self, mask: &M, from: usize) -> u64 {
+        let sizes = (0..self.slots.len()).map(|slot| self.size(mask, from, slot));
+        Self::sum(self.cutter_money(mask), self.bars_for(sizes))
+    }
+
+    /// Money for cutters and bars together.
+    pub(super) fn sum(cutters: u64, bars: u64) -> u64 {
+        cutters.saturating_add(bars).min(NO_BAR)
+    }
+
+    /// Money for the bars that pieces of these sizes need, one for each slot.
+    pub(super) fn bars_for(&self, sizes: impl Iterator<Item = Size>) -> u64 {
         let mut pieces = Vec::with_capacity(self.slots.len());
-        for (slot, length) in self.slots.iter().enumerate() {
-            let Some(length) = *length else { continue };
-            let start = from + slot * self.bits_a_slot();
-            let bits = ones(mask.fine(), start..start + self.bits_a_slot());
-            if let Some(class) = bits.checked_sub(1) {
-                pieces.push((small(usize::try_from(class).unwrap_or(usize::MAX)), length));
+        for (length, size) in self.slots.iter().zip(sizes) {
+            if let (Some(length), Some(class)) = (*length, size.checked_sub(1)) {
+                pieces.push((class, length));
             }
         }
         pieces.sort_unstable();
-        let bars = self.bar_money(pieces);
-        self.cutter_money(mask).saturating_add(bars).min(NO_BAR)
+        self.bar_money(pieces)
+    }
+
+    /// How many cutters there are.
+    pub(super) const fn cutters(&self) -> usize {
+        self.cutters.len()
+    }
+
+    /// Whether a cutter must be paid for.
+    pub(super) fn charges(&self, cutter: usize) -> bool {
+        self.cutters.get(cutter).is_some_and(|own| own.price > 0)
     }
 
     /// For each module the cheaper of its cutters one by one and its set of eight.
-    fn cutter_money<M: Mask>(&self, mask: &M) -> u64 {
+    pub(super) fn cutter_money<M: Mask>(&self, mask: &M) -> u64 {
         let mut singly = vec![0_u64; self.sets.len()];
         let mut total = 0_u64;
         for (number, cutter) in self.cutters.iter().enumerate() {

@@ -7,43 +7,20 @@
 //! than there is room for, is left to [`super::order`], which goes by set order.
 
 use super::best::{Best, Entry};
-use super::control::Control;
+use super::cheapest::affordable;
 use super::head::{Choice, Choices};
 use super::mask::Mask;
 use super::meter::EXTRAS;
 use super::outlook::{Limits, Outlook};
+use super::quest::{Among, Partial, Quest};
 use super::reverses::Piece;
-use super::scale::{Key, Scale, exact};
+use super::scale::Key;
 use super::share::share;
 use super::sorting::sort_by_numbers;
-use super::space::{Head, HeadGroup, Space};
-use super::store::Values;
-use super::terms::Terms;
+use super::space::{Head, HeadGroup};
 use crate::problem::Measure;
 use crate::train::{ReverseGears, Set};
 use std::sync::atomic::{AtomicU64, Ordering};
-
-/// Which sets may stand in the list.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Among {
-    /// Every set.
-    Sets,
-    /// Of each forward train only the set with the best reverse.
-    Trains,
-}
-
-/// What a ranking at one centre distance needs to know.
-#[derive(Debug)]
-pub(super) struct Quest<'a, M> {
-    pub(super) space: &'a Space<M>,
-    pub(super) scale: &'a Scale,
-    pub(super) among: Among,
-    /// Only sets of exactly this value of a measure that masks hold.
-    pub(super) exactly: Option<(Measure, u64)>,
-    /// Lets no more of that measure through.
-    pub(super) terms: &'a Terms,
-    pub(super) control: &'a Control,
-}
 
 /// Improves `best` by the sets of one centre distance.
 pub(super) fn rank<M: Mask>(quest: &Quest<'_, M>, best: &mut Best, threads: usize) {
@@ -82,75 +59,17 @@ fn promising<M: Mask>(quest: &Quest<'_, M>) -> Vec<(Key, usize, usize)> {
         for h in group.heads.clone() {
             let head = &space.heads[h];
             let least = space.steps(group).iter().map(|step| {
-                let volume = step.volume + head.volume;
-                quest.key(space.values(step.error, volume, head.mask))
+                quest.key(Partial {
+                    error: step.error,
+                    volume: step.volume + head.volume,
+                    mask: head.mask,
+                })
             });
             order.extend(least.min().map(|key| (key, g, h)));
         }
     }
     order.sort_unstable();
     order
-}
-
-impl<M: Mask> Quest<'_, M> {
-    /// The best key that a partial choice of these values can reach.
-    fn key(&self, values: Values) -> Key {
-        self.scale.key(match self.exactly {
-            Some((measure, value)) => values.with(measure, value),
-            None => values,
-        })
-    }
-
-    /// Whether a set of these values is one that is asked for.
-    pub(super) fn asks_for(&self, values: &Values) -> bool {
-        self.exactly
-            .is_none_or(|(measure, value)| exact(*values, measure) == value)
-    }
-
-    /// Whether ties must be looked at: among trains set order decides at once.
-    fn ties(&self) -> bool {
-        self.among == Among::Trains
-    }
-
-    /// Whether a train with these cutters was listed already, by a reverse that
-    /// needs fewer cutters than are now asked for.
-    pub(super) fn listed_before(&self, group: &HeadGroup<M>, train: M) -> bool {
-        self.among == Among::Trains
-            && self.exactly.is_some_and(|(measure, asked)| {
-                let mut pieces = self.space.leading_pieces(group).iter();
-                let of_set = |piece: &Piece<M>| self.space.values(0, 0, train.union(piece.mask));
-                pieces.any(|piece| exact(of_set(piece), measure) < asked)
-            })
-    }
-
-    fn fits(&self, mask: M) -> bool {
-        match self.exactly {
-            None => true,
-            Some((Measure::DistinctCutters, limit)) => u64::from(mask.count()) <= limit,
-            Some(_) => self.terms.admit(&self.space.meter.extras(&mask)),
-        }
-    }
-
-    fn exact_cutters(&self) -> Option<u32> {
-        match self.exactly {
-            Some((Measure::DistinctCutters, cutters)) => u32::try_from(cutters).ok(),
-            _ => None,
-        }
-    }
-}
-
-/// A partial choice.
-#[derive(Clone, Copy)]
-struct Partial<M> {
-    error: u64,
-    volume: u64,
-    mask: M,
-}
-
-impl<M: Mask> Partial<M> {
-    fn values(&self, space: &Space<M>) -> Values {
-        space.values(self.error, self.volume, self.mask)
-    }
 }
 
 /// A walk through all choices under one head.
@@ -171,6 +90,8 @@ struct Walk<'a, 'q, M> {
     /// entry for the reverse and one for the end.
     rest: Vec<(u64, u64)>,
     outlook: Outlook<M>,
+    /// What everything from step `d` on needs in any case.
+    floors: Vec<M>,
     pieces: Vec<Piece<M>>,
     places: Vec<u32>,
     nodes: u64,
@@ -184,8 +105,11 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
         group: &'a HeadGroup<M>,
         head: &'a Head<M>,
     ) {
-        let fits = |mask: M| quest.fits(head.mask.union(mask));
-        let Some(mut choices) = quest.space.choices(group, &fits) else {
+        let Some(Offered {
+            mut choices,
+            pieces: own,
+        }) = offered(quest, group, head)
+        else {
             return;
         };
         if !choices.limit_errors(most_error(quest, best, head, &choices)) {
@@ -198,9 +122,12 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             volume: head.volume,
             mask: head.mask,
         };
-        let outlook = outlook(quest, best, group, head, &choices, &roles);
+        let leading = own.as_deref();
+        let leading = leading.unwrap_or_else(|| quest.space.leading_pieces(group));
+        let outlook = outlook(quest, best, head, &choices, &roles, leading);
         let mut walk = Self {
             outlook,
+            floors: vec![M::EMPTY; roles.len() + 1],
             rest: rest(quest, group, &choices, &steps),
             pieces: Vec::new(),
             places: vec![0; roles.len()],
@@ -215,14 +142,15 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             roles,
         };
         if walk.hopeful(0, start) {
-            walk.choose_pieces(start);
+            walk.choose_pieces(start, own);
+            walk.lay_floors();
             walk.step(0, start);
         }
         quest.control.add_nodes(walk.nodes);
     }
 
     /// Keeps the reverse pieces that can stand in the list at all.
-    fn choose_pieces(&mut self, start: Partial<M>) {
+    fn choose_pieces(&mut self, start: Partial<M>, own: Option<Vec<Piece<M>>>) {
         let end = self.steps.len() + 1;
         let forward = self.rest[0].1 - self.rest[self.steps.len()].1;
         let hopeful = |piece: &&Piece<M>| {
@@ -238,10 +166,32 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                     },
                 )
         };
-        let all = self.quest.space.pieces(self.group);
-        let mut pieces: Vec<_> = all.filter(hopeful).copied().collect();
+        let mut pieces: Vec<_> = if let Some(own) = own {
+            own.iter().filter(hopeful).copied().collect()
+        } else {
+            let all = self.quest.space.pieces(self.group);
+            all.filter(hopeful).copied().collect()
+        };
         sort_by_numbers(&mut pieces, Piece::in_order);
         self.pieces = pieces;
+    }
+
+    /// Notes what every way to go on needs; cutters alone are seldom shared by
+    /// all.
+    fn lay_floors(&mut self) {
+        if !M::HOLDS_MORE {
+            return;
+        }
+        let common = |masks: &mut dyn Iterator<Item = M>| {
+            let common = masks.reduce(Mask::common);
+            common.unwrap_or(M::EMPTY)
+        };
+        let mut floor = common(&mut self.pieces.iter().map(|piece| piece.mask));
+        self.floors[self.steps.len()] = floor;
+        for (depth, step) in self.steps.iter().enumerate().rev() {
+            floor = floor.union(common(&mut step.iter().map(|choice| choice.mask)));
+            self.floors[depth] = floor;
+        }
     }
 
     /// Whether a partial choice is worth going on with when everything from
@@ -253,7 +203,7 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
             volume: at.volume + volume,
             ..at
         };
-        let key = self.quest.key(reach.values(self.quest.space));
+        let key = self.quest.key(reach);
         key.primary() <= self.shared.load(Ordering::Relaxed)
             && self.best.admits(&key, self.quest.ties())
     }
@@ -268,10 +218,10 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                 volume: at.volume + end.volume,
                 mask,
             };
-            let key = self.quest.key(whole.values(self.quest.space));
-            self.quest.fits(mask)
-                && key.primary() <= level
+            let key = self.quest.key(whole);
+            key.primary() <= level
                 && self.best.admits(&key, self.quest.ties())
+                && self.quest.fits(mask)
         })
     }
 
@@ -305,8 +255,8 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
                 volume,
                 mask: at.mask.union(choice.mask),
             };
-            if self.quest.fits(next.mask)
-                && self.worth(depth + 1, next)
+            if self.worth(depth + 1, next)
+                && self.quest.fits(next.mask.union(self.floors[depth + 1]))
                 && self.hopeful(depth + 1, next)
             {
                 self.places[self.roles[depth]] = choice.place;
@@ -391,6 +341,33 @@ impl<'a, 'q, M: Mask> Walk<'a, 'q, M> {
     }
 }
 
+/// What a head offers that fits.
+struct Offered<M> {
+    choices: Choices<M>,
+    /// The reverse pieces, where that is told at once.
+    pieces: Option<Vec<Piece<M>>>,
+}
+
+fn offered<M: Mask>(
+    quest: &Quest<'_, M>,
+    group: &HeadGroup<M>,
+    head: &Head<M>,
+) -> Option<Offered<M>> {
+    let affordable = match quest.bills {
+        Some(bills) => Some(affordable(bills, group, head, quest.most())?),
+        None => None,
+    };
+    let fits = |mask: M| quest.fits(head.mask.union(mask));
+    let mut choices = quest.space.choices(group, &fits)?;
+    let pieces = affordable.map(|affordable| {
+        choices.keep_places(&affordable.places);
+        let pieces = quest.space.pieces(group);
+        let own = pieces.filter(|piece| affordable.holds(piece)).copied();
+        own.collect()
+    });
+    Some(Offered { choices, pieces })
+}
+
 fn rest<M: Mask>(
     quest: &Quest<'_, M>,
     group: &HeadGroup<M>,
@@ -412,10 +389,10 @@ fn rest<M: Mask>(
 fn outlook<M: Mask>(
     quest: &Quest<'_, M>,
     best: &Best,
-    group: &HeadGroup<M>,
     head: &Head<M>,
     choices: &Choices<M>,
     roles: &[usize],
+    pieces: &[Piece<M>],
 ) -> Outlook<M> {
     let limit = best.limit();
     let most = |error: u64, cutters: u32| {
@@ -433,17 +410,20 @@ fn outlook<M: Mask>(
     };
     let limits = Limits {
         most: &most,
-        // What is kept out must be met, for the next level to be known.
-        most_extras: [u64::MAX; EXTRAS],
+        most_extras: match quest.bills {
+            Some(_) => quest.terms.most(),
+            // What is kept out must be met, for the next level to be known.
+            None => [u64::MAX; EXTRAS],
+        },
         volume_counts: quest.scale.counts(Measure::BlankVolume),
         needs_count: quest.scale.counts_needs(),
     };
     Outlook::new(
         quest.space,
-        group,
         head,
         choices,
         roles,
+        pieces,
         &limits,
         quest.control,
     )

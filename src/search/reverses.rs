@@ -269,6 +269,11 @@ impl<M: Mask> Reverses<M> {
         })
     }
 
+    /// All pieces.
+    pub(super) fn all(&self) -> &[Piece<M>] {
+        &self.pieces
+    }
+
     /// Every idler of a piece with the volume it gives, both rising.
     pub(super) fn idlers(&self, piece: &Piece<M>) -> impl Iterator<Item = (Teeth, u64)> {
         let span = &self.spans[piece.span as usize];
@@ -472,6 +477,10 @@ fn classify<M: Mask>(pieces: &mut [Piece<M>]) -> usize {
 /// Narrow sets of cutters are compared faster than their choices are looked up.
 const NARROW_BYTES: usize = 16;
 
+/// How many pieces each is held against where masks hold what comes in many
+/// kinds.
+const FEW_RIVALS: usize = 64;
+
 /// Of pieces by rising volume, those that no earlier one beats: by the same
 /// cutters or by some of them, those that `owned` holds left aside.
 pub(super) fn unbeaten_pieces<M: Mask>(
@@ -481,8 +490,16 @@ pub(super) fn unbeaten_pieces<M: Mask>(
     let mut kept: Vec<Piece<M>> = Vec::new();
     // The look-up knows cutters alone.
     if M::HOLDS_MORE || size_of::<M>() <= NARROW_BYTES {
+        // Wide masks are seldom within each other: a beaten piece more is a waste,
+        // never wrong.
+        let rivals = if M::EMPTY.fine().is_empty() {
+            usize::MAX
+        } else {
+            FEW_RIVALS
+        };
         for piece in pieces {
-            if !kept.iter().any(|k| k.mask.within(&piece.mask)) {
+            let mut rivals = kept.iter().take(rivals);
+            if !rivals.any(|k| k.mask.within(&piece.mask)) {
                 kept.push(piece);
             }
         }

@@ -8,11 +8,11 @@ use super::front::Reach;
 use super::gears::{GearTable, Width};
 use super::mask::{Bits, Mask, Needs, Nothing};
 use super::meter::{EXTRAS, asked, place_of};
-use super::nearby::{Pool, look_nearby};
+use super::nearby::values_of;
 use super::order::{Wanted, first_sets};
-use super::rank::{Among, Quest, rank};
+use super::quest::Among;
 use super::safest::by_safety;
-use super::scale::{Key, Scale, exact};
+use super::scale::{Scale, exact};
 use super::share::share;
 use super::space::{Refused, Space};
 use super::store::Values;
@@ -21,7 +21,6 @@ use super::walk::{Alternatives, Listing, Walk};
 use crate::problem::{Measure, Problem, Ranking};
 use crate::train::Set;
 use num_bigint::BigUint;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Runs code with a mask wide enough. Each width compiles the whole search once
@@ -77,9 +76,6 @@ macro_rules! with_mask {
         }
     };
 }
-
-/// How many sets to look around of before a ranking, at least.
-const TRIES: usize = 24;
 
 /// What to look for.
 #[derive(Clone, Copy, Debug)]
@@ -218,57 +214,46 @@ struct Offered {
     refused: Refused,
 }
 
-struct Search<'a, M> {
-    problem: &'a Problem,
+/// The unbeaten sets, and what a ranking starts from.
+struct Unbeaten {
+    /// In the order of the measures, with their witnesses where all is proved.
+    front: Vec<(Values, Set)>,
+    /// The fewest cutters of any set.
+    fewest: u32,
+    /// Good sets to look around of.
+    starts: Vec<Set>,
+    /// The least number of cutters that is not settled, if it was stopped.
+    open: Option<u32>,
+}
+
+pub(super) struct Search<'a, M> {
+    pub(super) problem: &'a Problem,
     gears: Arc<GearTable>,
-    request: Request,
+    pub(super) request: Request,
     /// Whether to list real alternatives only.
     alternatives: Option<Alternatives>,
-    control: &'a Control,
+    pub(super) control: &'a Control,
     /// The one centre distance, arranged once.
     only: Option<Space<M>>,
     /// The centre distances that have sets.
-    live: Vec<Live>,
+    pub(super) live: Vec<Live>,
     /// How many sets there are, or more than any list holds.
-    all: usize,
+    pub(super) all: usize,
     /// No terms.
-    any: Terms,
-}
-
-/// A value of a measure that masks hold, and the terms that let no more of it
-/// through.
-#[derive(Debug)]
-struct Level {
-    measure: Measure,
-    value: u64,
-    terms: Terms,
-}
-
-impl Level {
-    fn new(measure: Measure, value: u64) -> Self {
-        let mut most = [u64::MAX; EXTRAS];
-        if let Some(place) = place_of(measure) {
-            most[place] = value;
-        }
-        Self {
-            measure,
-            value,
-            terms: Terms::at_most(most),
-        }
-    }
+    pub(super) any: Terms,
 }
 
 /// A centre distance that has sets, with the least any of them reaches.
 #[derive(Clone, Copy, Debug)]
-struct Live {
-    place: usize,
+pub(super) struct Live {
+    pub(super) place: usize,
     least_error: u64,
     least_volume: u64,
 }
 
 impl Live {
     /// Values that no set of this distance is better than.
-    const fn floor(&self) -> Values {
+    pub(super) const fn floor(&self) -> Values {
         Values {
             error: self.least_error,
             volume: self.least_volume,
@@ -312,7 +297,7 @@ impl<'a, M: Mask> Search<'a, M> {
 
     /// Lends the arrangement of one centre distance. A range is arranged anew
     /// each time: keeping them all would cost memory without bound.
-    fn with<R>(&self, place: usize, work: impl FnOnce(&Space<M>) -> R) -> R {
+    pub(super) fn with<R>(&self, place: usize, work: impl FnOnce(&Space<M>) -> R) -> R {
         match &self.only {
             Some(space) => work(space),
             None => work(&self.arrange(place)),
@@ -341,14 +326,19 @@ impl<'a, M: Mask> Search<'a, M> {
             return (outcome, None);
         }
         let mut walk = None;
-        let (store, open) = self.front();
-        let mut front = project(&store, self.problem.measures());
+        let Unbeaten {
+            front,
+            fewest,
+            starts,
+            open,
+        } = if self.ranks_apart() {
+            self.front_apart()
+        } else {
+            self.front_and_witnesses()
+        };
         let values: Vec<Values> = front.iter().map(|(v, _)| *v).collect();
         let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &values);
         if open.is_none() {
-            self.witnesses(&mut front);
-            let fewest = store.unbeaten().map(|(v, _)| v.cutters).min().unwrap_or(1);
-            let starts: Vec<Set> = store.unbeaten().map(|(_, set)| set.clone()).collect();
             let list = self.listing();
             (outcome.sets, walk) = list.of_ranking(self.control, |top| {
                 self.best_sets(top, &scale, fewest, &starts)
@@ -356,11 +346,10 @@ impl<'a, M: Mask> Search<'a, M> {
             outcome.trains = self.best_trains(&scale, fewest, &starts);
         }
         if self.control.stopped() {
-            let proven = store.unbeaten().map(|(v, _)| v.cutters).min();
             outcome.status = Status::Stopped(Bounds {
                 worst_error: f64::from_bits(survey.least_error),
                 blank_um2: survey.least_volume,
-                distinct_cutters: open.or(proven).unwrap_or(1),
+                distinct_cutters: open.unwrap_or(fewest),
             });
             if outcome.sets.is_empty() {
                 (outcome.sets, walk) = self.listing().of_found(found_so_far(&front, &scale));
@@ -417,6 +406,72 @@ impl<'a, M: Mask> Search<'a, M> {
         self.live = in_order(live);
         self.all = usize::try_from(&total.survey.counts.sets).unwrap_or(usize::MAX);
         total
+    }
+
+    /// Whether sets are ranked by something that masks hold, and measured by other
+    /// things: then the front is found with masks that need not hold it.
+    fn ranks_apart(&self) -> bool {
+        let leading = match self.problem.ranking() {
+            Ranking::By(measure) => Some(measure),
+            Ranking::Balanced => None,
+        };
+        let held = leading.filter(|measure| place_of(*measure).is_some());
+        held.is_some_and(|measure| !self.problem.measures().contains(&measure))
+    }
+
+    fn front_apart(&self) -> Unbeaten {
+        let plain = self.problem.clone().ranked(Ranking::Balanced, Vec::new());
+        let request = Request {
+            top: 0,
+            trains: 0,
+            ..self.request
+        };
+        let (outcome, _) = usual(&plain, request, None, self.control);
+        let front = self.valued(&outcome.front);
+        Unbeaten {
+            fewest: fewest(front.iter().map(|(values, _)| *values)),
+            front,
+            open: match outcome.status {
+                Status::Proven => None,
+                Status::Stopped(bounds) => Some(bounds.distinct_cutters),
+            },
+            starts: outcome.front,
+        }
+    }
+
+    /// Sets with all that they are measured by.
+    fn valued(&self, sets: &[Set]) -> Vec<(Values, Set)> {
+        let scale = Scale::new(self.problem.ranking(), self.problem.measures(), &[]);
+        let mut valued: Vec<Option<(Values, Set)>> = vec![None; sets.len()];
+        for live in &self.live {
+            let here = self.problem.centre_distances().at(live.place);
+            if !sets.iter().any(|set| set.centre_distance == here) {
+                continue;
+            }
+            self.with(live.place, |space| {
+                let quest = self.quest(space, &scale, Among::Sets, None);
+                for (slot, set) in valued.iter_mut().zip(sets) {
+                    if set.centre_distance == here {
+                        *slot = values_of(&quest, set).map(|values| (values, set.clone()));
+                    }
+                }
+            });
+        }
+        valued.into_iter().flatten().collect()
+    }
+
+    fn front_and_witnesses(&self) -> Unbeaten {
+        let (store, open) = self.front();
+        let mut front = project(&store, self.problem.measures());
+        if open.is_none() {
+            self.witnesses(&mut front);
+        }
+        Unbeaten {
+            front,
+            fewest: fewest(store.unbeaten().map(|(values, _)| values)),
+            starts: store.unbeaten().map(|(_, set)| set.clone()).collect(),
+            open,
+        }
     }
 
     /// The unbeaten sets over all distances, and the least number of cutters
@@ -482,172 +537,11 @@ impl<'a, M: Mask> Search<'a, M> {
             }
         }
     }
+}
 
-    /// A key that at least `room` sets reach, if so many were found.
-    fn limit(
-        &self,
-        room: usize,
-        scale: &Scale,
-        among: Among,
-        exactly: Option<&Level>,
-        starts: &[Set],
-    ) -> Option<Key> {
-        let mut pool = Pool::new(room, among);
-        for &Live { place, .. } in &self.live {
-            let here = self.problem.centre_distances().at(place);
-            if !starts.iter().any(|set| set.centre_distance == here) {
-                continue;
-            }
-            self.with(place, |space| {
-                let quest = self.quest(space, scale, among, exactly);
-                look_nearby(&quest, starts, TRIES + room / 8, &mut pool);
-            });
-        }
-        pool.ceiling()
-    }
-
-    fn improve(
-        &self,
-        best: &mut Best,
-        scale: &Scale,
-        among: Among,
-        exactly: Option<&Level>,
-        starts: &[Set],
-    ) {
-        // A list with room for every set needs no limit.
-        if best.missing() < self.all {
-            best.lower_ceiling(self.limit(best.missing(), scale, among, exactly, starts));
-        }
-        for live in &self.live {
-            let floor = live.floor();
-            let floor = exactly.map_or(floor, |level| floor.with(level.measure, level.value));
-            if !best.admits(&scale.key(floor), true) {
-                continue;
-            }
-            self.with(live.place, |space| {
-                let quest = self.quest(space, scale, among, exactly);
-                rank(&quest, best, self.request.threads);
-            });
-        }
-    }
-
-    fn best_entries(
-        &self,
-        scale: &Scale,
-        fewest: u32,
-        room: usize,
-        among: Among,
-        starts: &[Set],
-    ) -> Best {
-        let mut best = Best::new(room);
-        let leading = scale.leading_measure().filter(|m| m.is_of_needs());
-        let Some(measure) = leading else {
-            self.improve(&mut best, scale, among, None, starts);
-            return best;
-        };
-        // Few needs leave few options: rising limits find the best at once.
-        let cutters = measure == Measure::DistinctCutters;
-        let mut value = if cutters { u64::from(fewest) } else { 0 };
-        let most_cutters = 2 * self.problem.geared().count() as u64 + 5;
-        while !best.is_full() && !self.control.stopped() {
-            let level = Level::new(measure, value);
-            best.lift_ceiling();
-            self.improve(&mut best, scale, among, Some(&level), starts);
-            let next = match place_of(measure) {
-                Some(place) => Some(level.terms.beyond()[place]).filter(|next| *next < u64::MAX),
-                None => (value < most_cutters).then_some(value + 1),
-            };
-            let Some(next) = next else {
-                break;
-            };
-            value = next;
-        }
-        best
-    }
-
-    fn quest<'s>(
-        &'s self,
-        space: &'s Space<M>,
-        scale: &'s Scale,
-        among: Among,
-        exactly: Option<&'s Level>,
-    ) -> Quest<'s, M> {
-        Quest {
-            space,
-            scale,
-            among,
-            exactly: exactly.map(|level| (level.measure, level.value)),
-            terms: exactly.map_or(&self.any, |level| &level.terms),
-            control: self.control,
-        }
-    }
-
-    fn best_sets(&self, top: usize, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
-        if top == 0 {
-            return Vec::new();
-        }
-        let best = self.best_entries(scale, fewest, top, Among::Sets, starts);
-        let full = best.is_full();
-        let mut entries = best.into_sorted();
-        if full && !self.control.stopped() {
-            self.settle_ties(&mut entries, scale);
-        }
-        entries.into_iter().map(|entry| entry.set).collect()
-    }
-
-    /// Of the sets level with the last, takes the first in set order.
-    fn settle_ties(&self, entries: &mut Vec<Entry>, scale: &Scale) {
-        let Some(last) = entries.last().cloned() else {
-            return;
-        };
-        let clear = entries.partition_point(|entry| entry.key < last.key);
-        let room = entries.len() - clear;
-        let mut measures = self.problem.measures().to_vec();
-        measures.extend(scale.leading_measure());
-        let wanted = Wanted::new(last.values, &measures);
-        let mut level = Vec::with_capacity(room);
-        for live in &self.live {
-            if level.len() >= room {
-                break;
-            }
-            if !wanted.above(live.floor()) {
-                continue;
-            }
-            let missing = room - level.len();
-            level.extend(self.with(live.place, |space| {
-                first_sets(space, wanted, missing, None, self.control)
-            }));
-        }
-        if level.len() == room {
-            entries.truncate(clear);
-            entries.extend(level.into_iter().map(|set| Entry {
-                set,
-                ..last.clone()
-            }));
-        }
-    }
-
-    fn best_trains(&self, scale: &Scale, fewest: u32, starts: &[Set]) -> Vec<Set> {
-        let wanted = self.request.trains;
-        if wanted == 0 {
-            return Vec::new();
-        }
-        let scale = scale.by_all_measures();
-        let mut room = wanted;
-        loop {
-            let best = self.best_entries(&scale, fewest, room, Among::Trains, starts);
-            let full = best.is_full();
-            let mut known: BTreeSet<Set> = BTreeSet::new();
-            let mut sets: Vec<Set> = best.into_sorted().into_iter().map(|e| e.set).collect();
-            // One train may stand with the best reverse of each of several groups.
-            sets.retain(|set| known.insert(set.train()));
-            if sets.len() >= wanted || !full || self.control.stopped() {
-                sets.truncate(wanted);
-                return sets;
-            }
-            room *= 2;
-        }
-    }
+/// The fewest cutters of any of these.
+fn fewest(values: impl Iterator<Item = Values>) -> u32 {
+    values.map(|values| values.cutters).min().unwrap_or(1)
 }
 
 /// The front in a problem's own measures, sorted by them in order.

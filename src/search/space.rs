@@ -368,6 +368,21 @@ impl<M: Mask> Space<M> {
         reverses.map_or(0, |_| group.reverse.least_volume)
     }
 
+    /// The least volume of a reverse gearing in `group` that fits, 0 if none is
+    /// asked; none where none fits.
+    pub(super) fn least_fitting_reverse(
+        &self,
+        group: &HeadGroup<M>,
+        fits: &dyn Fn(M) -> bool,
+    ) -> Option<u64> {
+        if self.reverses.is_none() {
+            return Some(0);
+        }
+        let mut pieces = self.leading_pieces(group).iter();
+        let first = pieces.find(|piece| fits(piece.mask));
+        first.map(|piece| piece.volume)
+    }
+
     /// The volume of the reverse gearing at `place` among those of `group`; 0 if
     /// none is asked.
     pub(super) fn reverse_volume(&self, group: &HeadGroup<M>, place: u64) -> u64 {

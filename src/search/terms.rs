@@ -28,6 +28,10 @@ impl Terms {
         }
     }
 
+    pub(super) const fn most(&self) -> Extras {
+        self.most
+    }
+
     /// Whether there is a limit at all.
     pub(super) fn limit(&self) -> bool {
         self.most != [u64::MAX; EXTRAS]
@@ -37,7 +41,10 @@ impl Terms {
         let mut inside = true;
         for ((own, most), beyond) in extras.iter().zip(self.most).zip(&self.beyond) {
             if *own > most {
-                beyond.fetch_min(*own, Ordering::Relaxed);
+                // Seldom less, and threads need not wait for each other to read.
+                if *own < beyond.load(Ordering::Relaxed) {
+                    beyond.fetch_min(*own, Ordering::Relaxed);
+                }
                 inside = false;
             }
         }

@@ -4,6 +4,8 @@ use crate::oracle::compare;
 use crate::random::{Draw, checked, problem_file};
 use layshaft::problem::{Measure, Problem, Ranking, read};
 use layshaft::search::{Control, Request, Status, count_plainly, solve};
+use layshaft::stock::exact;
+use layshaft::train::Figures;
 use num_bigint::BigUint;
 use serde_json::{Value, json};
 use std::path::Path;
@@ -122,6 +124,28 @@ fn seconds(problem: &Problem, top: usize) -> (f64, usize) {
 }
 
 #[test]
+fn unbeaten_sets_are_ordered_by_what_they_cost_themselves() {
+    for name in ["odd-centres.json", "walking-tractor.json"] {
+        let measures = vec![Measure::WorstError, Measure::Bars];
+        let problem = sample(name).ranked(Ranking::By(Measure::Cost), measures);
+        let request = Request {
+            top: 1,
+            trains: 0,
+            threads: 2,
+        };
+        let outcome = solve(&problem, request, &Control::until(None));
+        let key = |place: &usize| {
+            let set = &outcome.front[*place];
+            let figures = Figures::of(&problem, set);
+            [Measure::Cost, Measure::WorstError, Measure::Bars]
+                .map(|measure| exact(&problem, set, &figures, measure))
+        };
+        assert!(outcome.front.len() > 1, "{name}");
+        assert!(outcome.front_order.iter().is_sorted_by_key(key), "{name}");
+    }
+}
+
+#[test]
 #[ignore = "run alone, in release: timed"]
 fn bars_of_the_cheapest_sets_of_every_sample() {
     for name in [
@@ -130,10 +154,49 @@ fn bars_of_the_cheapest_sets_of_every_sample() {
         "spindle-head",
         "orchard-cart",
         "odd-centres",
+        "found-cultivator",
+        "large",
     ] {
         let by_cost = Ranking::By(Measure::Cost);
         let problem = sample(&format!("{name}.json")).ranked(by_cost, Vec::new());
         let (took, _) = seconds(&problem, 10);
         assert!(took < 5.0, "{name}: {took} s");
+    }
+}
+
+/// The large problem with a workshop that sells so many sizes of bar.
+fn large_with_bars(diameters_mm: &[u32]) -> Problem {
+    let large = include_str!("../../problems/large.json");
+    let mut problem: Value = serde_json::from_str(large).unwrap();
+    let bar =
+        |diameter: &u32| json!({ "diameter_mm": diameter, "length_mm": 500, "material": "steel" });
+    let bars: Vec<_> = diameters_mm.iter().map(bar).collect();
+    let fields = problem.as_object_mut().unwrap();
+    let workshop = json!({ "bars": bars, "gear_material": "steel" });
+    fields.insert("workshop".to_owned(), workshop);
+    checked(&problem)
+}
+
+/// Twelve sizes that span the blanks of the large problem.
+const TWELVE_MM: [u32; 12] = [30, 38, 46, 54, 62, 70, 78, 86, 94, 102, 110, 120];
+
+#[test]
+#[ignore = "run alone, in release: timed"]
+fn bars_of_twelve_sizes_of_bar() {
+    let mut measures = Measure::USUAL.to_vec();
+    measures.push(Measure::Bars);
+    let problem = large_with_bars(&TWELVE_MM).ranked(Ranking::Balanced, measures);
+    let mut times: Vec<f64> = (0..5).map(|_| seconds(&problem, 20).0).collect();
+    times.sort_by(f64::total_cmp);
+    assert!(times[2] <= 0.4, "{times:?}");
+}
+
+#[test]
+#[ignore = "run alone, in release: timed"]
+fn bars_of_the_fewest_sizes_of_bar() {
+    let by_bars = Ranking::By(Measure::Bars);
+    for problem in [sample("large.json"), large_with_bars(&TWELVE_MM)] {
+        let (took, _) = seconds(&problem.ranked(by_bars, Vec::new()), 200);
+        assert!(took < 5.0, "{took} s");
     }
 }
