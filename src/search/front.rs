@@ -331,11 +331,6 @@ fn merge_head<M: Mask>(
     };
     let pieces = space.reverses.as_ref();
     let pieces = pieces.map(|_| space.leading_pieces(group));
-    let room_from = |depth: usize| {
-        let coming = &order[depth..];
-        let missing = |t: usize| coming.iter().map(|&r| least[r][t]).sum::<u64>() + least_reverse;
-        room(&caps, &missing)
-    };
     let thin_from = |depth: usize, layer: &[State<M>], room: &[u64]| {
         let coming = order[depth..].iter();
         let rest = Rest {
@@ -345,9 +340,15 @@ fn merge_head<M: Mask>(
         };
         rest.thin(layer, room, &caps, &|mask| space.fits(mask, cutters))
     };
-    let mut layers = vec![thin_from(0, &[start], &room_from(0))];
+    // The least still to add at each level.
+    let mut missing: Vec<u64> = base.iter().map(|base| base - head.volume).collect();
+    let room_now = room(&caps, &|t| missing[t]);
+    let mut layers = vec![thin_from(0, &[start], &room_now)];
     for (depth, &r) in order.iter().enumerate() {
-        let room = room_from(depth + 1);
+        for (missing, own) in missing.iter_mut().zip(&least[r]) {
+            *missing -= own;
+        }
+        let room = room(&caps, &|t| missing[t]);
         let role = &choices.roles[r];
         let layer = grow(space, &layers[depth], role, &room, cutters, control);
         let layer = thin_from(depth + 1, &layer, &room);

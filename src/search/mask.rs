@@ -46,6 +46,10 @@ pub(super) trait Mask: Copy + Ord + Debug + Send + Sync + 'static {
     fn without_fine(self) -> Self {
         self
     }
+    /// What comes in few kinds alone.
+    fn only_coarse(self) -> Self {
+        Self::EMPTY
+    }
 }
 
 /// Nothing at all: enough where sets are only counted.
@@ -291,6 +295,13 @@ impl<const CUTTERS: usize, const COARSE: usize, const FINE: usize> Mask
             ..self
         }
     }
+
+    fn only_coarse(self) -> Self {
+        Self {
+            coarse: self.coarse,
+            ..Self::EMPTY
+        }
+    }
 }
 
 #[cfg(test)]
@@ -315,6 +326,7 @@ mod tests {
         assert_eq!(a.count(), 1);
         assert!(b.within(&a) && !a.within(&b));
         assert_eq!(a.without_fine(), b);
+        assert_eq!(a.only_coarse(), Needs::EMPTY.with_coarse(5));
         assert_eq!((a.coarse(), a.fine()), (&[1 << 5][..], &[0, 1 << 6][..]));
     }
 }

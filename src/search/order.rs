@@ -93,6 +93,7 @@ impl Wanted {
             most_extras: self.extras.map(|wanted| wanted.unwrap_or(u64::MAX)),
             volume_counts: self.volume.is_some(),
             needs_count: self.cutters.is_some() || self.wants_extras(),
+            tell_cutters: true,
         }
     }
 }

@@ -29,6 +29,9 @@ pub(super) struct Limits<'a> {
     pub(super) volume_counts: bool,
     /// Whether fewer cutters, or fewer of what comes in few kinds, are ever better.
     pub(super) needs_count: bool,
+    /// Whether completions may tell cutters too; without, there are fewer of them,
+    /// and each promises a little more.
+    pub(super) tell_cutters: bool,
 }
 
 /// One way to complete a choice.
@@ -150,12 +153,19 @@ impl<M: Mask> Builder<'_, M> {
         Completion {
             error,
             volume: if self.limits.volume_counts { volume } else { 0 },
-            // What comes in many kinds would leave every way unbeaten.
-            mask: if self.limits.needs_count {
-                mask.without_fine()
-            } else {
-                M::EMPTY
-            },
+            mask: self.told(mask),
+        }
+    }
+
+    /// What of a mask completions tell: what comes in many kinds would leave every
+    /// way unbeaten.
+    fn told(&self, mask: M) -> M {
+        if !self.limits.needs_count {
+            M::EMPTY
+        } else if self.limits.tell_cutters {
+            mask.without_fine()
+        } else {
+            mask.only_coarse()
         }
     }
 
@@ -205,10 +215,8 @@ impl<M: Mask> Builder<'_, M> {
     fn leading(&self, depth: usize) -> Vec<Choice<M>> {
         let mut kept: Vec<Choice<M>> = Vec::new();
         for choice in &self.choices.roles[self.order[depth]] {
-            let mask = choice.mask.union(self.head.mask).without_fine();
-            let beats = |k: &Choice<M>| {
-                k.level <= choice.level && (k.mask.within(&mask) || !self.limits.needs_count)
-            };
+            let mask = self.told(choice.mask.union(self.head.mask));
+            let beats = |k: &Choice<M>| k.level <= choice.level && k.mask.within(&mask);
             if !kept.iter().any(beats) {
                 kept.push(Choice { mask, ..*choice });
             }

@@ -417,6 +417,8 @@ fn outlook<M: Mask>(
         },
         volume_counts: quest.scale.counts(Measure::BlankVolume),
         needs_count: quest.scale.counts_needs(),
+        // Sizes of bar are what kept the choices few.
+        tell_cutters: !matches!(quest.exactly, Some((Measure::Bars, _))),
     };
     Outlook::new(
         quest.space,
