@@ -94,9 +94,10 @@ impl<M: Mask> Reverses<M> {
         if passing.is_some() {
             held = held.into_iter().flat_map(singles).collect();
         }
-        by_ratio(&mut held, shares);
-        let steady =
-            held.partition_point(|(_, holding)| passing.is_none() && holding.heads == u32::MAX);
+        // Where the pin tells them apart behind every head, none counts as steady.
+        let is_steady = |holding: &Holding| passing.is_none() && holding.heads == u32::MAX;
+        by_ratio(&mut held, shares, is_steady);
+        let steady = held.partition_point(|(_, holding)| is_steady(holding));
         let spans: Vec<ReverseSpan> = held.iter().map(|(span, _)| *span).collect();
         let plain = list.made() == 0 && held.iter().all(|(_, holding)| holding.units == 1);
         let mut idlers_before = Vec::with_capacity(spans.len() + 1);
@@ -352,10 +353,14 @@ fn singles(
 
 /// Those that hold behind every head first, each kind by ratio; where reverse
 /// `shares` its driver, the spans of one driver together.
-fn by_ratio(held: &mut [(ReverseSpan, Holding)], shares: bool) {
+fn by_ratio(
+    held: &mut [(ReverseSpan, Holding)],
+    shares: bool,
+    is_steady: impl Fn(&Holding) -> bool + Sync,
+) {
     let driver = |s: &ReverseSpan| shares.then_some((s.module, s.driver));
     held.par_sort_unstable_by_key(|(s, holding)| {
-        let edge = holding.heads < u32::MAX;
+        let edge = !is_steady(holding);
         (edge, driver(s), steepness(s.driven, s.driver), *s)
     });
 }

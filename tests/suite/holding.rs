@@ -35,7 +35,7 @@ const MATERIALS: &[&str] = &[
 ];
 
 /// A random duty, heavy enough to refuse some gears.
-fn duty(draw: &mut Draw, file: &mut Value) {
+pub(crate) fn duty(draw: &mut Draw, file: &mut Value) {
     let mut duty = json!({
         "input_torque_n_m": draw.pick(&[0.01, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0, 2.0]),
         "min_safety": draw.thousandths(500, 2000),

@@ -3,7 +3,8 @@
 
 use crate::explaining::with;
 use crate::front_door::Run;
-use crate::oracle::plain_trains;
+use crate::holding::duty;
+use crate::oracle::{compare, plain_trains};
 use crate::places::housed_file;
 use crate::random::{Draw, checked};
 use layshaft::design::forces::Flow;
@@ -88,6 +89,34 @@ fn what_the_search_leaves_out_is_too_near_in_the_layout() {
             heads += usize::from(problem.idler_pin().unwrap().held_in() == HeldIn::InputWall);
         }
     }
+}
+
+#[test]
+fn strength_and_the_pin_together_are_what_the_plain_twin_says() {
+    let mut draw = Draw::new(0x57_0f9);
+    let (mut compared, mut both) = (0, 0);
+    while compared < 40 {
+        let mut file = housed_file(&mut draw);
+        if file.get("reverse").is_none() {
+            continue;
+        }
+        file["idler"]["held_in"] = json!(draw.pick(&["input wall", "both walls"]));
+        duty(&mut draw, &mut file);
+        let problem = checked(&file);
+        if problem.passed_by_pin().is_none() {
+            continue;
+        }
+        let free = count(&problem.clone().unrated().whatever_it_passes());
+        let own = count(&problem);
+        if free > BigUint::from(2_000_u32) || own == BigUint::ZERO {
+            continue;
+        }
+        compare(&problem, 20, &file.to_string());
+        compared += 1;
+        let unrated = count(&problem.clone().unrated());
+        both += usize::from(own < unrated && unrated < free);
+    }
+    assert!(both > 8, "{both}");
 }
 
 /// The twin counts the same, elsewhere; it takes long.

@@ -123,7 +123,13 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
             return Ok(Exit::No);
         }
     }
-    if pictures.iter().any(Picture::is_solid) {
+    let spelled = if let Some(spelling) = &spelling {
+        std::slice::from_ref(spelling)
+    } else {
+        format.as_slice()
+    };
+    let as_bodies = spelled.is_empty() || spelled.iter().any(|spelling| spelling.is_solid());
+    if as_bodies && pictures.iter().any(Picture::is_solid) {
         tell_too_wide(&too_wide_holes(&problem, &chosen.set, &plan, args.allow));
     }
     match (file.zip(spelling), into) {

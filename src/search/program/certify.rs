@@ -79,7 +79,8 @@ impl Certificate {
 /// Proves, or refutes, that `front` is the front of `problem` in its chosen
 /// measures: that every point is a set, that none beats another, and that every
 /// set there is has a point as good as it. Runs in the current thread pool; the
-/// numbers do not depend on it.
+/// numbers do not depend on it. Strength and gears that the idler's pin passes are
+/// not known to it.
 pub fn certify(problem: &Problem, front: &[Set], control: &Control) -> Certificate {
     let values: Vec<Values> = front.iter().map(|set| Values::of(problem, set)).collect();
     let levels = claims(problem, &values);

@@ -34,7 +34,8 @@ pub enum Whole {
 /// The least of a measure, then the least metal, by one integer program: a
 /// choice of centre distance and head, of a pair for each speed, of reverse, and
 /// what they need of cutters, blanks, set-ups or bars. The least worst error is
-/// found by halving the list of all errors.
+/// found by halving the list of all errors. Strength and gears that the idler's pin
+/// passes are not known to it.
 pub fn least_by_program(problem: &Problem, measure: Measure, control: &Control) -> Whole {
     let matter = Matter::new(problem, measure);
     let unknowns = matter.unknowns();
