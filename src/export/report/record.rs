@@ -156,7 +156,7 @@ fn columns(records: &[[Written; 12]]) -> Vec<Vec<u8>> {
         let parts = records.iter().filter_map(|parts| parts.get(place));
         let open = if place == 0 { '{' } else { ',' };
         let mut json = format!("{open}\"{key}\":").into_bytes();
-        column(&parts.collect::<Vec<_>>(), &mut json);
+        column(&parts.map(Written::whole).collect::<Vec<_>>(), &mut json);
         if place + 1 == PARTS.len() {
             json.push(b'}');
         }

@@ -31,11 +31,23 @@ def need(truth, why):
 
 
 def from_columns(columns, count):
-    """A list of records that stands in columns: {each: [...]} or {keys: {KEY: columns}}."""
+    """A list of alike records from columns: {each}, {keys} or {items, lengths}."""
     if "each" in columns:
         return columns["each"]
+    if "items" in columns:
+        return from_places(columns["items"], columns["lengths"])
     lists = {key: from_columns(own, count) for key, own in columns["keys"].items()}
     return [{key: values[place] for key, values in lists.items()} for place in range(count)]
+
+
+def from_places(items, lengths):
+    """Lists from columns, one a place; a place is that of the lists that reach so far."""
+    lists = [[] for _ in lengths]
+    for place, own in enumerate(items):
+        reach = [values for values, length in zip(lists, lengths) if length > place]
+        for values, value in zip(reach, from_columns(own, len(reach)), strict=True):
+            values.append(value)
+    return lists
 
 
 def record_of(page):

@@ -10,6 +10,9 @@ fn from_columns(columns: &Value, count: usize) -> Vec<Value> {
     if let Some(each) = columns["each"].as_array() {
         return each.clone();
     }
+    if let Some(items) = columns["items"].as_array() {
+        return from_places(items, columns["lengths"].as_array().unwrap());
+    }
     let mut records = vec![Map::new(); count];
     for (key, own) in columns["keys"].as_object().unwrap() {
         for (record, value) in records.iter_mut().zip(from_columns(own, count)) {
@@ -17,6 +20,22 @@ fn from_columns(columns: &Value, count: usize) -> Vec<Value> {
         }
     }
     records.into_iter().map(Value::Object).collect()
+}
+
+/// Lists from columns, one a place; a place is that of the lists that reach so far.
+fn from_places(items: &[Value], lengths: &[Value]) -> Vec<Value> {
+    let mut lists = vec![Vec::new(); lengths.len()];
+    for (place, own) in items.iter().enumerate() {
+        let reach = lists.iter_mut().zip(lengths);
+        let reach = reach.filter(|(_, length)| length.as_u64().unwrap() > place as u64);
+        let reach: Vec<&mut Vec<Value>> = reach.map(|(list, _)| list).collect();
+        let values = from_columns(own, reach.len());
+        assert_eq!(values.len(), reach.len());
+        for (list, value) in reach.into_iter().zip(values) {
+            list.push(value);
+        }
+    }
+    lists.into_iter().map(Value::Array).collect()
 }
 
 fn said(verb: &str, file: &Path, flags: &[&str]) -> Value {

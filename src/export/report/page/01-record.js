@@ -35,14 +35,25 @@ function hasInflate() {
   }
 }
 
-/** A list of alike records from columns: {each: [...]} or {keys: {KEY: columns}}. */
+/** A list of alike records from columns: { each }, { keys } or { items, lengths }. */
 function fromColumns(columns, count) {
   if (columns.each) return columns.each;
+  if (columns.items) return fromPlaces(columns);
   const records = Array.from({ length: count }, () => ({}));
   for (const [key, own] of Object.entries(columns.keys)) {
     fromColumns(own, count).forEach((value, place) => { records[place][key] = value; });
   }
   return records;
+}
+
+/** Lists from columns, one a place; a place is that of the lists that reach so far. */
+function fromPlaces({ items, lengths }) {
+  const lists = lengths.map(() => []);
+  items.forEach((own, place) => {
+    const reach = lists.filter((_, at) => lengths[at] > place);
+    fromColumns(own, reach.length).forEach((value, at) => reach[at].push(value));
+  });
+  return lists;
 }
 
 /** The record with its sets by mark; they come in columns, which pack well. */
