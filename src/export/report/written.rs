@@ -15,7 +15,7 @@ pub(super) struct Written(Vec<u8>);
 
 /// Deeper lists and objects have no marks: to take them apart costs more time than
 /// better packing saves.
-const DEEPEST: u8 = 4;
+const DEEPEST: u8 = 6;
 
 impl Written {
     /// With all figures as they are.
