@@ -182,7 +182,7 @@ const TWELVE_MM: [u32; 12] = [30, 38, 46, 54, 62, 70, 78, 86, 94, 102, 110, 120]
 
 #[test]
 #[ignore = "run alone, in release: timed"]
-fn bars_of_twelve_sizes_of_bar() {
+fn twelve_sizes_of_bar_take_four_tenths_of_a_second() {
     let mut measures = Measure::USUAL.to_vec();
     measures.push(Measure::Bars);
     let problem = large_with_bars(&TWELVE_MM).ranked(Ranking::Balanced, measures);
