@@ -19,6 +19,7 @@ mod front;
 mod gears;
 mod grouping;
 mod head;
+mod ladder;
 mod least;
 mod mask;
 mod meter;

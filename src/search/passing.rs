@@ -111,9 +111,9 @@ pub(super) struct Kind {
 }
 
 /// No gear at all, and the tip radii of gears on one axis, rising.
-struct Ladder(Vec<f64>);
+struct Radii(Vec<f64>);
 
-impl Ladder {
+impl Radii {
     fn of(radii: impl Iterator<Item = f64>) -> Self {
         let mut radii: Vec<f64> = radii.chain([0.0]).collect();
         radii.sort_unstable_by(f64::total_cmp);
@@ -136,7 +136,7 @@ pub(super) fn kinds(
     gears: &[Beside],
     reverses: impl Iterator<Item = (usize, Beside)>,
 ) -> Vec<Kind> {
-    let [upper, lower] = [0, 1].map(|axis: usize| Ladder::of(gears.iter().map(|g| g[axis])));
+    let [upper, lower] = [0, 1].map(|axis: usize| Radii::of(gears.iter().map(|g| g[axis])));
     let mut by_rung: BTreeMap<(usize, usize), Vec<usize>> = BTreeMap::new();
     for (place, room) in reverses {
         if let (Some(high), Some(low)) = (upper.within(room[0]), lower.within(room[1])) {

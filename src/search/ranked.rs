@@ -4,7 +4,8 @@
 
 use super::best::{Best, Entry};
 use super::bills::{Bills, tells};
-use super::cheapest::{Ladder, climb};
+use super::cheapest::climb;
+use super::ladder::Ladder;
 use super::mask::Mask;
 use super::meter::{EXTRAS, place_of};
 use super::nearby::{Pool, look_nearby};

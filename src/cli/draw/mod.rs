@@ -123,15 +123,16 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
             return Ok(Exit::No);
         }
     }
-    let spelled = if let Some(spelling) = &spelling {
-        std::slice::from_ref(spelling)
-    } else {
-        format.as_slice()
+    let spellings = match (spelling, &format[..]) {
+        (Some(spelling), _) => vec![spelling],
+        (None, []) => Spelling::ALL.to_vec(),
+        (None, format) => format.to_vec(),
     };
-    let as_bodies = spelled.is_empty() || spelled.iter().any(|spelling| spelling.is_solid());
-    if as_bodies && pictures.iter().any(Picture::is_solid) {
-        tell_too_wide(&too_wide_holes(&problem, &chosen.set, &plan, args.allow));
-    }
+    tell_too_wide(
+        &too_wide_holes(&problem, &chosen.set, &plan, args.allow),
+        &pictures,
+        &spellings,
+    );
     match (file.zip(spelling), into) {
         (Some((file, spelling)), _) => {
             let picture = only_one(pictures, spelling)?;
@@ -142,16 +143,24 @@ pub(super) fn run(args: &Args) -> Result<Exit, Failure> {
                 &format!("Wrote {}.", file.display()),
             );
         }
-        (None, Some(folder)) => into_folder(args, &pictures, format, folder)?,
+        (None, Some(folder)) => into_folder(args, &pictures, &spellings, folder)?,
         // The command line asks for one of them.
         (None, None) => {}
     }
     Ok(Exit::Done)
 }
 
-/// Says which bodies have no hole though they should.
-fn tell_too_wide(gears: &[String]) {
-    let names: Vec<&str> = gears.iter().map(String::as_str).collect();
+/// Says which bodies that are written have no hole though they should.
+fn tell_too_wide(gears: &[String], pictures: &[Picture], spellings: &[Spelling]) {
+    let bodies = pictures.iter().filter(|picture| {
+        picture.is_solid() && spellings.iter().any(|spelling| spelling.fits(picture))
+    });
+    let bodies: Vec<&Picture> = bodies.collect();
+    let shows = |body: &&Picture, name: &str| body.gear.as_ref().is_none_or(|gear| gear == name);
+    let written = gears.iter().map(String::as_str);
+    let names: Vec<&str> = written
+        .filter(|name| bodies.iter().any(|body| shows(body, name)))
+        .collect();
     if !names.is_empty() {
         out::complain(&format!(
             "The hole goes as far out as the roots: {}. Drawn as bodies without a hole; narrow \
@@ -165,14 +174,9 @@ fn tell_too_wide(gears: &[String]) {
 fn into_folder(
     args: &Args,
     pictures: &[Picture],
-    format: &[Spelling],
+    spellings: &[Spelling],
     folder: &Path,
 ) -> Result<(), Failure> {
-    let spellings = if format.is_empty() {
-        Spelling::ALL.to_vec()
-    } else {
-        format.to_vec()
-    };
     let files = |picture: &Picture| {
         let fitting = spellings.iter().filter(|spelling| spelling.fits(picture));
         let files = fitting.map(|spelling| (*spelling, file_of(folder, picture, *spelling)));
@@ -207,7 +211,7 @@ fn into_folder(
     lines.retain(|(_, endings)| !endings.is_empty());
     let files: usize = lines.iter().map(|(_, endings)| endings.len()).sum();
     if files == 0 {
-        return Err(Failure::BadInput(nothing(pictures, &spellings)));
+        return Err(Failure::BadInput(nothing(pictures, spellings)));
     }
     let what = if files == 1 { "file" } else { "files" };
     let mut written = format!("Wrote {files} {what} into {}:", folder.display());
@@ -217,7 +221,7 @@ fn into_folder(
         // Writing to a String cannot fail.
         let _ = write!(written, "\n  {stem:<wide$}  {}", endings.join(" "));
     }
-    told(pictures, &spellings, &written);
+    told(pictures, spellings, &written);
     Ok(())
 }
 

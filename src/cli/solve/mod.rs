@@ -212,15 +212,14 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
     if let Some((what, next)) = problem.uncountable() {
         return Err(Failure::BadInput(format!("{what}\n  next: {next}")));
     }
-    if problem.asks_strength() && (args.certify || args.engine == Engine::Program) {
-        let text = "The integer programs know nothing of the strength of teeth: leave out --certify \
-                    and --engine, or duty.min_safety";
-        return Err(Failure::BadInput(text.to_owned()));
-    }
-    if problem.passed_by_pin().is_some() && (args.certify || args.engine == Engine::Program) {
-        let text = "The integer programs know nothing of gears that the idler's pin passes: leave \
-                    out --certify and --engine, or set idler.held_in to \"output wall\"";
-        return Err(Failure::BadInput(text.to_owned()));
+    let unknown = unknown_to_programs(&problem);
+    if let Some((what, way_out)) =
+        unknown.filter(|_| args.certify || args.engine == Engine::Program)
+    {
+        return Err(Failure::BadInput(format!(
+            "The integer programs know nothing of {what}: leave out --certify and --engine, or \
+             {way_out}"
+        )));
     }
     if args.certify && problem.measures_purchases() {
         let text = "--certify knows worst_error, blank_volume and distinct_cutters: leave the \
@@ -228,6 +227,17 @@ fn read(args: &Args) -> Result<(Source, Problem, Vec<Change>), Failure> {
         return Err(Failure::BadInput(text.to_owned()));
     }
     Ok((source, problem, changes))
+}
+
+/// What a problem asks for and the integer programs do not know, and how not to ask.
+fn unknown_to_programs(problem: &Problem) -> Option<(&'static str, &'static str)> {
+    let strength = ("the strength of teeth", "duty.min_safety");
+    let pin = (
+        "gears that the idler's pin passes",
+        "set idler.held_in to \"output wall\"",
+    );
+    let asked = problem.asks_strength().then_some(strength);
+    asked.or_else(|| problem.passed_by_pin().map(|_| pin))
 }
 
 fn repeated(measures: &[Measure]) -> Option<Measure> {

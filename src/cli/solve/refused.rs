@@ -53,19 +53,31 @@ pub(super) fn without_place(answer: &Answer<'_>, width: usize) -> String {
 /// That idler and pin shut every set out, where the pin passes other gears.
 pub(super) fn no_room_for_pin(answer: &Answer<'_>) -> Option<String> {
     answer.problem.passed_by_pin()?;
-    let count = answer.outcome.without_place.as_ref();
-    let count = count.filter(|count| **count > BigUint::ZERO && !answer.has_sets())?;
-    let (one, many) = ("set gives", "sets give");
-    let none = if *count == BigUint::from(1_u32) {
-        "it leaves"
-    } else {
-        "none leaves"
-    };
+    let none = shut_out(
+        answer,
+        answer.outcome.without_place.as_ref(),
+        ["leaves no", "leaves a"],
+    )?;
     Some(format!(
-        "No set fits. {} the ratios, but {none} a clear place for the idler and a pin that passes \
-         other gears.",
-        counted(count, one, many)
+        "{none} clear place for the idler and a pin that passes other gears."
     ))
+}
+
+/// That sets give the ratios and none does more: what "it" and "none" do not do
+/// follows. None where there are sets, or no others.
+fn shut_out(
+    answer: &Answer<'_>,
+    others: Option<&BigUint>,
+    [it, none]: [&str; 2],
+) -> Option<String> {
+    let count = others.filter(|count| **count > BigUint::ZERO && !answer.has_sets())?;
+    let but = if *count == BigUint::from(1_u32) {
+        format!("it {it}")
+    } else {
+        format!("none {none}")
+    };
+    let sets = counted(count, "set gives", "sets give");
+    Some(format!("No set fits. {sets} the ratios, but {but}"))
 }
 
 /// How many sets the demand for strength took; nothing where it took none.
@@ -90,18 +102,11 @@ pub(super) fn without_strength(answer: &Answer<'_>, width: usize) -> String {
 
 /// That strength is what shuts every set out, where it is.
 pub(super) fn too_weak(answer: &Answer<'_>) -> Option<String> {
-    let count = answer.outcome.without_strength.as_ref();
-    let count = count.filter(|count| **count > BigUint::ZERO && !answer.has_sets())?;
+    let others = answer.outcome.without_strength.as_ref();
+    let none = shut_out(answer, others, ["does not hold", "holds"])?;
     let asked = least_asked(AskedSafety::of(answer.problem)).unwrap_or_default();
-    let (one, many) = ("set gives", "sets give");
-    let none = if *count == BigUint::from(1_u32) {
-        "it does not hold"
-    } else {
-        "none holds"
-    };
     Some(format!(
-        "No set fits. {} the ratios, but {none} {asked}: strength is what shuts every set out.",
-        counted(count, one, many)
+        "{none} {asked}: strength is what shuts every set out."
     ))
 }
 
