@@ -11,14 +11,22 @@ use crate::base::{plain, trimmed};
 const PAGE_MM: f64 = 190.0;
 /// From the page's edge to the strips, mm.
 const EDGE_MM: f64 = 5.0;
-/// From one strip to the next, mm.
-const STEP_MM: f64 = 27.0;
+/// From one strip to the next, but for the rows of figures between, mm.
+const STEP_MM: f64 = 18.3;
 /// Height of a strip, mm.
 const STRIP_MM: f64 = 9.0;
 /// Above the first strip, mm.
 const HEAD_MM: f64 = 14.0;
-/// Marks nearer than this stand in another row, mm.
-const CLOSE_MM: f64 = 9.0;
+/// Size of the figures below a strip, mm.
+const FIGURE_MM: f64 = 2.7;
+/// From a strip to the foot of its first row of figures, mm.
+const FIRST_ROW_MM: f64 = 3.4;
+/// From one row of figures to the next, mm.
+const ROW_MM: f64 = 2.9;
+/// From a figure to its own line, mm.
+const BESIDE_MM: f64 = 0.5;
+/// From a figure to another or to another line at least, mm.
+const APART_MM: f64 = 0.4;
 /// From one line of small text to the next, mm.
 const LINE_MM: f64 = 4.2;
 /// Letters explained in a line.
@@ -79,16 +87,13 @@ pub fn strips(plan: &Strips) -> Drawing {
     let mut groups = vec![Group::new(Kind::Label, "title", vec![title])];
     let mut top_mm = -HEAD_MM;
     for bar in &plan.bars {
-        groups.push(Group::new(
-            Kind::Bar,
-            &bar.heading,
-            strip(bar, top_mm, scale),
-        ));
-        top_mm -= STEP_MM;
+        let (items, rows) = strip(bar, top_mm, scale);
+        groups.push(Group::new(Kind::Bar, &bar.heading, items));
+        top_mm -= STEP_MM + ROW_MM * small(rows);
     }
     let mut foot = Vec::new();
     for line in plan.key.chunks(KEY_COLUMNS) {
-        foot.push(small(line.join(";  "), top_mm));
+        foot.push(line_of(line.join(";  "), top_mm));
         top_mm -= LINE_MM;
     }
     let words = format!(
@@ -96,7 +101,7 @@ pub fn strips(plan: &Strips) -> Drawing {
         plan.kerf,
         plain(1.0 / scale, 2)
     );
-    foot.push(small(words, top_mm - 1.0));
+    foot.push(line_of(words, top_mm - 1.0));
     groups.push(Group::new(Kind::Label, "key", foot));
     Drawing {
         title: plan.title.clone(),
@@ -108,11 +113,12 @@ pub fn strips(plan: &Strips) -> Drawing {
     }
 }
 
-fn small(words: String, y_mm: f64) -> Item {
+fn line_of(words: String, y_mm: f64) -> Item {
     Layer::Text.words(words, at(EDGE_MM, y_mm), SMALL_MM, Anchor::Start)
 }
 
-fn strip(bar: &Strip, top_mm: f64, scale: f64) -> Vec<Item> {
+/// A strip, and how many rows of figures stand below it.
+fn strip(bar: &Strip, top_mm: f64, scale: f64) -> (Vec<Item>, usize) {
     let x = |mm: f64| EDGE_MM + mm * scale;
     let bar_top = top_mm - 5.0;
     let heading = at(EDGE_MM, top_mm - 3.0);
@@ -138,8 +144,9 @@ fn strip(bar: &Strip, top_mm: f64, scale: f64) -> Vec<Item> {
     }
     marks.push(bar.length_mm);
     marks.dedup_by(|one, other| (*one - *other).abs() < 1e-6);
-    items.extend(figures(&marks, bar_top - STRIP_MM, scale));
-    items
+    let (below, rows) = figures(&marks, bar_top - STRIP_MM, scale);
+    items.extend(below);
+    (items, rows)
 }
 
 fn block(layer: Layer, (left, right): (f64, f64), top_mm: f64) -> Item {
@@ -153,10 +160,14 @@ fn words_of(piece: &StripPiece, room_mm: f64) -> &str {
     letter.unwrap_or(&piece.words)
 }
 
+/// Width of words, mm: most of them are figures, narrower than letters.
+fn wide_mm(words: &str, size_mm: f64) -> f64 {
+    small(words.chars().count()) * WIDE * size_mm
+}
+
 /// Width of small text, mm.
 fn small_mm(words: &str) -> f64 {
-    let count = u32::try_from(words.chars().count()).unwrap_or(u32::MAX);
-    f64::from(count) * WIDE * SMALL_MM
+    wide_mm(words, SMALL_MM)
 }
 
 /// Words in the middle of a piece, smaller where they are too wide.
@@ -174,32 +185,123 @@ fn label(words: &str, (left, right): (f64, f64), top_mm: f64) -> Item {
     Layer::Text.words(words, foot, size_mm, Anchor::Middle)
 }
 
-/// The distances below a strip, in rows so that none covers another.
-fn figures(marks: &[f64], below_mm: f64, scale: f64) -> Vec<Item> {
-    let mut items = Vec::new();
-    let mut ends = [f64::MIN; 3];
-    for (place, &mark) in marks.iter().enumerate() {
-        let x = EDGE_MM + mark * scale;
-        let free = ends.iter().position(|end| x - end >= CLOSE_MM);
-        let row = free.unwrap_or(0);
-        if let Some(end) = ends.get_mut(row) {
-            *end = x;
-        }
-        // Figures stand on the side of their mark where no other mark passes.
-        let (anchor, beside) = if place == 0 || row == 1 {
-            (Anchor::Start, 0.5)
-        } else {
-            (Anchor::End, -0.5)
-        };
-        let row = u32::try_from(row).map_or(0.0, f64::from);
-        let y = below_mm - 3.4 - 2.9 * row;
-        items.push(Layer::Mark.line(at(x, below_mm), at(x, y)));
-        items.push(Layer::Text.words(figure(mark), at(x + beside, y), 2.7, anchor));
+/// A distance that has its place below a strip: its line goes from the strip down
+/// to its row, its figure stands beside the line's end.
+struct Placed {
+    row: usize,
+    x_mm: f64,
+    from_mm: f64,
+    to_mm: f64,
+}
+
+impl Placed {
+    /// Whether its figure comes near what stands there.
+    fn covers(&self, from_mm: f64, to_mm: f64) -> bool {
+        self.from_mm < to_mm + APART_MM && from_mm < self.to_mm + APART_MM
     }
-    items
+
+    /// Whether neither figure covers the other, nor the line of the other.
+    fn is_clear_of(&self, other: &Self) -> bool {
+        let line =
+            |one: &Self, line: &Self| line.row >= one.row && one.covers(line.x_mm, line.x_mm);
+        let figures = self.row == other.row && self.covers(other.from_mm, other.to_mm);
+        !(figures || line(self, other) || line(other, self))
+    }
+}
+
+/// The distances below a strip, each in the first row where it covers nothing; and
+/// how many rows there are.
+fn figures(marks: &[f64], below_mm: f64, scale: f64) -> (Vec<Item>, usize) {
+    let mut items = Vec::new();
+    let mut placed: Vec<Placed> = Vec::new();
+    let xs: Vec<f64> = marks.iter().map(|mark| EDGE_MM + mark * scale).collect();
+    for (place, (&mark, &x_mm)) in marks.iter().zip(&xs).enumerate() {
+        let words = figure(mark);
+        let wide = wide_mm(&words, FIGURE_MM);
+        let beside = |row, anchor| {
+            let from_mm = match anchor {
+                Anchor::Start => x_mm + BESIDE_MM,
+                _ => x_mm - BESIDE_MM - wide,
+            };
+            let to_mm = from_mm + wide;
+            let way = Placed {
+                row,
+                x_mm,
+                from_mm,
+                to_mm,
+            };
+            (anchor, way)
+        };
+        let below = placed.iter().map(|way| way.row + 1).max().unwrap_or(0);
+        let mut ways =
+            (0..=below).flat_map(|row| [Anchor::End, Anchor::Start].map(|at| beside(row, at)));
+        let free = |(_, way): &(Anchor, Placed)| {
+            way.from_mm > 1.0
+                && way.to_mm < PAGE_MM - 1.0
+                && placed.iter().all(|other| way.is_clear_of(other))
+                && !xs[place + 1..].iter().any(|x| way.covers(*x, *x))
+        };
+        // At the edge of the page there may be no such way.
+        let (anchor, way) = ways
+            .find(free)
+            .unwrap_or_else(|| beside(below, Anchor::Start));
+        let beside = if anchor == Anchor::Start {
+            BESIDE_MM
+        } else {
+            -BESIDE_MM
+        };
+        let y = below_mm - FIRST_ROW_MM - ROW_MM * small(way.row);
+        items.push(Layer::Mark.line(at(x_mm, below_mm), at(x_mm, y)));
+        items.push(Layer::Text.words(words, at(x_mm + beside, y), FIGURE_MM, anchor));
+        placed.push(way);
+    }
+    let rows = placed.iter().map(|way| way.row + 1).max();
+    (items, rows.unwrap_or(0))
+}
+
+fn small(count: usize) -> f64 {
+    u32::try_from(count).map_or(0.0, f64::from)
 }
 
 /// A distance, to hundredths without needless digits.
 fn figure(mm: f64) -> String {
     trimmed(mm, 2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Pieces so short that three rows would not do.
+    #[test]
+    fn no_figure_covers_another_and_none_is_left_out() {
+        for (piece, kerf, scale) in [(20.0, 2.0, 0.36), (8.0, 1.5, 0.36), (14.0, 2.0, 0.72)] {
+            let mut marks = vec![0.0];
+            for _ in 0..12 {
+                let last = marks[marks.len() - 1];
+                marks.extend([last + piece, last + piece + kerf]);
+            }
+            marks.push(500.0);
+            let (items, rows) = figures(&marks, 0.0, scale);
+            assert_eq!(items.len(), 2 * marks.len());
+            assert!((2..30).contains(&rows), "{rows}");
+            let texts = items.iter().filter_map(|item| match &item.shape {
+                Shape::Text {
+                    words, at, anchor, ..
+                } => {
+                    let wide = wide_mm(words, FIGURE_MM);
+                    let from = at.x_mm - if *anchor == Anchor::End { wide } else { 0.0 };
+                    Some((at.y_mm, from, from + wide))
+                }
+                _ => None,
+            });
+            let texts: Vec<(f64, f64, f64)> = texts.collect();
+            for (i, one) in texts.iter().enumerate() {
+                for other in &texts[..i] {
+                    let beside = one.1 >= other.2 || other.1 >= one.2;
+                    assert!((one.0 - other.0).abs() > 1.0 || beside, "{one:?} {other:?}");
+                }
+            }
+        }
+    }
 }
